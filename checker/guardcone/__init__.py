@@ -1,0 +1,1 @@
+"""guardcone reads a kiln-firing plan, computes the firing and says what would go wrong."""

@@ -1,0 +1,43 @@
+"""Where a piece of text stands in its file; what every finding points with."""
+
+from collections.abc import Iterator
+from typing import Generic, TypeVar
+
+from attrs import frozen
+
+__all__ = ["Span", "Written"]
+
+Value = TypeVar("Value", covariant=True)
+
+
+@frozen(order=True)
+class Span:
+    """A stretch of one line.
+
+    `line` counts from 1. `start` and `end` are columns in characters (code points, a tab is one)
+    counted from 1; `end` is the column just after the last character.
+    """
+
+    line: int
+    start: int
+    end: int
+
+    def of(self, text: str) -> str:
+        """The characters of the line `text` that this span covers."""
+        return text[self.start - 1 : self.end - 1]
+
+    def to(self, other: "Span") -> "Span":
+        """The span from the beginning of this one to the end of `other`, on the same line."""
+        return Span(self.line, min(self.start, other.start), max(self.end, other.end))
+
+
+@frozen
+class Written(Generic[Value]):
+    """A value together with the place where a person wrote it."""
+
+    value: Value
+    span: Span
+
+    def __iter__(self) -> Iterator[object]:
+        """Unpack as `value, span = written`."""
+        return iter((self.value, self.span))
