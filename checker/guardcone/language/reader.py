@@ -1,0 +1,268 @@
+"""Line by line through a plan: each line is read by itself, and sorted into its section."""
+
+from attrs import define, field, frozen
+from lark import UnexpectedInput
+
+from guardcone.language.diagnosis import Diagnosis, diagnose
+from guardcone.language.faults import OutOfSense, TextFault
+from guardcone.language.grammar import SECTIONS, PlanGrammar, plan_grammar
+from guardcone.language.parts import Part, Quoted
+from guardcone.language.source import SourceLine, SourceText
+from guardcone.span import Span, Written
+
+__all__ = ["Section", "Statement", "StatementText", "read_statements"]
+
+# Sections that a plan has once and that need no name: a run of their lines without a heading is
+# read as if the heading stood there, so that one forgotten line is one finding.
+_NAMELESS = ("plan", "load", "schedule", "safety")
+
+
+@frozen
+class Statement:
+    """A line that could be read: the rule of the grammar it meets, its parts and its place."""
+
+    rule: str
+    part: Part
+    span: Span
+
+
+@frozen
+class Section:
+    """A heading and the statements below it.
+
+    `unreadable` names the rules of lines that are faulty here, so that nothing is called missing
+    that is only misspelled. `heading` is the place of the heading, or of the first line where the
+    heading was forgotten.
+    """
+
+    kind: str
+    heading: Span
+    name: Written[str] | None
+    statements: tuple[Statement, ...]
+    unreadable: frozenset[str]
+    implied: bool = False
+
+
+@frozen
+class StatementText:
+    """A whole plan as statements: its sections, its one-line headings, and every fault."""
+
+    source: SourceText
+    sections: tuple[Section, ...]
+    targets: tuple[Statement, ...]
+    accepts: tuple[Statement, ...]
+    faults: tuple[TextFault, ...]
+    unreadable_facts: frozenset[str]
+
+
+@define
+class _OpenSection:
+    kind: str
+    heading: Span
+    name: Written[str] | None = None
+    statements: list[Statement] = field(factory=list)
+    unreadable: set[str] = field(factory=set)
+    implied: bool = False
+
+    def close(self) -> Section:
+        return Section(
+            self.kind,
+            self.heading,
+            self.name,
+            tuple(self.statements),
+            frozenset(self.unreadable),
+            self.implied,
+        )
+
+
+def read_statements(source: SourceText) -> StatementText:
+    """Read every line of a plan; never raises for what a person may have written."""
+    reader = _Reader(plan_grammar(), source)
+    for line in source.lines:
+        if not line.blank:
+            reader.read_line(line)
+    return reader.finish()
+
+
+@define
+class _Reader:
+    grammar: PlanGrammar
+    source: SourceText
+    sections: list[_OpenSection] = field(factory=list)
+    targets: list[Statement] = field(factory=list)
+    accepts: list[Statement] = field(factory=list)
+    faults: list[TextFault] = field(factory=list)
+    unreadable_facts: set[str] = field(factory=set)
+    stray: _OpenSection | None = None
+
+    @property
+    def here(self) -> str:
+        """The section that the next line belongs to; before any heading only headings are right."""
+        return self.sections[-1].kind if self.sections else "plan"
+
+    def read_line(self, line: SourceLine) -> None:
+        if line.open_quote is not None:
+            self._fault_open_quote(line)
+            return
+        try:
+            part = self._parse(line, self.here)
+        except OutOfSense:
+            self._fault(line)
+            return
+        except UnexpectedInput:
+            self._read_elsewhere(line)
+            return
+        self.stray = None
+        self._take(self._statement(part, line), self.sections[-1] if self.sections else None)
+
+    def _parse(self, line: SourceLine, section: str) -> Part:
+        """Parse one line; UnexpectedInput or OutOfSense where it is wrong in this section."""
+        self.grammar.values.line = line.number
+        parsed: object = self.grammar.parser.parse(line.code, start=f"{section}_line")
+        assert isinstance(parsed, Part)
+        statement = parsed.children[0]
+        assert isinstance(statement, Part)
+        return statement
+
+    def _statement(self, part: Part, line: SourceLine) -> Statement:
+        return Statement(part.name, part, line.span)
+
+    def _take(self, statement: Statement, section: _OpenSection | None) -> None:
+        """File a good line: open a section, or add a fact to the one that is open."""
+        part = statement.part
+        if statement.rule.endswith("_heading") and statement.rule != "target_heading":
+            kind = statement.rule.removesuffix("_heading")
+            self._open(_OpenSection(kind, statement.span, part.value(Quoted)))
+        elif statement.rule == "accept":
+            self.accepts.append(statement)
+        elif statement.rule == "target_heading" and not self._of_witness(statement, section):
+            self.targets.append(statement)
+        elif section is None:
+            self._misplaced(statement, "plan")
+        else:
+            section.statements.append(statement)
+
+    def _of_witness(self, statement: Statement, section: _OpenSection | None) -> bool:
+        """True if a `target` line is the target cone of the witness set it stands in.
+
+        With an atmosphere, or as the second one in a set where the plan has none yet, it is the
+        target of the plan.
+        """
+        if section is None or section.kind != "witness":
+            return False
+        part = statement.part
+        goal = part.part("goal")
+        if goal is None or goal.part("cone") is None:
+            return False
+        if any(detail.part("atmosphere") for detail in part.parts("target_detail")):
+            return False
+        taken = any(earlier.rule == "target_heading" for earlier in section.statements)
+        return not (taken and not self.targets)
+
+    def _open(self, section: _OpenSection) -> None:
+        self.stray = None
+        self.sections.append(section)
+
+    # -- lines that are wrong where they stand ------------------------------------------------
+
+    def _read_elsewhere(self, line: SourceLine) -> None:
+        """A line that is no fact of this section: perhaps one of another, perhaps a faulty one."""
+        if self.stray is not None:
+            statement = self._as_statement(line, self.stray.kind)
+            if statement:
+                self._take(statement, self.stray)
+                return
+        for kind in SECTIONS:
+            statement = self._as_statement(line, kind) if kind != self.here else None
+            if statement:
+                self._misplaced(statement, kind)
+                return
+        self._fault(line)
+
+    def _as_statement(self, line: SourceLine, kind: str) -> Statement | None:
+        try:
+            return self._statement(self._parse(line, kind), line)
+        except (UnexpectedInput, OutOfSense):
+            return None
+
+    def _misplaced(self, statement: Statement, kind: str) -> None:
+        """A right line in the wrong section: say where it belongs, and use it if that is plain."""
+        homes = [
+            other
+            for other in SECTIONS
+            if other != self.here and statement.rule in self.grammar.facts_of(other)
+        ] or [kind]
+        word = self.source.line(statement.span.line)[statement.span.start - 1 :].split()[0]
+        where = " or ".join(f"`{home}`" for home in homes)
+        inside = f"in the {self.here} section" if self.sections else "before any heading"
+        first = self.grammar.words.get(homes[0].upper(), (homes[0],))[0]
+        home = next((s for s in reversed(self.sections) if s.kind == kind), None)
+        self.faults.append(
+            TextFault(
+                "fact-misplaced",
+                statement.span,
+                f"`{word}` stands {inside}, and belongs under {where}.",
+                f"Move the line below the heading `{first}`"
+                + (f" of line {home.heading.line}." if home else ", which is missing above it."),
+                "",
+            )
+        )
+        if home is None and kind in _NAMELESS:
+            home = _OpenSection(kind, statement.span, implied=True)
+            # An implied section stays behind the open one, so that `here` does not change.
+            self.sections.insert(max(len(self.sections) - 1, 0), home)
+        if home is not None and kind in _NAMELESS:
+            home.statements.append(statement)
+            self.stray = home
+            if not self.sections[:-1]:
+                return
+        else:
+            for section in self.sections:
+                if section.kind == kind:
+                    section.unreadable.add(statement.rule)
+            self.unreadable_facts.add(statement.rule)
+
+    def _fault(self, line: SourceLine) -> None:
+        diagnosis = diagnose(self.grammar, line, self.here)
+        self.faults.append(diagnosis.fault)
+        self._mark_unreadable(line, diagnosis)
+
+    def _fault_open_quote(self, line: SourceLine) -> None:
+        assert line.open_quote is not None
+        span = Span(line.number, line.open_quote + 1, line.code_end + 1)
+        self.faults.append(
+            TextFault(
+                "quote-open",
+                span,
+                "This quote is never closed.",
+                "Close the name with a quote on the same line.",
+            )
+        )
+        self._mark_unreadable(line, diagnose(self.grammar, line, self.here))
+
+    def _mark_unreadable(self, line: SourceLine, diagnosis: Diagnosis) -> None:
+        """Remember what a faulty line was to say; a faulty heading still opens its section."""
+        terminal = diagnosis.terminal
+        if terminal is None:
+            return
+        kind = terminal.lower()
+        if terminal in self.grammar.headings and kind in SECTIONS:
+            self._open(_OpenSection(kind, line.span, unreadable={f"{kind}_heading"}))
+            return
+        rules = self.grammar.rules_opened_by(diagnosis.section, terminal)
+        homes = [section for section in self.sections if section.kind == diagnosis.section]
+        if homes:
+            homes[-1].unreadable |= rules
+        else:
+            self.unreadable_facts |= rules
+        self.unreadable_facts |= rules & {"target_heading"}
+
+    def finish(self) -> StatementText:
+        return StatementText(
+            source=self.source,
+            sections=tuple(section.close() for section in self.sections),
+            targets=tuple(self.targets),
+            accepts=tuple(self.accepts),
+            faults=tuple(self.faults),
+            unreadable_facts=frozenset(self.unreadable_facts),
+        )

@@ -1,0 +1,155 @@
+"""The file as a person saved it: decoded, cut into lines, comments set apart."""
+
+import re
+import stat
+from pathlib import Path
+
+from attrs import frozen
+
+from guardcone.span import Span
+
+__all__ = [
+    "MAXIMUM_BYTES",
+    "SourceLine",
+    "SourceText",
+    "UnreadablePlan",
+    "decode",
+    "load_source",
+    "split_lines",
+]
+
+# A plan is a page; ten megabytes is a whole studio's plans in one file, and anything larger is
+# some other file given by mistake.
+MAXIMUM_BYTES = 10_000_000
+
+_CLOSING = {'"': '"', "“": '”“"', "„": '”“"', "”": '”"', "‘": "’", "«": "»"}
+_LINE_END = re.compile(r"\r\n|\r|\n")
+
+
+class UnreadablePlan(Exception):
+    """The file can't be read as a plan at all; the message says why, for people."""
+
+
+@frozen
+class SourceLine:
+    """One line: its whole text, and how much of it is plan rather than comment and blanks."""
+
+    number: int
+    text: str
+    code_start: int
+    code_end: int
+    open_quote: int | None = None
+
+    @property
+    def code(self) -> str:
+        """The text up to the comment, with its indentation and without trailing blanks."""
+        return self.text[: self.code_end]
+
+    @property
+    def comment(self) -> str:
+        """The comment with its `#`, without trailing blanks; empty if there is none."""
+        return self.text[self.code_end :].strip()
+
+    @property
+    def blank(self) -> bool:
+        """True if nothing but blanks and perhaps a comment stands here."""
+        return self.code_start == self.code_end
+
+    @property
+    def span(self) -> Span:
+        """The place of the plan text of this line."""
+        return Span(self.number, self.code_start + 1, self.code_end + 1)
+
+
+@frozen
+class SourceText:
+    """A plan's file: the name it is called by in findings, and its lines."""
+
+    name: str
+    lines: tuple[SourceLine, ...]
+
+    def line(self, number: int) -> str:
+        """The text of a line counted from 1; empty past the end."""
+        return self.lines[number - 1].text if 0 < number <= len(self.lines) else ""
+
+
+def load_source(path: Path) -> SourceText:
+    """Read the file at `path`.
+
+    Raises UnreadablePlan where it is missing, no ordinary file, too large, or not UTF-8 text.
+    """
+    try:
+        status = path.stat()
+        if stat.S_ISDIR(status.st_mode):
+            raise UnreadablePlan(f"{path} is a folder, not a plan")
+        if not (stat.S_ISREG(status.st_mode) or stat.S_ISFIFO(status.st_mode)):
+            raise UnreadablePlan(f"{path} is a device or socket, not a plan")
+        with path.open("rb") as file:
+            content = file.read(MAXIMUM_BYTES + 1)
+    except OSError as error:
+        reason = error.strerror or str(error)
+        raise UnreadablePlan(f"{path} can't be read: {reason[:1].lower()}{reason[1:]}") from error
+    return SourceText(str(path), split_lines(decode(content, str(path))))
+
+
+def decode(content: bytes, name: str) -> str:
+    """The text in `content`, without a byte order mark.
+
+    Raises UnreadablePlan where it is too large to be a plan or not UTF-8 text.
+    """
+    if len(content) > MAXIMUM_BYTES:
+        raise UnreadablePlan(
+            f"{name} is too large to be a plan: "
+            f"the limit is {MAXIMUM_BYTES // 1_000_000} MB ({MAXIMUM_BYTES:,} bytes)"
+        )
+    if content.startswith((b"\xff\xfe", b"\xfe\xff")):
+        raise UnreadablePlan(f"{name} is UTF-16 text; save it as UTF-8")
+    try:
+        text = content.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = content.count(b"\n", 0, error.start) + 1
+        raise UnreadablePlan(
+            f"{name} is not UTF-8 text: line {line} has the byte 0x{content[error.start]:02x}; "
+            "save it as UTF-8"
+        ) from error
+    if "\0" in text:
+        line = text.count("\n", 0, text.index("\0")) + 1
+        raise UnreadablePlan(f"{name} is not text: line {line} has a zero byte")
+    return text
+
+
+def split_lines(text: str) -> tuple[SourceLine, ...]:
+    """The lines of `text`; `\\n`, `\\r\\n` and `\\r` end one, and nothing else does."""
+    lines = _LINE_END.split(text)
+    if lines[-1] == "":
+        lines.pop()
+    return tuple(_source_line(number, line) for number, line in enumerate(lines, 1))
+
+
+def _source_line(number: int, text: str) -> SourceLine:
+    end, open_quote = _code_end(text)
+    code = text[:end].rstrip()
+    start = len(code) - len(code.lstrip())
+    return SourceLine(number, text, start, len(code), open_quote)
+
+
+def _code_end(text: str) -> tuple[int, int | None]:
+    """Where the comment begins, and where a quote opens that is never closed.
+
+    A `#` within quotes is part of the name. An inch sign (`1/4"`) opens no quote.
+    """
+    if '"' not in text and "#" not in text and text.isascii():
+        return len(text), None
+    closing, opened = "", 0
+    for at, letter in enumerate(text):
+        if closing:
+            if letter in closing:
+                closing = ""
+        elif letter == "#":
+            return at, None
+        elif letter in _CLOSING and not (letter in '"”' and text[at - 1 : at].isdigit()):
+            closing, opened = _CLOSING[letter], at
+    if not closing:
+        return len(text), None
+    comment = text.find("#", opened)
+    return (comment if comment >= 0 else len(text)), opened

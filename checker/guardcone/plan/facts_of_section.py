@@ -1,0 +1,96 @@
+"""Collects the facts of one section, and notices what is said twice."""
+
+from typing import Any
+
+from attrs import define, field
+
+from guardcone.language import Section, Statement, TextFault
+from guardcone.span import Span, Written
+
+__all__ = ["SectionFacts"]
+
+# The fields that each statement rule fills, where they are not just the rule's own name.
+_FIELDS = {
+    "witness_series": ("series",),
+    "witness_guide": ("guide",),
+    "target_heading": ("target",),
+    "witness_guard": ("guard",),
+    "witness_extra": ("extras",),
+    "witness_order": ("order",),
+    "stance": ("lean", "upright", "facing", "setting_out"),
+    "pad": ("pad", "pricking", "pad_clay", "no_pad"),
+    "seen": ("seen", "unseen"),
+    "kiln_build": ("fuel", "loading", "setting", "volume", "power"),
+    "rated": ("rated_cone", "rated_temperature"),
+    "cools": ("cools_from", "cools_to", "cools_in"),
+    "thermocouple": ("thermocouple", "thermocouple_limits"),
+    "spread": ("spread_cones", "spread_temperature"),
+    "clay": ("clays",),
+    "glaze": ("glazes",),
+    "ware": ("wares",),
+    "begin": ("begins",),
+    "climb": ("segments",),
+    "hold": ("segments",),
+    "cool": ("segments",),
+    "open": ("opens",),
+    "reduce": ("reductions",),
+    "watch": ("watches",),
+    "starts": ("starts_on", "starts_at"),
+    "note": ("notes",),
+    "read_guide": ("guide",),
+    "read_target": ("target",),
+    "read_guard": ("guard",),
+}
+
+
+def fields_of(rule: str) -> tuple[str, ...]:
+    """The fields of the model that a statement rule fills."""
+    return _FIELDS.get(rule, (rule,))
+
+
+@define
+class SectionFacts:
+    """The fields gathered so far, and the faults found on the way."""
+
+    section: Section
+    faults: list[TextFault]
+    fields: dict[str, Any] = field(factory=dict)
+    _said: dict[str, Span] = field(factory=dict)
+
+    @property
+    def unreadable(self) -> frozenset[str]:
+        """The fields whose line is faulty, unless a good line gives them as well."""
+        names = {name for rule in self.section.unreadable for name in fields_of(rule)}
+        lists = {"segments", "clays", "glazes", "wares", "watches", "extras"}
+        return frozenset(name for name in names if name in lists or self.fields.get(name) is None)
+
+    def put(self, name: str, value: Any, span: Span, words: str = "") -> None:
+        """Set a field; the second value of a field is a fault and is not used."""
+        if value is None:
+            return
+        if name in self._said:
+            self.faults.append(
+                TextFault(
+                    "fact-doubled",
+                    span,
+                    f"`{words or name.replace('_', ' ')}` is said twice here; "
+                    f"line {self._said[name].line} says it first, and that is used.",
+                    "Keep one of the two lines.",
+                )
+            )
+            return
+        self._said[name] = span
+        self.fields[name] = value
+
+    def put_written(self, name: str, written: Written[Any] | None, words: str = "") -> None:
+        """Set a field to a written value, if there is one."""
+        if written is not None:
+            self.put(name, written, written.span, words)
+
+    def add(self, name: str, value: Any) -> None:
+        """Append to a field that holds many."""
+        self.fields[name] = (*self.fields.get(name, ()), value)
+
+    def statement_word(self, statement: Statement) -> str:
+        """The keyword that the statement begins with, for sentences."""
+        return statement.rule.replace("_", " ")

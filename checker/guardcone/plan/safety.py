@@ -1,0 +1,189 @@
+"""From the statements of the safety section to its record."""
+
+from datetime import time
+
+from guardcone.language import Keyword, Part, Quoted, Section, Statement, TextFault
+from guardcone.language.tokens import Number
+from guardcone.plan.facts_of_section import SectionFacts
+from guardcone.plan.model import CutOff, Eyes, Inspection, Safety, Vent, Watch
+from guardcone.plan.sections import Read, collect, named, simple
+from guardcone.plan.shared_parts import when_of
+from guardcone.span import Written
+from guardcone.values import Cone, ConeNumber, Duration, Length, Temperature
+
+__all__ = ["read_safety"]
+
+
+def _vent(facts: SectionFacts, statement: Statement) -> None:
+    part = statement.part
+    throughout = until = starts = to_end = None
+    during: list[Written[str]] = []
+    for when in part.parts("vent_time"):
+        first = next(when.values(Keyword))
+        if first.value == "throughout":
+            throughout = first
+        elif first.value == "until" and when.value(Temperature):
+            until = when.value(Temperature)
+        elif first.value == "from":
+            starts = when.value(Temperature)
+        elif first.value == "during":
+            during += list(when.values(Keyword))[1:]
+        else:
+            to_end = first
+    vent = Vent(
+        statement.span,
+        named(part, "switched"),
+        named(part, "vent_kind"),
+        throughout,
+        until,
+        starts,
+        tuple(during),
+        to_end,
+    )
+    facts.put("vent", vent, statement.span)
+
+
+def _eyes(facts: SectionFacts, statement: Statement) -> None:
+    part = statement.part
+    shades = [Written(float(shade.value), shade.span) for shade in part.values(Number)]
+    sunglasses = next((word for word in part.values(Keyword) if word.value == "sunglasses"), None)
+    eyes = Eyes(
+        statement.span,
+        shades[0] if shades else None,
+        shades[-1] if shades else None,
+        sunglasses,
+        part.value(Quoted),
+    )
+    facts.put("eyes", eyes, statement.span)
+
+
+def _hands(facts: SectionFacts, statement: Statement) -> None:
+    words = list(statement.part.values(Keyword))
+    facts.put_written("hands", statement.part.value(Quoted) or words[-1])
+
+
+def _watch(facts: SectionFacts, statement: Statement) -> None:
+    """Each `from .. to ..` of a watch line is a watch of its own; a name holds until the next."""
+    part = statement.part
+    who: Written[str] | None = None
+    nobody = next((word for word in part.values(Keyword) if word.value == "nobody"), None)
+    if nobody:
+        facts.add("watches", Watch(statement.span, nobody=nobody))
+    start: Part | None = None
+    for child in part.children:
+        if not isinstance(child, Part):
+            continue
+        if child.name == "watcher":
+            who = child.value(Quoted)
+        elif child.name == "watch_between":
+            start = child
+        elif child.name == "watch_time":
+            facts.add("watches", _watch_time(statement, who, child))
+        elif child.name == "watch_to" and start is not None:
+            facts.add("watches", _between(statement, who, start, child))
+
+
+def _watch_time(statement: Statement, who: Written[str] | None, part: Part) -> Watch:
+    throughout = next((word for word in part.values(Keyword) if word.value == "throughout"), None)
+    if throughout:
+        return Watch(statement.span, who, throughout)
+    start = part.part("watch_from") or part.part("watch_between")
+    end = part.part("watch_to")
+    assert start is not None
+    assert end is not None
+    return _between(statement, who, start, end)
+
+
+def _between(statement: Statement, who: Written[str] | None, start: Part, end: Part) -> Watch:
+    return Watch(
+        statement.span,
+        who,
+        from_time=start.value(time),
+        from_temperature=start.value(Temperature),
+        from_word=start.value(Keyword),
+        to_time=end.value(time),
+        to_end=end.value(Keyword),
+    )
+
+
+def _cut_off(facts: SectionFacts, statement: Statement) -> None:
+    found: dict[str, Written[object] | None] = {}
+    for part in statement.part.children:
+        if not isinstance(part, Part):
+            continue
+        words: dict[str, Written[object]] = {word.value: word for word in part.values(Keyword)}
+        found["backup"] = found.get("backup") or words.get("backup")
+        if part.name == "cut_off_timer":
+            found["timer"] = part.value(Duration)
+        elif part.name == "cut_off_temperature":
+            found["temperature"] = part.value(Temperature)
+        elif part.name == "cut_off_cone":
+            number = part.value(ConeNumber)
+            found["cone"] = Written(Cone(number.value), number.span) if number else None
+        elif part.name == "cut_off_controller":
+            found["controller"] = words["controller"]
+        elif part.name == "cut_off_words":
+            found["words"] = part.value(Quoted)
+    facts.put("cut_off", CutOff(statement.span, **found), statement.span)  # type: ignore[arg-type]
+
+
+def _electrics(facts: SectionFacts, statement: Statement) -> None:
+    by = statement.part.part("inspected_by")
+    electrician = None
+    if by:
+        electrician = next((w for w in by.values(Keyword) if w.value == "electrician"), None)
+    inspection = Inspection(
+        statement.span,
+        when_of(statement.part.part("date")),
+        electrician,
+        by.value(Quoted) if by else None,
+    )
+    facts.put("electrics", inspection, statement.span)
+
+
+def _flag(name: str) -> Read:
+    """A reader for `CO alarm fitted` and the like; a `no` in the line means there is none."""
+
+    def read(facts: SectionFacts, statement: Statement) -> None:
+        part = statement.part
+        word = "no" if part.has("no") else "fitted"
+        facts.put_written(name, Written(word, statement.span))
+
+    return read
+
+
+def _said(name: str) -> Read:
+    """A reader for a line that says something in quotes or by a fixed word."""
+
+    def read(facts: SectionFacts, statement: Statement) -> None:
+        *_, word = statement.part.values(str)
+        facts.put_written(name, word)
+
+    return read
+
+
+def read_safety(section: Section, faults: list[TextFault]) -> Safety:
+    """The safety section."""
+    facts = collect(
+        section,
+        faults,
+        {
+            "vent": _vent,
+            "clearance": simple(Length),
+            "eyes": _eyes,
+            "hands": _hands,
+            "watch": _watch,
+            "cut_off": _cut_off,
+            "electrics": _electrics,
+            "local_code": simple(Quoted),
+            "co_alarm": _flag("co_alarm"),
+            "extinguisher": simple(Quoted),
+            "emergency": simple(Quoted),
+            "bystanders": _said("bystanders"),
+            "power_off": _said("power_off"),
+            "dust": simple(Quoted),
+            "flame_safety": _flag("flame_safety"),
+            "combustion_air": simple(Quoted),
+        },
+    )
+    return Safety(section.heading, unreadable=facts.unreadable, **facts.fields)
