@@ -1,0 +1,211 @@
+"""Room: the computed firing; here the cone tables: what is published, and the law fitted to it.
+
+Cones are named by canonical text ("06", "05½", "10") and series ("large_regular", "ss_regular",
+"small_regular", "large_ironfree", "ss_ironfree", and series of other systems that have no law).
+A number means nothing without its series: cone 6 of two systems is two cones.
+"""
+
+from __future__ import annotations
+
+import csv
+from functools import cache
+from math import exp, log
+
+from attrs import field, frozen
+
+from guardcone.documents import document_path
+from guardcone.firing.exponential_integral import scaled_e2
+from guardcone.firing.heatwork import ZERO_CELSIUS, log_steady_work
+
+GAS_CONSTANT = 8.314462618e-3  # kJ/(mol K); CODATA 2018, exact
+
+KINETIC_SERIES = (
+    "large_regular",
+    "large_ironfree",
+    "ss_regular",
+    "ss_ironfree",
+    "small_regular",
+)
+
+
+@frozen
+class ChartCell:
+    """One published end temperature; `rate` in C/h over the last 100 C, None where none is given.
+
+    `rate` is None too where the source prints one it is not sure of.
+    """
+
+    series: str
+    cone: str
+    rate: float | None
+    celsius: float
+    source: str
+    confidence: str
+
+
+@frozen
+class ConeKinetics:
+    """The law of one cone: down when the integral of A exp(-E/RT) dt is 1.
+
+    `energy` in kJ/mol and `log_a` = ln(A in 1/h) are an effective slope of the chart, not a
+    measured activation energy. `end_60` is the law's end temperature in C at 60 C/h,
+    `residual` the root mean square of law minus chart in C, `residuals` the same by rate,
+    `spread_per_fold` is the standard deviation in C a forecast gains for every e-fold of heating
+    rate outside the chart's 60 to 150 C/h.
+    `energy_from` says what the energy rests on, `note` what is odd about the cone.
+    """
+
+    series: str
+    cone: str
+    energy: float
+    log_a: float
+    end_60: float
+    residual: float
+    residuals: tuple[tuple[float, float], ...]
+    spread_per_fold: float
+    energy_from: str
+    note: str
+    theta: float = field(init=False)  # E / R in kelvin
+    axis: float = field(init=False)  # see cone_axis
+    degrees_per_fold: float = field(init=False)  # see below
+
+    def __attrs_post_init__(self) -> None:
+        theta = self.energy / GAS_CONSTANT
+        kelvin = self.end_60 + ZERO_CELSIUS
+        object.__setattr__(self, "theta", theta)
+        object.__setattr__(self, "axis", cone_axis(self.cone))
+        # Degrees of a 60 C/h climb, at this cone's end, that multiply its heat-work by e.
+        object.__setattr__(self, "degrees_per_fold", kelvin * kelvin / theta)
+
+    def end_temperature(self, rate: float) -> float:
+        """End temperature in C of a steady climb from cold at `rate` C/h (> 0), by the law."""
+        return end_temperature(self.theta, self.log_a, rate)
+
+
+def cone_axis(cone: str) -> float:
+    """Place of a cone on a straight axis: cone 6 is 6, 1 is 1, 01 is 0, 06 is -5, 05½ is -4.5.
+
+    Leading-zero numbers run backwards, so this, not the number, says which of two cones of one
+    series is hotter. Raises ValueError for text that is no cone number.
+    """
+    digits = cone.removesuffix("½")
+    half = 0.5 if digits != cone else 0.0
+    number = int(digits) if digits.isdecimal() else 0
+    if digits.startswith("0"):
+        # 05½ lies between 06 and 05.
+        return 1.0 - number - half if number else _no_cone(cone)
+    return number + half if number else _no_cone(cone)
+
+
+def _no_cone(cone: str) -> float:
+    raise ValueError(f"there is no cone {cone!r}")
+
+
+def end_temperature(theta: float, log_a: float, rate: float) -> float:
+    """C at which a steady climb at `rate` C/h from cold brings the heat-work of a law to 1."""
+    wanted = log(rate) - log_a
+    kelvin = 1300.0
+    for _ in range(100):
+        miss = log_steady_work(kelvin, theta) - wanted
+        step = miss * kelvin * scaled_e2(theta / kelvin)
+        if step > 0.5 * kelvin:
+            step = 0.5 * kelvin
+        elif step < -200.0:
+            step = -200.0
+        kelvin -= step
+        if abs(step) < 1e-10:
+            break
+    return kelvin - ZERO_CELSIUS
+
+
+def log_a_through(theta: float, celsius: float, rate: float) -> float:
+    """ln A of the law with this theta that is just down at `celsius` after `rate` C/h."""
+    return log(rate) - log_steady_work(celsius + ZERO_CELSIUS, theta)
+
+
+@cache
+def chart_cells() -> tuple[ChartCell, ...]:
+    """Every published cell, all series, in the file's order."""
+    with document_path("rules", "tables", "cones.csv").open(encoding="utf-8", newline="") as file:
+        return tuple(
+            ChartCell(
+                series=row["series"],
+                cone=row["cone"],
+                rate=_number_or_none(row["rate_c_per_h"]),
+                celsius=float(row["celsius"]),
+                source=row["source"],
+                confidence=row["confidence"],
+            )
+            for row in csv.DictReader(file)
+        )
+
+
+@cache
+def chart_temperature(series: str, cone: str, rate: float) -> float | None:
+    """Published end temperature in C, or None where the chart has no such cell."""
+    for cell in chart_cells():
+        if cell.series == series and cell.cone == cone and cell.rate == rate:
+            return cell.celsius
+    return None
+
+
+@cache
+def _all_kinetics() -> dict[str, tuple[ConeKinetics, ...]]:
+    path = document_path("rules", "tables", "cone_kinetics.csv")
+    ladders: dict[str, list[ConeKinetics]] = {}
+    with path.open(encoding="utf-8", newline="") as file:
+        for row in csv.DictReader(file):
+            residuals = tuple(
+                (float(rate), float(row[f"residual_{rate}_c"]))
+                for rate in ("15", "60", "150", "300")
+                if row[f"residual_{rate}_c"]
+            )
+            kinetics = ConeKinetics(
+                series=row["series"],
+                cone=row["cone"],
+                energy=float(row["activation_energy_kj_per_mol"]),
+                log_a=float(row["ln_rate_constant_per_h"]),
+                end_60=float(row["end_60_c"]),
+                residual=float(row["rms_c"]),
+                residuals=residuals,
+                spread_per_fold=float(row["spread_per_fold_c"]),
+                energy_from=row["energy_from"],
+                note=row["note"],
+            )
+            ladders.setdefault(kinetics.series, []).append(kinetics)
+    return {series: tuple(sorted(cones, key=_by_axis)) for series, cones in ladders.items()}
+
+
+def _by_axis(kinetics: ConeKinetics) -> float:
+    return kinetics.axis
+
+
+def ladder(series: str) -> tuple[ConeKinetics, ...]:
+    """Every cone of a series that has a law, coolest first; empty for a series without one."""
+    return _all_kinetics().get(series, ())
+
+
+@cache
+def kinetics_of(series: str, cone: str) -> ConeKinetics | None:
+    """The law of one cone, or None where its series or number has none."""
+    for kinetics in ladder(series):
+        if kinetics.cone == cone:
+            return kinetics
+    return None
+
+
+def fold_degrees(kinetics: ConeKinetics, kelvin: float) -> float:
+    """Degrees at `kelvin` that multiply the rate of a cone's heat-work by e: T^2 / theta."""
+    return kelvin * kelvin / kinetics.theta
+
+
+def rate_constant(kinetics: ConeKinetics, celsius: float) -> float:
+    """A exp(-E/RT) in 1/h: the share of a cone's whole bending that one hour at `celsius` does."""
+    return exp(min(700.0, kinetics.log_a - kinetics.theta / (celsius + ZERO_CELSIUS)))
+
+
+def _number_or_none(text: str) -> float | None:
+    try:
+        return float(text)
+    except ValueError:
+        return None

@@ -1,0 +1,344 @@
+"""Room: the computed firing; here the curve of temperature against time and what it passes through.
+
+Hours count from the start of the firing, temperatures are C, rates C/h.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterator
+from functools import cache
+from math import exp, inf, log
+
+from attrs import frozen
+
+from guardcone.firing.heatwork import ZERO_CELSIUS, RawPiece
+from guardcone.firing.kiln import Kiln
+from guardcone.firing.tables import table, usual
+
+
+@frozen
+class Piece:
+    """One stretch of the curve: straight, or an exponential approach to `asymptote`.
+
+    `leg` is the index of the leg it comes from; `tau` in hours is 0.0 where `asymptote` is None.
+    """
+
+    leg: int
+    start_hour: float
+    hours: float
+    start: float
+    end: float
+    asymptote: float | None = None
+    tau: float = 0.0
+
+    @property
+    def end_hour(self) -> float:
+        """Hour at which the piece ends."""
+        return self.start_hour + self.hours
+
+    def temperature_at(self, hour: float) -> float:
+        """C at an hour of the firing, held at the piece's ends outside it."""
+        into = hour - self.start_hour
+        if into <= 0.0:
+            return self.start
+        if into >= self.hours:
+            return self.end
+        if self.asymptote is not None:
+            return self.asymptote + (self.start - self.asymptote) * exp(-into / self.tau)
+        return self.start + (self.end - self.start) * (into / self.hours)
+
+    def rate_at(self, celsius: float) -> float:
+        """C/h where the piece passes a temperature; negative while cooling."""
+        if self.asymptote is not None:
+            return (self.asymptote - celsius) / self.tau
+        return (self.end - self.start) / self.hours if self.hours > 0.0 else 0.0
+
+    def hour_at(self, celsius: float) -> float:
+        """Hour at which the piece passes a temperature that lies between its ends."""
+        if celsius == self.start:
+            return self.start_hour
+        if celsius == self.end:
+            return self.end_hour
+        if self.asymptote is not None:
+            share = (self.start - self.asymptote) / (celsius - self.asymptote)
+            return min(self.end_hour, self.start_hour + self.tau * log(share))
+        share = (celsius - self.start) / (self.end - self.start)
+        return self.start_hour + self.hours * share
+
+
+@frozen
+class Crossing:
+    """The curve passes a temperature: hour, and rate in C/h (negative going down)."""
+
+    hour: float
+    rate: float
+
+
+@frozen
+class Passage:
+    """One stay in a band of temperature.
+
+    `way` is "up" or "down" for a stay that goes in at one side and out at the other, else "part"
+    (began, ended or turned round inside). `mean_rate` in C/h, always positive, is for a whole
+    passage, None for a part. `steepest_up` and `steepest_down` in C/h, positive, 0.0 for none.
+    """
+
+    low: float
+    high: float
+    way: str
+    start_hour: float
+    end_hour: float
+    start: float
+    end: float
+    mean_rate: float | None
+    steepest_up: float
+    steepest_down: float
+
+    @property
+    def hours(self) -> float:
+        """Length of the stay."""
+        return self.end_hour - self.start_hour
+
+
+@frozen
+class Problem:
+    """A leg of the schedule that makes no sense or that the kiln cannot do.
+
+    `kind` names it, `leg` is its index, `asked` and `possible` are the numbers that disagree where
+    there are two (C/h for rates, C for temperatures, h for durations), `at` the temperature in C
+    from which it holds. `estimated` is true where the kiln's side rests on an estimate.
+    """
+
+    kind: str
+    leg: int
+    asked: float | None = None
+    possible: float | None = None
+    at: float | None = None
+    estimated: bool = False
+
+
+@frozen
+class Opening:
+    """The kiln is opened: hour, temperature in C, index of the leg that says so."""
+
+    hour: float
+    celsius: float
+    leg: int
+
+
+@frozen
+class Curve:
+    """A whole firing. `start` is the temperature in C at hour 0; `raw` feeds the heat-work."""
+
+    start: float
+    pieces: tuple[Piece, ...]
+    raw: tuple[RawPiece, ...]
+    problems: tuple[Problem, ...]
+    opening: Opening | None
+    kiln: Kiln
+
+    @property
+    def end_hour(self) -> float:
+        """Hour at which the last leg ends; 0.0 for an empty schedule."""
+        return self.pieces[-1].end_hour if self.pieces else 0.0
+
+    @property
+    def end(self) -> float:
+        """C at the end of the last leg."""
+        return self.pieces[-1].end if self.pieces else self.start
+
+    @property
+    def peak(self) -> float:
+        """Hottest temperature in C."""
+        return max([self.start, *[piece.end for piece in self.pieces]])
+
+    @property
+    def peak_hours(self) -> tuple[float, float]:
+        """First and last hour at the hottest temperature."""
+        peak = self.peak
+        hours = [0.0] if self.start == peak else []
+        hours += [piece.end_hour for piece in self.pieces if piece.end == peak]
+        return hours[0], hours[-1]
+
+    def temperature_at(self, hour: float) -> float:
+        """C at an hour; the start before hour 0, the end after the last leg."""
+        if not self.pieces or hour <= 0.0:
+            return self.start
+        index = bisect_right(self.pieces, hour, key=_start_hour) - 1
+        return self.pieces[max(0, index)].temperature_at(hour)
+
+    def leg_hours(self, leg: int) -> tuple[float, float] | None:
+        """First and last hour of a leg, or None where the leg took no time."""
+        own = [piece for piece in self.pieces if piece.leg == leg]
+        return (own[0].start_hour, own[-1].end_hour) if own else None
+
+    def crossings(self, celsius: float) -> tuple[Crossing, ...]:
+        """Every time the curve passes a temperature, in order; touching it from below is a pass."""
+        found = []
+        for piece in self.pieces:
+            if piece.start < celsius <= piece.end or piece.start > celsius >= piece.end:
+                found.append(Crossing(piece.hour_at(celsius), piece.rate_at(celsius)))
+        return tuple(found)
+
+    def passages(self, low: float, high: float) -> tuple[Passage, ...]:
+        """Every stay between two temperatures in C, in order; `high` may be inf.
+
+        Where low equals high, the crossings of that one temperature, each a passage of no length.
+        """
+        if low == high:
+            return tuple(
+                Passage(
+                    low=low,
+                    high=high,
+                    way="up" if crossing.rate > 0.0 else "down",
+                    start_hour=crossing.hour,
+                    end_hour=crossing.hour,
+                    start=low,
+                    end=low,
+                    mean_rate=abs(crossing.rate),
+                    steepest_up=max(0.0, crossing.rate),
+                    steepest_down=max(0.0, -crossing.rate),
+                )
+                for crossing in self.crossings(low)
+            )
+        return tuple(_stays(self.pieces, low, high))
+
+    def hours_above(self, celsius: float) -> float:
+        """Total hours spent above a temperature."""
+        return sum(stay.hours for stay in self.passages(celsius, inf))
+
+    def safe_opening_hour(self, celsius: float | None = None) -> float:
+        """Hour after the peak at which the kiln has come down to `celsius` (usual: 93 C).
+
+        Where the schedule ends hotter than that, free cooling is carried on to it.
+        """
+        wanted = usual("safe_opening_temperature") if celsius is None else celsius
+        last_peak = self.peak_hours[1]
+        if self.peak <= wanted:
+            return last_peak
+        # The last time it comes down counts: a plan may cool and then climb again.
+        down = [c.hour for c in self.crossings(wanted) if c.rate < 0.0 and c.hour >= last_peak]
+        if self.end <= wanted:
+            return down[-1] if down else self.end_hour
+        room = self.kiln.room
+        target = max(wanted, room + 1.0)
+        if self.end <= target:
+            return self.end_hour
+        share = (self.end - room) / (target - room)
+        return self.end_hour + self.kiln.time_constant * log(share)
+
+    @property
+    def energy(self) -> float | None:
+        """kWh for the whole firing by the lump of `Kiln`, or None where its volume is not known."""
+        if self.kiln.heat_capacity is None:
+            return None
+        return sum(
+            self.kiln.energy(piece.hours, piece.start, piece.end, piece.asymptote)
+            for piece in self.pieces
+        )
+
+    def samples(self, spacing: float = 10.0) -> tuple[tuple[float, float], ...]:
+        """(hour, C) for a drawing: straight pieces by their ends, others every `spacing` C."""
+        points = [(0.0, self.start)]
+        for piece in self.pieces:
+            if piece.asymptote is not None and spacing > 0.0:
+                steps = min(500, int(abs(piece.end - piece.start) / spacing))
+                for step in range(1, steps):
+                    hour = piece.start_hour + piece.hours * step / steps
+                    points.append((hour, piece.temperature_at(hour)))
+            points.append((piece.end_hour, piece.end))
+        return tuple(points)
+
+
+@cache
+def usual_bands() -> tuple[tuple[str, float | None, float], ...]:
+    """(name, low C, high C) of bands.csv; low is None where it is the local boiling point."""
+    return tuple(
+        (
+            row["band"],
+            None if row["low_c"] == "boiling" else float(row["low_c"]),
+            float(row["high_c"] or inf),
+        )
+        for row in table("bands")
+    )
+
+
+def raw_of(piece: Piece) -> RawPiece:
+    """A piece as the heat-work takes it."""
+    asymptote = 0.0 if piece.asymptote is None else piece.asymptote + ZERO_CELSIUS
+    return (
+        piece.hours,
+        piece.start + ZERO_CELSIUS,
+        piece.end + ZERO_CELSIUS,
+        asymptote,
+        piece.tau,
+    )
+
+
+def _start_hour(piece: Piece) -> float:
+    return piece.start_hour
+
+
+def _stays(pieces: tuple[Piece, ...], low: float, high: float) -> Iterator[Passage]:
+    """Runs of time between two temperatures, joined across pieces."""
+    run: list[tuple[float, float, float, float, float, float]] = []
+    for piece in pieces:
+        part = _inside(piece, low, high)
+        if part is None:
+            if run:
+                yield _passage(run, low, high)
+                run = []
+            continue
+        if run and (part[0] - run[-1][1] > 1e-9 or _turned_outside(run[-1][3], part[2], low, high)):
+            yield _passage(run, low, high)
+            run = []
+        run.append(part)
+    if run:
+        yield _passage(run, low, high)
+
+
+def _turned_outside(before: float, after: float, low: float, high: float) -> bool:
+    """Whether two parts meet only on the edge of the band, so that they are two stays."""
+    return before == after and before in (low, high)
+
+
+def _inside(
+    piece: Piece, low: float, high: float
+) -> tuple[float, float, float, float, float, float] | None:
+    """(from hour, to hour, from C, to C, steepest up, steepest down) of a piece in a band."""
+    if piece.hours <= 0.0:
+        return None
+    cold, hot = (piece.start, piece.end) if piece.start <= piece.end else (piece.end, piece.start)
+    if cold == hot:
+        if not low < cold < high:
+            return None
+        return (piece.start_hour, piece.end_hour, cold, cold, 0.0, 0.0)
+    bottom, top = max(cold, low), min(hot, high)
+    if bottom >= top:
+        return None
+    first, last = (bottom, top) if piece.end > piece.start else (top, bottom)
+    steepest = max(abs(piece.rate_at(first)), abs(piece.rate_at(last)))
+    up, down = (steepest, 0.0) if last > first else (0.0, steepest)
+    return (piece.hour_at(first), piece.hour_at(last), first, last, up, down)
+
+
+def _passage(
+    run: list[tuple[float, float, float, float, float, float]], low: float, high: float
+) -> Passage:
+    start_hour, end_hour = run[0][0], run[-1][1]
+    start, end = run[0][2], run[-1][3]
+    hours = end_hour - start_hour
+    way = "up" if (start, end) == (low, high) else "down" if (start, end) == (high, low) else "part"
+    return Passage(
+        low=low,
+        high=high,
+        way=way,
+        start_hour=start_hour,
+        end_hour=end_hour,
+        start=start,
+        end=end,
+        mean_rate=(high - low) / hours if way != "part" and hours > 0.0 else None,
+        steepest_up=max(part[4] for part in run),
+        steepest_down=max(part[5] for part in run),
+    )

@@ -1,0 +1,159 @@
+"""Room: the computed firing; here the heat-work of a cone over any firing curve.
+
+A cone is down when W = integral of A exp(-theta / T) dt reaches 1: T in kelvin, t in hours,
+theta = E / R in kelvin, A in 1/h.
+A linear piece is closed-form in E2; a piece too narrow for that difference to keep its digits,
+and every exponential piece (free cooling, full power), is integrated by 8-point Gauss-Legendre
+over cells of at most about two e-folds of the integrand, which leaves less than 1e-12 relative.
+Everything is kept in logarithms until the last exp, so A of any size is safe.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import exp, log
+
+from guardcone.firing.exponential_integral import scaled_e2
+
+# One piece of a curve, in the plainest form there is, because this is the hot loop:
+# (hours, start kelvin, end kelvin, asymptote kelvin, time constant in hours).
+# The last two are 0.0 for a linear piece (a hold is a linear piece that ends where it starts).
+RawPiece = tuple[float, float, float, float, float]
+
+ZERO_CELSIUS = 273.15  # K; International System of Units, definition of the degree Celsius
+NEGLIGIBLE = 1e-18  # heat-work left out; a cone is down at 1
+
+_GAUSS = (  # 8-point Gauss-Legendre on (-1, 1): nodes and weights, NIST DLMF table 3.5.2 family
+    (0.1834346424956498, 0.3626837833783620),
+    (0.5255324099163290, 0.3137066458778873),
+    (0.7966664774136267, 0.2223810344533745),
+    (0.9602898564975363, 0.1012285362903763),
+)
+_NODES = tuple((0.5 * (1.0 - x), 0.5 * w) for x, w in _GAUSS) + tuple(
+    (0.5 * (1.0 + x), 0.5 * w) for x, w in _GAUSS
+)
+
+
+def log_steady_work(kelvin: float, theta: float) -> float:
+    """ln of the integral of exp(-theta/T) dT from absolute zero to `kelvin` (result: ln kelvin)."""
+    x = theta / kelvin
+    return log(kelvin * scaled_e2(x)) - x
+
+
+def piece_work(piece: RawPiece, theta: float, log_a: float) -> float:
+    """Heat-work of one piece, without dimension; 0.0 where it cannot reach 1e-18."""
+    hours, start, end, asymptote, tau = piece
+    hot, cold = (start, end) if start >= end else (end, start)
+    top = log_a - theta / hot
+    if top < 600.0 and hours * exp(top) < NEGLIGIBLE:
+        return 0.0
+    if tau:
+        return _exponential_work(hours, start, end, asymptote, tau, theta, log_a)
+    folds = theta * (hot - cold) / (hot * cold)
+    if folds < 2.0:
+        width = hot - cold
+        return hours * sum([w * exp(log_a - theta / (cold + u * width)) for u, w in _NODES])
+    work = hot * scaled_e2(theta / hot)
+    if folds < 40.0:
+        work -= cold * scaled_e2(theta / cold) * exp(-folds)
+    return hours / (hot - cold) * work * exp(top)
+
+
+def work_of(pieces: Sequence[RawPiece], theta: float, log_a: float) -> float:
+    """Heat-work of a whole curve: 1.0 is a cone just down."""
+    total = 0.0
+    for piece in pieces:
+        total += piece_work(piece, theta, log_a)
+    return total
+
+
+def running_work(pieces: Sequence[RawPiece], theta: float, log_a: float) -> list[float]:
+    """Heat-work done by the end of each piece, one number a piece, never falling."""
+    total = 0.0
+    running = []
+    for piece in pieces:
+        total += piece_work(piece, theta, log_a)
+        running.append(total)
+    return running
+
+
+def part_of(piece: RawPiece, hours: float) -> RawPiece:
+    """The first `hours` of a piece as a piece of its own."""
+    whole, start, _, asymptote, tau = piece
+    if hours >= whole:
+        return piece
+    return (hours, start, kelvin_at(piece, hours), asymptote, tau)
+
+
+def kelvin_at(piece: RawPiece, hours: float) -> float:
+    """Temperature in kelvin `hours` into a piece."""
+    whole, start, end, asymptote, tau = piece
+    if whole <= 0.0 or hours >= whole:
+        return end
+    if tau:
+        return asymptote + (start - asymptote) * exp(-hours / tau)
+    return start + (end - start) * (hours / whole)
+
+
+def hours_to_work(piece: RawPiece, theta: float, log_a: float, wanted: float) -> float:
+    """Hours into a piece at which its own heat-work reaches `wanted` (bracketed Newton).
+
+    Returns the piece's length if it does not get there.
+    """
+    low, high = 0.0, piece[0]
+    done = piece_work(piece, theta, log_a)
+    if done <= wanted or high <= 0.0:
+        return high
+    guess = high * wanted / done
+    for _ in range(80):
+        miss = piece_work(part_of(piece, guess), theta, log_a) - wanted
+        if miss > 0.0:
+            high = guess
+        else:
+            low = guess
+        slope = exp(min(600.0, log_a - theta / kelvin_at(piece, guess)))
+        step = guess - miss / slope if slope > 0.0 else -1.0
+        if not low < step < high:
+            step = 0.5 * (low + high)
+        if abs(step - guess) < 1e-10:
+            return step
+        guess = step
+    return guess
+
+
+def _exponential_work(
+    hours: float,
+    start: float,
+    end: float,
+    asymptote: float,
+    tau: float,
+    theta: float,
+    log_a: float,
+) -> float:
+    """Work of T = asymptote + (start - asymptote) exp(-t / tau), summed from its hot end."""
+    backward = end > start
+    kelvin = end if backward else start
+    left = hours
+    total = 0.0
+    while left > 0.0:
+        away = kelvin - asymptote
+        # Half a time constant or two e-folds of the integrand, whichever is shorter.
+        cell = 0.5 * tau
+        reach = theta * abs(away)
+        if reach * cell > 2.0 * tau * kelvin * kelvin:
+            cell = 2.0 * tau * kelvin * kelvin / reach
+        if cell > left:
+            cell = left
+        turn = cell / tau if backward else -cell / tau
+        part = 0.0
+        for u, w in _NODES:
+            part += w * exp(log_a - theta / (asymptote + away * exp(u * turn)))
+        total += part * cell
+        left -= cell
+        kelvin = asymptote + away * exp(turn)
+        if kelvin <= 0.0:
+            break
+        rest = log_a - theta / kelvin
+        if rest < 600.0 and exp(rest) * left < NEGLIGIBLE + 1e-16 * total:
+            break
+    return total

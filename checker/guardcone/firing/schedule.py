@@ -1,0 +1,251 @@
+"""Room: the computed firing; here the legs a schedule is made of, laid end to end into a curve.
+
+A leg that makes no sense never stops the rest: it becomes a `Problem`, and the curve goes on to the
+temperature the leg names, so that what follows starts where its writer meant it to.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from math import inf, isfinite, log
+from typing import Literal
+
+from attrs import frozen
+
+from guardcone.firing.curve import Curve, Opening, Piece, Problem, raw_of
+from guardcone.firing.kiln import Kiln
+from guardcone.firing.tables import usual
+
+LegKind = Literal["climb", "climb at full power", "hold", "cool", "cool freely", "open"]
+
+PROBLEM_KINDS = (
+    "no temperature",  # a leg that needs a temperature has none
+    "no rate",  # neither a rate nor a duration; the usual full-power rate stands in
+    "no duration",  # a hold without a length takes no time
+    "rate not positive",
+    "duration not positive",
+    "number out of reason",  # not finite, under -100 C or over 5000 C
+    "climb to a cooler temperature",
+    "cool to a hotter temperature",
+    "leg changes nothing",
+    "longer than a year",  # cut off at a year
+    "out of the kiln's power",  # full power does not get there; goes on at the slowest rate
+    "faster than full power",
+    "faster than free cooling",
+    "cool to below the room",  # free cooling ends one degree above the room
+    "hotter than the kiln's limit",
+    "leg after opening",
+)
+
+COLDEST, HOTTEST = -100.0, 5000.0  # C; a plan outside these is a slip of the pen
+LONGEST = 24.0 * 366.0  # h
+
+
+@frozen
+class Leg:
+    """One line of a schedule: `to` in C, `rate` in C/h (positive either way), `hours` in h.
+
+    A climb or cooling has `to` and either `rate` or `hours` (both: the rate counts); full power and
+    free cooling have `to`; a hold has `hours`; an opening may have `to` (the kiln cools freely
+    to it first).
+    """
+
+    kind: LegKind
+    to: float | None = None
+    rate: float | None = None
+    hours: float | None = None
+
+
+class _Builder:
+    """Lays legs end to end; used once, by `curve_of`."""
+
+    def __init__(self, kiln: Kiln, start: float) -> None:
+        self.kiln = kiln
+        self.hour = 0.0
+        self.now = start
+        self.leg = 0
+        self.pieces: list[Piece] = []
+        self.problems: list[Problem] = []
+        self.opening: Opening | None = None
+        self.tau = kiln.time_constant
+        self.hottest = kiln.hottest
+
+    def problem(
+        self,
+        kind: str,
+        asked: float | None = None,
+        possible: float | None = None,
+        at: float | None = None,
+        estimated: bool = False,
+    ) -> None:
+        self.problems.append(Problem(kind, self.leg, asked, possible, at, estimated))
+
+    def straight(self, hours: float, to: float) -> None:
+        if hours > LONGEST:
+            self.problem("longer than a year", hours, LONGEST)
+            hours = LONGEST
+        if hours > 0.0:
+            self.pieces.append(Piece(self.leg, self.hour, hours, self.now, to))
+            self.hour += hours
+        self.now = to
+
+    def exponential(self, to: float, asymptote: float) -> None:
+        hours = self.tau * log((self.now - asymptote) / (to - asymptote))
+        if hours > 0.0:
+            self.pieces.append(Piece(self.leg, self.hour, hours, self.now, to, asymptote, self.tau))
+            self.hour += hours
+        self.now = to
+
+    def add(self, leg: Leg) -> None:
+        if self.opening is not None:
+            self.problem("leg after opening")
+        if leg.kind == "hold":
+            self.hold(leg)
+            return
+        if leg.kind == "open" and leg.to is None:
+            self.opening = Opening(self.hour, self.now, self.leg)
+            return
+        if leg.to is None:
+            self.problem("no temperature")
+            return
+        if not (isfinite(leg.to) and COLDEST <= leg.to <= HOTTEST):
+            self.problem("number out of reason", leg.to)
+            return
+        limit = self.kiln.limit
+        if limit is not None and leg.to > limit:
+            self.problem("hotter than the kiln's limit", leg.to, limit)
+        if leg.kind == "climb":
+            self.climb(leg, leg.to)
+        elif leg.kind == "climb at full power":
+            self.full_power(leg.to)
+        elif leg.kind == "cool":
+            self.cool(leg, leg.to)
+        elif leg.kind == "cool freely":
+            self.cool_freely(leg.to)
+        else:
+            if self.now > leg.to:
+                self.cool_freely(leg.to)
+            self.opening = Opening(self.hour, self.now, self.leg)
+
+    def hold(self, leg: Leg) -> None:
+        hours = leg.hours
+        if hours is None:
+            self.problem("no duration")
+        elif not isfinite(hours):
+            self.problem("number out of reason", hours)
+        elif hours <= 0.0:
+            self.problem("duration not positive", hours)
+        else:
+            self.straight(hours, self.now)
+
+    def hours_for(self, leg: Leg, to: float) -> float:
+        """Hours of a climb or cooling, with whatever is wrong about its rate made a problem."""
+        change = abs(to - self.now)
+        rate = leg.rate
+        if rate is None and leg.hours is not None:
+            if isfinite(leg.hours) and leg.hours > 0.0:
+                return leg.hours
+            self.problem("duration not positive", leg.hours)
+        elif rate is None:
+            self.problem("no rate")
+        elif not isfinite(rate) or abs(rate) > 1e6:
+            self.problem("number out of reason", rate)
+        elif rate > 0.0:
+            # A rate so small that the division overflows is a leg longer than a year.
+            return change / rate if change < rate * 1e9 else 1e9
+        else:
+            self.problem("rate not positive", rate)
+        return change / usual("kiln_full_power_rate")
+
+    def climb(self, leg: Leg, to: float) -> None:
+        if to < self.now:
+            self.problem("climb to a cooler temperature", to, at=self.now)
+        elif to == self.now:
+            self.problem("leg changes nothing", to)
+            return
+        hours = self.hours_for(leg, to)
+        rate = (to - self.now) / hours if hours > 0.0 else inf
+        if rate > 0.0 and self.hottest is not None:
+            possible = self.kiln.fastest_climb_at(to)
+            if possible is not None and rate > possible:
+                # Power needed grows straight with temperature at a given rate.
+                at = max(self.now, to - (rate - possible) * self.tau)
+                self.problem("faster than full power", rate, possible, at, estimated=True)
+        self.straight(hours, to)
+
+    def cool(self, leg: Leg, to: float) -> None:
+        if to > self.now:
+            self.problem("cool to a hotter temperature", to, at=self.now)
+        elif to == self.now:
+            self.problem("leg changes nothing", to)
+            return
+        hours = self.hours_for(leg, to)
+        rate = (self.now - to) / hours if hours > 0.0 else inf
+        possible = self.kiln.cooling_rate_at(to)
+        if rate > possible and to < self.now:
+            at = min(self.now, self.kiln.room + rate * self.tau)
+            self.problem(
+                "faster than free cooling",
+                rate,
+                possible,
+                at,
+                estimated=not self.kiln.cools_usable,
+            )
+        self.straight(hours, to)
+
+    def cool_freely(self, to: float) -> None:
+        lowest = self.kiln.room + 1.0
+        if to < lowest:
+            self.problem("cool to below the room", to, lowest)
+            to = lowest
+        if to > self.now:
+            self.problem("cool to a hotter temperature", to, at=self.now)
+        elif to == self.now:
+            self.problem("leg changes nothing", to)
+        else:
+            self.exponential(to, self.kiln.room)
+
+    def full_power(self, to: float) -> None:
+        if to == self.now:
+            self.problem("leg changes nothing", to)
+            return
+        usual_rate = usual("kiln_full_power_rate")
+        if to < self.now:
+            self.problem("climb to a cooler temperature", to, at=self.now)
+            self.straight((self.now - to) / usual_rate, to)
+            return
+        hottest = self.hottest
+        if hottest is None:
+            self.straight((to - self.now) / usual_rate, to)
+            return
+        slowest = usual("kiln_slowest_rate")
+        reach = hottest - slowest * self.tau
+        if to <= reach:
+            self.exponential(to, hottest)
+            return
+        self.problem("out of the kiln's power", to, hottest, estimated=True)
+        if reach > self.now:
+            self.exponential(reach, hottest)
+        self.straight((to - self.now) / slowest, to)
+
+
+def curve_of(legs: Iterable[Leg], kiln: Kiln | None = None, start: float | None = None) -> Curve:
+    """The firing a schedule describes, starting at `start` C (usual: room temperature).
+
+    Never raises for a schedule that makes no sense: see `Curve.problems`.
+    """
+    kiln = Kiln() if kiln is None else kiln
+    first = kiln.room if start is None or not isfinite(start) else start
+    first = min(HOTTEST, max(COLDEST, first))
+    builder = _Builder(kiln, first)
+    for index, leg in enumerate(legs):
+        builder.leg = index
+        builder.add(leg)
+    return Curve(
+        start=first,
+        pieces=tuple(builder.pieces),
+        raw=tuple([raw_of(piece) for piece in builder.pieces]),
+        problems=tuple(builder.problems),
+        opening=builder.opening,
+        kiln=kiln,
+    )

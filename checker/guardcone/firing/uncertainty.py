@@ -1,0 +1,196 @@
+"""Room: the computed firing; here how far a forecast may be out, and what that is worth.
+
+Parts taken as independent are added as root-sum-square of standard deviations. A limit given
+without a distribution (tolerance, rounding, a spread from top to bottom) counts as rectangular:
+its half-width over the square root of three (GUM, JCGM 100:2008, 4.3.7).
+Not counted: ageing and drift of the thermocouple, where it sits, the set of the cone, the air in
+the kiln, a controller off its curve.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from math import erf, log, sqrt
+
+from attrs import frozen
+
+from guardcone.firing.cones import ConeKinetics
+from guardcone.firing.tables import table, usual
+
+CHART_SLOWEST, CHART_FASTEST = 60.0, 150.0  # C/h; the rates every fitted series is published at
+_ROOT_THREE = sqrt(3.0)
+_MOST_FOLDS = 5.0  # beyond this the cone is so far from moving that the figure means nothing
+
+
+@frozen
+class Tolerance:
+    """Half-width in C of a thermocouple's tolerance; `defined` False outside the standard's span.
+
+    Outside, `celsius` carries the same percentage on, as an estimate.
+    """
+
+    celsius: float
+    defined: bool
+    source: str
+    confidence: str
+
+
+@frozen
+class Measuring:
+    """How the kiln is measured; None is not known and a usual value stands in.
+
+    `thermocouple` is a letter type; `standard` and `grade` pick the tolerance;
+    `top_to_bottom` is the whole difference between the hottest and coolest shelf in C.
+    """
+
+    thermocouple: str | None = None
+    standard: str = "ASTM E230"
+    grade: str = "standard"
+    top_to_bottom: float | None = None
+
+
+@frozen
+class Part:
+    """One source of doubt: its standard deviation in C, and whether it was assumed, not given."""
+
+    name: str
+    celsius: float
+    assumed: bool
+    basis: str
+
+
+@frozen
+class Spread:
+    """All parts, and `celsius`, their root-sum-square: one standard deviation in C."""
+
+    parts: tuple[Part, ...]
+    celsius: float
+
+
+@lru_cache(maxsize=1024)
+def thermocouple_tolerance(
+    thermocouple: str, celsius: float, standard: str = "ASTM E230", grade: str = "standard"
+) -> Tolerance | None:
+    """Tolerance of a new thermocouple at a temperature; None for a type the table lacks."""
+    nearest: Tolerance | None = None
+    miss = float("inf")
+    for row in table("thermocouples"):
+        if (row["standard"], row["type"], row["grade"]) != (standard, thermocouple.upper(), grade):
+            continue
+        low, high = float(row["from_c"]), float(row["to_c"])
+        away = max(low - celsius, celsius - high, 0.0)
+        if away < miss:
+            miss = away
+            share = float(row["percent"]) / 100.0
+            fixed = float(row["fixed_c"])
+            width = (
+                fixed + share * max(0.0, celsius - float(row["above_c"]))
+                if row["above_c"]
+                else max(fixed, share * abs(celsius))
+            )
+            nearest = Tolerance(width, away == 0.0, row["source"], row["confidence"])
+    return nearest
+
+
+def spread_of(
+    kinetics: ConeKinetics, peak: float, effective_rate: float | None, measuring: Measuring
+) -> Spread:
+    """How far the forecast of one cone may be out, in C at the peak.
+
+    `effective_rate` in C/h is the steady climb that would do the same work by the same peak.
+    """
+    kind = measuring.thermocouple
+    found = (
+        thermocouple_tolerance(kind, peak, measuring.standard, measuring.grade) if kind else None
+    )
+    assumed = found is None
+    tolerance = found or thermocouple_tolerance("K", peak)
+    parts = []
+    if tolerance is not None:
+        beyond = "" if tolerance.defined else ", beyond the span of its standard"
+        parts.append(
+            Part(
+                "thermocouple",
+                tolerance.celsius / _ROOT_THREE,
+                assumed,
+                ("type K assumed" if assumed else f"type {kind}") + beyond,
+            )
+        )
+    parts.append(
+        Part("making of cones", usual("cone_making_tolerance") / _ROOT_THREE, True, "usual value")
+    )
+    rounding = usual("cone_chart_rounding") / _ROOT_THREE
+    parts.append(
+        Part(
+            "chart and fit",
+            sqrt(kinetics.residual * kinetics.residual + rounding * rounding),
+            False,
+            f"misses of the law at the published rates; energy from {kinetics.energy_from}",
+        )
+    )
+    folds = rate_folds(effective_rate)
+    if folds > 0.0:
+        parts.append(
+            Part(
+                "rate outside the chart",
+                kinetics.spread_per_fold * folds,
+                False,
+                "grows with every e-fold of rate outside 60 to 150 C/h",
+            )
+        )
+    given = measuring.top_to_bottom
+    usable = given is not None and 0.0 <= given < 1000.0
+    whole = given if given is not None and usable else usual("top_to_bottom_spread")
+    parts.append(
+        Part(
+            "top to bottom",
+            0.5 * whole / _ROOT_THREE,
+            not usable,
+            "given" if usable else "usual value",
+        )
+    )
+    total = 0.0
+    for part in parts:
+        total += part.celsius * part.celsius
+    return Spread(tuple(parts), sqrt(total))
+
+
+def rate_folds(effective_rate: float | None) -> float:
+    """How many e-folds a heating rate lies outside the chart's 60 to 150 C/h; 0.0 inside.
+
+    0.0 too where no rate can be told, because the cone has done no work worth counting.
+    """
+    if effective_rate is None:
+        return 0.0
+    if effective_rate < CHART_SLOWEST:
+        ratio = CHART_SLOWEST / effective_rate if effective_rate > 0.0 else float("inf")
+    else:
+        ratio = effective_rate / CHART_FASTEST
+    return 0.0 if ratio <= 1.0 else min(_MOST_FOLDS, log(ratio))
+
+
+def chance(degrees: float, spread: float) -> float:
+    """Probability that a value `degrees` above a limit really is above it (normal distribution)."""
+    if spread <= 0.0:
+        return 1.0 if degrees >= 0.0 else 0.0
+    return 0.5 * (1.0 + erf(degrees / (spread * sqrt(2.0))))
+
+
+def verdict(chance_down: float, chance_moved: float) -> str:
+    """Plain words for where a cone will be, from the chances that it is down and that it moved."""
+    for least, words in (
+        (0.95, "down"),
+        (0.80, "likely down"),
+        (0.50, "more likely down than not"),
+    ):
+        if chance_down >= least:
+            return words
+    for least, words in (
+        (0.80, "likely bending"),
+        (0.50, "more likely bending than not"),
+        (0.20, "may move"),
+        (0.05, "should stand"),
+    ):
+        if chance_moved >= least:
+            return words
+    return "stands"

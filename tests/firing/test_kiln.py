@@ -1,0 +1,109 @@
+"""The kiln as one lump, against an ODE solver and against published energy figures."""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy.integrate import solve_ivp
+
+from guardcone.firing.kiln import Kiln
+from guardcone.firing.schedule import Leg, curve_of
+
+HERON = Kiln(volume=230.0, power=11.0, cools=(1000.0, 100.0, 15.0))
+
+
+@given(st.floats(60.0, 600.0), st.floats(45.0, 80.0), st.floats(0.0, 30.0))
+@settings(max_examples=20, deadline=None)
+def test_full_power_is_the_energy_balance(volume: float, density: float, room: float) -> None:
+    """A full-power climb to 800 C agrees with scipy's answer to C dT/dt = P - C (T - room)/tau."""
+    kiln = Kiln(volume=volume, power=density * volume / 1000.0, room=room)
+    capacity, power = kiln.heat_capacity, kiln.full_power
+    assert capacity is not None
+    assert power is not None
+    curve = curve_of([Leg("climb at full power", 800.0)], kiln)
+    hours = curve.end_hour
+    solved = solve_ivp(
+        lambda _, t: (power - capacity * (t - room) / kiln.time_constant) / capacity,
+        (0.0, hours),
+        [room],
+        rtol=1e-10,
+        atol=1e-8,
+    )
+
+    assert solved.y[0][-1] == pytest.approx(800.0, abs=1e-3)
+    assert curve.energy == pytest.approx(power * hours)
+
+
+def test_energy_of_a_published_firing() -> None:
+    """2.6 cubic feet (73.6 L): 26 to 29 kWh for cone 06, 34 to 36 for cone 9 (hobby-kiln table).
+
+    The stored heat was chosen by these two figures, so this checks the sums, not the physics.
+    """
+    kiln = Kiln(volume=73.6)
+    bisque = curve_of([Leg("climb", 998.0, hours=8.0)], kiln)
+    glaze = curve_of([Leg("climb", 1260.0, hours=9.0)], kiln)
+
+    assert bisque.energy == pytest.approx(27.5, abs=2.5)
+    assert glaze.energy == pytest.approx(35.0, abs=2.5)
+
+
+def test_energy_of_a_larger_kiln_lies_in_the_published_span() -> None:
+    """10 to 14 kWh a cubic foot (same table), for a kiln it was not drawn through."""
+    curve = curve_of([Leg("climb", 1260.0, hours=10.0)], Kiln(volume=283.0))
+    assert curve.energy is not None
+
+    assert 10.0 <= curve.energy / 10.0 <= 14.0
+
+
+def test_an_hour_of_energy_is_the_same_however_it_is_cut() -> None:
+    """A climb written in two legs costs the same; free cooling costs nothing."""
+    whole = curve_of([Leg("climb", 1000.0, 100.0)], HERON)
+    halves = curve_of([Leg("climb", 400.0, 100.0), Leg("climb", 1000.0, 100.0)], HERON)
+    cooled = curve_of([Leg("climb", 1000.0, 100.0), Leg("cool freely", 100.0)], HERON)
+    switched_off = curve_of([Leg("cool", 500.0, 400.0)], HERON, start=1000.0)
+
+    assert halves.energy == pytest.approx(whole.energy)
+    assert cooled.energy == pytest.approx(whole.energy)
+    assert switched_off.energy == 0.0
+
+
+def test_power_that_is_switched_off_half_way_through_a_leg() -> None:
+    """Cooling that is first faster, then slower than free: only the second part is paid for."""
+    rate = HERON.cooling_rate_at(600.0)
+    curve = curve_of([Leg("cool", 200.0, rate)], HERON, start=1000.0)
+    paid = curve_of([Leg("cool", 200.0, rate)], HERON, start=600.0)
+    # Above 600 C the kiln loses more than the climb down needs, so it must be heated there.
+    heated = curve_of([Leg("cool", 600.0, rate)], HERON, start=1000.0)
+
+    assert paid.energy == pytest.approx(0.0, abs=1e-9)
+    assert curve.energy == pytest.approx(heated.energy)
+
+
+def test_usual_cooling_by_volume() -> None:
+    """10 cubic feet from 998 to 66 C in 24 h (potters.org 11740); larger kilns cool more slowly."""
+    curve = curve_of([Leg("cool freely", 66.0)], Kiln(volume=283.0), start=998.0)
+
+    assert curve.end_hour == pytest.approx(24.0, abs=0.2)
+    assert Kiln(volume=100.0).time_constant < Kiln(volume=400.0).time_constant
+
+
+def test_a_kiln_that_says_nothing() -> None:
+    """No volume: full power is the usual 150 C/h, energy is None, and the basis says so."""
+    kiln = Kiln()
+    curve = curve_of([Leg("climb at full power", 1020.0)], kiln)
+
+    assert curve.end_hour == pytest.approx(1000.0 / 150.0)
+    assert curve.energy is None
+    assert "not computed" in kiln.basis[0]
+
+
+@pytest.mark.parametrize(
+    "cools", [(100.0, 1000.0, 15.0), (1000.0, 10.0, 15.0), (1000.0, 100.0, 0.0)]
+)
+def test_a_cooling_figure_that_makes_no_sense_is_not_used(
+    cools: tuple[float, float, float],
+) -> None:
+    """Upward, to below the room, or in no time: the usual figure stands in."""
+    kiln = Kiln(volume=230.0, cools=cools)
+
+    assert not kiln.cools_usable
+    assert kiln.time_constant == Kiln(volume=230.0).time_constant

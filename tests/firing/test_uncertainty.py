@@ -1,0 +1,120 @@
+"""Tolerances against the standards, and what a spread makes of a forecast."""
+
+import pytest
+
+from guardcone.firing.cones import kinetics_of
+from guardcone.firing.forecast import forecast_cone
+from guardcone.firing.schedule import Leg, curve_of
+from guardcone.firing.uncertainty import (
+    Measuring,
+    chance,
+    rate_folds,
+    spread_of,
+    thermocouple_tolerance,
+    verdict,
+)
+
+
+@pytest.mark.parametrize(
+    ("kind", "celsius", "width"),
+    [
+        ("K", 1222.0, 9.165),
+        ("K", 1000.0, 7.5),
+        ("K", 1260.0, 9.45),
+        ("K", 100.0, 2.2),
+        ("S", 1300.0, 3.25),
+        ("S", 1222.0, 3.055),
+        ("R", 500.0, 1.5),
+    ],
+)
+def test_standard_tolerance(kind: str, celsius: float, width: float) -> None:
+    """ASTM E230 standard tolerance: K 2.2 C or 0.75 %, R and S 1.5 C or 0.25 % (supplier)."""
+    tolerance = thermocouple_tolerance(kind, celsius)
+
+    assert tolerance is not None
+    assert tolerance.defined
+    assert tolerance.celsius == pytest.approx(width, abs=0.001)
+
+
+@pytest.mark.parametrize(
+    ("kind", "celsius"), [("K", 1260.1), ("K", 1300.0), ("S", 1481.0), ("B", 800.0)]
+)
+def test_no_tolerance_outside_the_standard(kind: str, celsius: float) -> None:
+    """Type K has no standard tolerance over 1260 C, R and S none over 1480 C (same table)."""
+    tolerance = thermocouple_tolerance(kind, celsius)
+
+    assert tolerance is not None
+    assert not tolerance.defined
+
+
+def test_iec_class_one_platinum_bends_at_1100() -> None:
+    """IEC 60584-1 class 1, type S: 1 C to 1100 C, then 1 + 0.003 (t - 1100) (from memory)."""
+    found = [
+        thermocouple_tolerance("S", at, "IEC 60584-1", "class 1") for at in (800.0, 1100.0, 1300.0)
+    ]
+
+    assert [t and t.celsius for t in found] == pytest.approx([1.0, 1.0, 1.6])
+    assert thermocouple_tolerance("Z", 500.0) is None
+
+
+def test_parts_add_as_root_sum_square() -> None:
+    """The whole is the root of the sum of the squared parts, and says which were assumed."""
+    cone = kinetics_of("large_regular", "6")
+    assert cone is not None
+    spread = spread_of(cone, 1222.0, 60.0, Measuring("S", top_to_bottom=0.0))
+    bare = spread_of(cone, 1222.0, 60.0, Measuring())
+
+    assert spread.celsius == pytest.approx(sum(p.celsius**2 for p in spread.parts) ** 0.5)
+    assert {p.name: p.assumed for p in bare.parts} == {
+        "thermocouple": True,
+        "making of cones": True,
+        "chart and fit": False,
+        "top to bottom": True,
+    }
+    assert {p.name: p.assumed for p in spread.parts}["thermocouple"] is False
+    assert bare.celsius > spread.celsius
+
+
+def test_doubt_grows_outside_the_rates_of_the_chart() -> None:
+    """Nothing is added from 60 to 150 C/h; every e-fold beyond adds as much again."""
+    assert [rate_folds(r) for r in (60.0, 100.0, 150.0)] == [0.0, 0.0, 0.0]
+    assert rate_folds(15.0) == pytest.approx(1.386, abs=0.001)
+    assert rate_folds(300.0) == pytest.approx(0.693, abs=0.001)
+    assert rate_folds(0.0) == rate_folds(1e30) == 5.0
+
+
+def test_a_range_holds_its_position_and_narrows_with_a_better_thermocouple() -> None:
+    """The forecast lies inside its range; type S and a level kiln narrow it."""
+    cone = kinetics_of("large_regular", "6")
+    assert cone is not None
+    curve = curve_of([Leg("climb", 1214.0, 60.0)])
+    rough = forecast_cone(curve, cone, Measuring("K"))
+    fine = forecast_cone(curve, cone, Measuring("S", top_to_bottom=2.0))
+
+    for one in (rough, fine):
+        assert one.clock_least <= one.clock <= one.clock_most
+    assert rough.clock_most - rough.clock_least > fine.clock_most - fine.clock_least
+    assert rough.clock == fine.clock
+
+
+def test_words_follow_the_chances(snapshot: object) -> None:
+    """Cone 6, type K, steady 60 C/h to ever hotter peaks: the words climb from stands to down."""
+    cone = kinetics_of("large_regular", "6")
+    assert cone is not None
+    lines = []
+    for peak in range(1170, 1250, 5):
+        one = forecast_cone(curve_of([Leg("climb", float(peak), 60.0)]), cone, Measuring("K"))
+        lines.append(
+            f"{peak} C: {one.verdict} "
+            f"(moved {one.chance_moved:.2f}, down {one.chance_down:.2f}, clock {one.clock:.1f})"
+        )
+
+    assert lines == snapshot
+
+
+def test_chance_is_the_normal_distribution() -> None:
+    """84 % one standard deviation above a limit, 50 % on it; certain without any spread."""
+    assert chance(5.0, 5.0) == pytest.approx(0.8413, abs=1e-4)
+    assert chance(0.0, 5.0) == 0.5
+    assert chance(-1.0, 0.0) == 0.0
+    assert verdict(0.0, 0.0) == "stands"
