@@ -1,0 +1,94 @@
+"""Room: the command line; here `guardcone check`, the main job."""
+
+import argparse
+import sys
+
+from guardcone.commands.output import CannotWork, Output
+from guardcone.commands.plan_files import plan_paths, read_source
+from guardcone.engine.plan_check import CheckedPlan, check_plan
+from guardcone.language import UnreadablePlan
+from guardcone.plan import read_plan
+from guardcone.reports.json_form import findings_as_json
+from guardcone.reports.one_line import findings_one_a_line
+from guardcone.reports.people import findings_for_people
+from guardcone.rulebook.library import built_in_book
+from guardcone.rulebook.rule import Consequence
+from guardcone.rulebook.text_faults import text_fault_pages
+
+NAME = "check"
+HELP = "check firing plans and say what would go wrong"
+
+_LEVELS = [consequence.value for consequence in Consequence]
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """The words of `guardcone check`."""
+    parser.add_argument(
+        "plans", nargs="+", metavar="PLAN-OR-FOLDER", help="a plan, a folder of plans, or -"
+    )
+    parser.add_argument(
+        "--stop-at",
+        choices=[*_LEVELS, "nothing"],
+        default="doubt",
+        metavar="CONSEQUENCE",
+        help="the mildest consequence that fails the check: danger, loss, doubt (default), advice, "
+        "or nothing; lines that can't be read always fail it",
+    )
+    parser.add_argument(
+        "--form",
+        choices=("people", "line", "json"),
+        default="people",
+        help="for people (default), one line a finding, or JSON",
+    )
+    parser.add_argument(
+        "--teach", action="store_true", help="tell the reason of each rule with its first finding"
+    )
+    parser.add_argument(
+        "--called",
+        metavar="NAME",
+        default="standard input",
+        help="what a plan from standard input is called in the report",
+    )
+
+
+def run(chosen: argparse.Namespace, output: Output) -> int:
+    """Check every plan named; the worst finding decides the exit status."""
+    book = built_in_book()
+    stop_at = None if chosen.stop_at == "nothing" else Consequence(chosen.stop_at)
+    checked: list[CheckedPlan] = []
+    unreadable = 0
+    for name in plan_paths(chosen.plans):
+        try:
+            source = read_source(name, chosen.called)
+        except UnreadablePlan as reason:
+            sys.stderr.write(f"guardcone: {reason}\n")
+            unreadable += 1
+            continue
+        checked.append(check_plan(read_plan(source), book))
+    if checked:
+        output.write(_report(checked, chosen, output, stop_at))
+    broken = [broken for one in checked for broken in one.broken]
+    for fault in broken:
+        sys.stderr.write(f"guardcone: {fault}\n")
+    if broken:
+        raise CannotWork("the report above is incomplete; please tell the makers of guardcone")
+    if unreadable:
+        return 2
+    return 1 if any(one.stops(stop_at) for one in checked) else 0
+
+
+def _report(
+    checked: list[CheckedPlan],
+    chosen: argparse.Namespace,
+    output: Output,
+    stop_at: Consequence | None,
+) -> str:
+    if chosen.form == "json":
+        return findings_as_json(checked, stop_at)
+    if chosen.form == "line":
+        return findings_one_a_line(checked, output.style)
+    reasons = {}
+    if chosen.teach:
+        reasons = {rule.name: rule.why for rule in built_in_book().rules}
+        reasons |= {name: page.why for name, page in text_fault_pages().items()}
+    return findings_for_people(checked, output.style, stop_at, reasons)

@@ -1,0 +1,38 @@
+"""Room: the command line; here `guardcone start`, a commented new plan to fill in."""
+
+import argparse
+from pathlib import Path
+
+from guardcone.commands.output import CannotWork, Output
+from guardcone.commands.plan_files import ENDING
+from guardcone.documents import document_text
+from guardcone.tidy import write_whole
+
+NAME = "start"
+HELP = "write a commented new plan, with the places that a person must fill in"
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """The words of `guardcone start`."""
+    parser.add_argument(
+        "plan", nargs="?", metavar="PLAN", help=f"the file to make, ending in {ENDING}"
+    )
+
+
+def run(chosen: argparse.Namespace, output: Output) -> int:
+    """Print the new plan, or make the file; a file that is there is never overwritten."""
+    text = document_text("rules", "new_plan.firing")
+    if chosen.plan is None:
+        output.write(text)
+        return 0
+    path = Path(chosen.plan)
+    if path.suffix != ENDING:
+        raise CannotWork(f"{path} does not end in {ENDING}, so no check of a folder would find it")
+    if path.exists():
+        raise CannotWork(f"{path} is there already, and is left as it is")
+    try:
+        write_whole(path, text)
+    except OSError as error:
+        raise CannotWork(f"{path} could not be written: {error.strerror}") from error
+    output.write(f"{path}: fill in the places that say so, then run guardcone check {path}\n")
+    return 0

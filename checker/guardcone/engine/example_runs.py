@@ -1,0 +1,98 @@
+"""Room: the engine; here the examples of a rule book are run, each one by itself."""
+
+from collections.abc import Callable, Iterable, Mapping
+
+from attrs import frozen
+
+from guardcone.engine.checking import Outcome
+from guardcone.engine.finding import Finding
+from guardcone.rulebook.book import RuleBook
+from guardcone.rulebook.faults import did_you_mean
+from guardcone.rulebook.rule import Consequence, Example, ExampleKind
+from guardcone.rulebook.splice import splice
+
+__all__ = ["CheckText", "ExampleRun", "run_example", "run_examples"]
+
+# Reads the text of a plan, fires it and checks it, text faults included.
+CheckText = Callable[[str], Outcome]
+
+
+@frozen
+class ExampleRun:
+    """One example, the whole plan it made, and what did not come out as it must."""
+
+    example: Example
+    plan: str
+    problems: tuple[str, ...]
+
+
+def run_examples(
+    book: RuleBook,
+    bases: Mapping[str, str],
+    check_text: CheckText,
+    rules: Iterable[str] | None = None,
+) -> tuple[ExampleRun, ...]:
+    """Run the examples of all rules, or of those named in `rules`.
+
+    `bases` are texts of sound plans by name.
+    """
+    wanted = None if rules is None else frozenset(rules)
+    return tuple(
+        run_example(example, book, bases, check_text)
+        for rule in book.rules
+        if wanted is None or rule.name in wanted
+        for example in (*rule.passes, *rule.fails)
+    )
+
+
+def run_example(
+    example: Example, book: RuleBook, bases: Mapping[str, str], check_text: CheckText
+) -> ExampleRun:
+    """Run one example.
+
+    A plan that passes must give no finding of its rule. One that fails must give that finding once,
+    exactly at the text it names and with no gap in its sentences, and beside it nothing at doubt or
+    worse and no advice that the sound plan under it does not give. Neither may have a fault of the
+    text.
+    """
+    base = bases.get(example.base)
+    if base is None:
+        hint = did_you_mean(example.base, bases) or f"there are {', '.join(sorted(bases))}"
+        return ExampleRun(example, "", (f"there is no sound plan {example.base!r}: {hint}",))
+    try:
+        plan = splice(base, example.plan, example.without)
+    except ValueError as wrong:
+        return ExampleRun(example, "", (str(wrong),))
+    outcome = check_text(plan)
+    problems = [str(broken) for broken in outcome.broken]
+    own = [finding for finding in outcome.findings if finding.rule == example.rule]
+    others = [finding for finding in outcome.findings if finding.rule != example.rule]
+    problems += [_told(finding) for finding in others if book.rule(finding.rule) is None]
+    if example.kind is ExampleKind.PASSES:
+        problems += [f"it should pass; {_told(finding)}" for finding in own]
+    else:
+        problems += _wrong_hit(example, own, plan)
+        usual = {finding.rule for finding in check_text(base).findings}
+        problems += [
+            f"something else is found: {_told(finding)}"
+            for finding in others
+            if book.rule(finding.rule) is not None
+            and (finding.consequence.at_least(Consequence.DOUBT) or finding.rule not in usual)
+        ]
+    return ExampleRun(example, plan, tuple(problems))
+
+
+def _wrong_hit(example: Example, own: list[Finding], plan: str) -> list[str]:
+    if len(own) != 1:
+        return [f"it should be found once, and is found {len(own)} times"]
+    finding, lines = own[0], plan.splitlines()
+    line = lines[finding.span.line - 1] if finding.span.line <= len(lines) else ""
+    problems = [f"no value for {{{slot}}} in: {finding.text}" for slot in finding.unstated]
+    if finding.span.of(line) != example.at:
+        problems.append(f"it should point at {example.at!r}, not at {finding.span.of(line)!r}")
+    return problems
+
+
+def _told(finding: Finding) -> str:
+    place = f"line {finding.span.line}, column {finding.span.start}"
+    return f"{finding.rule} ({finding.consequence.value}, {place}): {finding.text}"

@@ -1,0 +1,42 @@
+"""Room: the engine; here one finding, small and frozen."""
+
+from attrs import frozen
+
+from guardcone.rulebook.rule import Consequence, Where
+from guardcone.span import Span
+
+__all__ = ["Finding", "LineRepair"]
+
+
+@frozen
+class LineRepair:
+    """One line that mends the plan, and the place of the line it goes after, before or instead of.
+
+    The text is in the words of a plan, without indentation.
+    """
+
+    text: str
+    where: Where
+    span: Span
+
+
+@frozen
+class Finding:
+    """One thing a rule says about one place of a plan.
+
+    `text` says what is wrong, `repair` what to do. `unstated` names the slots of the rule's
+    sentences that had no value in this plan and say "not stated".
+    """
+
+    rule: str
+    consequence: Consequence
+    span: Span
+    text: str
+    repair: str
+    line_repair: LineRepair | None = None
+    unstated: tuple[str, ...] = ()
+
+    @property
+    def order(self) -> tuple[Span, int, str, str]:
+        """The key to sort by: place, then the worst first."""
+        return self.span, self.consequence.rank, self.rule, self.text

@@ -1,0 +1,70 @@
+"""Room: the engine; here a whole plan is checked: faults of the text, rules, accept lines."""
+
+from attrs import frozen
+
+from guardcone.engine.accepting import Accepted, apply_accepts
+from guardcone.engine.checking import BrokenRule, Outcome, check
+from guardcone.engine.finding import Finding
+from guardcone.language import TextFault
+from guardcone.plan.model import Plan
+from guardcone.rulebook.book import RuleBook
+from guardcone.rulebook.facts import PlanCase
+from guardcone.rulebook.rule import Consequence
+from guardcone.rulebook.text_faults import text_fault_pages
+
+__all__ = ["CheckedPlan", "check_plan"]
+
+
+@frozen
+class CheckedPlan:
+    """A plan with everything there is to say about it.
+
+    `findings` are those that stand, worst first and then by line; `accepted` those that an accept
+    line lets stand (an acknowledged danger is in both). `text_faults` are the names among the
+    findings that mean the plan could not be read as it is.
+    """
+
+    plan: Plan
+    findings: tuple[Finding, ...]
+    accepted: tuple[Accepted, ...]
+    silenced: int
+    broken: tuple[BrokenRule, ...]
+
+    def stops(self, stop_at: Consequence | None) -> bool:
+        """True if the plan must not pass.
+
+        It has a fault of its text that is more than advice, or a finding at `stop_at` or worse
+        that nobody acknowledged.
+        """
+        acknowledged = {id(one.finding) for one in self.accepted}
+        pages = text_fault_pages()
+        return any(
+            (finding.rule in pages and finding.consequence is not Consequence.ADVICE)
+            or (stop_at is not None and finding.consequence.at_least(stop_at))
+            for finding in self.findings
+            if id(finding) not in acknowledged
+        )
+
+    @property
+    def outcome(self) -> Outcome:
+        """The findings as the engine gives them."""
+        return Outcome(self.findings, self.silenced, self.broken)
+
+
+def check_plan(plan: Plan, book: RuleBook) -> CheckedPlan:
+    """Check one plan against a book; a pure function of the two."""
+    faults = [_of_fault(fault) for fault in plan.faults]
+    outcome = check(PlanCase(plan), book, faults)
+    rules = {rule.name for rule in book.rules}
+    standing, accepted = apply_accepts(plan, outcome.findings, rules, text_fault_pages())
+    standing.sort(key=lambda finding: (finding.consequence.rank, finding.order))
+    return CheckedPlan(plan, tuple(standing), tuple(accepted), outcome.silenced, outcome.broken)
+
+
+def _of_fault(fault: TextFault) -> Finding:
+    repair = fault.repair
+    if fault.line:
+        repair = f"{repair} A right line: {fault.line}".strip()
+    return Finding(
+        fault.rule, text_fault_pages()[fault.rule].consequence, fault.span, fault.found, repair
+    )

@@ -1,0 +1,1 @@
+"""The reports: findings and forecasts drawn for people, and for other programs."""

@@ -1,0 +1,116 @@
+"""Room: the reports; here the findings are drawn for people."""
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+
+from guardcone.engine.accepting import Accepted
+from guardcone.engine.finding import Finding
+from guardcone.engine.plan_check import CheckedPlan
+from guardcone.reports.marked_line import marked_line
+from guardcone.reports.reminder import reminder
+from guardcone.reports.style import Style, count, counts, wrapped
+from guardcone.rulebook.rule import Consequence
+
+__all__ = ["findings_for_people"]
+
+
+def findings_for_people(
+    checked: Sequence[CheckedPlan],
+    style: Style,
+    stop_at: Consequence | None,
+    teach: "dict[str, str] | None" = None,
+) -> str:
+    """The whole report on some plans, ending with the summary and the safety reminder.
+
+    `teach` gives the reason of each rule by name; each is told once, with its first finding.
+    """
+    untold = dict(teach or {})
+    lines: list[str] = []
+    for one in checked:
+        if one.findings or one.accepted:
+            lines += _plan(one, style, untold)
+    lines += _summary(checked, style, stop_at)
+    lines += ["", *reminder().rstrip().splitlines()]
+    return style.plain("\n".join(lines)) + "\n"
+
+
+def _plan(checked: CheckedPlan, style: Style, untold: dict[str, str]) -> Iterator[str]:
+    name = checked.plan.name.value if checked.plan.name else "a plan without a name"
+    yield style.strong(name)
+    yield checked.plan.source.name
+    acknowledged = {id(one.finding): one for one in checked.accepted}
+    for finding in checked.findings:
+        yield ""
+        yield from _finding(checked, finding, style, acknowledged.get(id(finding)))
+        why = untold.pop(finding.rule, None)
+        if why:
+            yield ""
+            for paragraph in why.split("\n\n"):
+                yield from wrapped(
+                    " ".join(paragraph.split()), style.width, "     Why   ", " " * 11
+                )
+    shown = {id(finding) for finding in checked.findings}
+    for accepted in checked.accepted:
+        if id(accepted.finding) not in shown:
+            yield ""
+            yield from _accepted(accepted, style)
+    yield ""
+
+
+def _finding(
+    checked: CheckedPlan, finding: Finding, style: Style, acknowledged: Accepted | None
+) -> Iterator[str]:
+    consequence = finding.consequence
+    cones = style.weigh(f"{style.cones(consequence)} {consequence.value}", consequence)
+    yield f"{cones}, line {finding.span.line}: {finding.rule}"
+    line = checked.plan.source.line(finding.span.line)
+    before, place, after = marked_line(line, finding.span, style.width - 5, style.marks)
+    yield f"     {before}{style.strong(place)}{after}"
+    yield ""
+    yield from wrapped(finding.text, style.width, "     ", "     ")
+    if finding.repair:
+        yield from wrapped(finding.repair, style.width, "     Do    ", " " * 11)
+    if finding.line_repair:
+        yield from wrapped(finding.line_repair.text, style.width, "     Write ", " " * 11)
+    if acknowledged:
+        yield from _acknowledged(acknowledged, style)
+
+
+def _acknowledged(accepted: Accepted, style: Style) -> Iterator[str]:
+    who = f" by {accepted.by.by.value}" if accepted.by.by else ""
+    text = f"Acknowledged{who} in line {accepted.by.span.line}: {accepted.by.reason.value}"
+    yield from wrapped(text, style.width, "     ", "     ")
+
+
+def _accepted(accepted: Accepted, style: Style) -> Iterator[str]:
+    who = f" by {accepted.by.by.value}" if accepted.by.by else ""
+    finding = accepted.finding
+    text = (
+        f"accepted{who}, line {finding.span.line}: {finding.rule} ({finding.consequence.value}), "
+        f"because {accepted.by.reason.value}"
+    )
+    yield from wrapped(text, style.width, "     ", "     ")
+
+
+def _summary(
+    checked: Sequence[CheckedPlan], style: Style, stop_at: Consequence | None
+) -> Iterator[str]:
+    numbers = Counter(finding.consequence for one in checked for finding in one.findings)
+    accepted = sum(len(one.accepted) for one in checked)
+    text = f"{count(len(checked), 'plan', 'plans')} checked: {counts(numbers)}."
+    if accepted:
+        text += f" {count(accepted, 'finding', 'findings')} accepted by name."
+    yield from wrapped(text, style.width, "", "")
+    stopped = sum(one.stops(stop_at) for one in checked)
+    if stopped:
+        what = f"{stop_at.value} or worse" if stop_at else "lines that can't be read"
+        yield from wrapped(
+            f"{'It has' if len(checked) == 1 else f'{stopped} of them have'} findings of {what}: "
+            f"mend {'it' if stopped == 1 else 'them'} before you fire.",
+            style.width,
+            "",
+            "",
+        )
+    first = next((finding.rule for one in checked for finding in one.findings), None)
+    if first:
+        yield from wrapped(f"To read more about a name: guardcone why {first}", style.width, "", "")

@@ -1,0 +1,86 @@
+"""Room: the vocabulary of plans; here one plan under check, and its parts as rules meet them."""
+
+from collections.abc import Callable, Iterable
+from functools import cached_property
+from typing import Any, Generic, TypeVar
+
+from attrs import define, frozen
+
+from guardcone.firing.of_plan import PlannedFiring, fire
+from guardcone.plan.model import Plan
+from guardcone.rulebook.kinds import Type
+from guardcone.rulebook.vocabulary import UNREADABLE, Fact
+
+__all__ = ["Of", "PlanCase", "flag_fact", "part_fact", "single", "written_fact"]
+
+T = TypeVar("T")
+
+
+@define
+class PlanCase:
+    """A plan under check; its firing is computed when a rule first asks for it."""
+
+    plan: Plan
+
+    @cached_property
+    def firing(self) -> PlannedFiring:
+        """The firing that the plan describes."""
+        return fire(self.plan)
+
+
+@frozen(eq=False)
+class Of(Generic[T]):
+    """A part of the plan under check, with the case that it belongs to.
+
+    Two of them are the same where the part is the very same one of the plan.
+    """
+
+    case: PlanCase
+    it: T
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Of) and self.it is other.it
+
+    def __hash__(self) -> int:
+        return id(self.it)
+
+
+def written_fact(name: str, kind: Type, doc: str, field: str = "") -> Fact:
+    """A fact that is a field of the model; of a faulty line it is unreadable, not missing."""
+    field = field or name.replace("-", "_")
+
+    def get(of: Of[Any]) -> Any:
+        value = getattr(of.it, field)
+        if value is None and field in of.it.unreadable:
+            return UNREADABLE
+        return value
+
+    return Fact(name, kind, doc, get)
+
+
+def part_fact(name: str, kind: Type, doc: str, get: Callable[[Any], Any]) -> Fact:
+    """A fact computed from the part of the plan alone."""
+    return Fact(name, kind, doc, lambda of: get(of.it))
+
+
+def flag_fact(name: str, kind: Type, doc: str, field: str = "") -> Fact:
+    """Yes where the plan says the word at all; unreadable where the line is faulty."""
+    field = field or name.replace("-", "_")
+
+    def get(of: Of[Any]) -> Any:
+        value = getattr(of.it, field)
+        if value is None:
+            return UNREADABLE if field in of.it.unreadable else False
+        return True
+
+    return Fact(name, kind, doc, get)
+
+
+def single(section: str) -> Callable[[PlanCase], Iterable[Of[Any]]]:
+    """The one instance of a section, or none."""
+
+    def each(case: PlanCase) -> Iterable[Of[Any]]:
+        found = getattr(case.plan, section)
+        return (Of(case, found),) if found is not None else ()
+
+    return each

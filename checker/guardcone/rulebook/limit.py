@@ -1,0 +1,30 @@
+"""Room: the rule book; here one named limit, with its range, source and confidence."""
+
+from typing import Any
+
+from attrs import frozen
+
+from guardcone.rulebook.kinds import Type
+from guardcone.span import Span
+
+__all__ = ["Limit"]
+
+
+@frozen
+class Limit:
+    """A number of the trade that rules use by name.
+
+    `value`, `least` and `most` are of `type`: a Quantity, a Cone or a float. A studio may set the
+    value anywhere from `least` to `most`. `confidence` says how well the source bears it.
+    """
+
+    name: str
+    type: Type
+    value: Any
+    least: Any
+    most: Any
+    source: str
+    confidence: str
+    note: str
+    file: str
+    span: Span

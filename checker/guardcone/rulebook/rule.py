@@ -1,0 +1,108 @@
+"""Room: the rule book; here one rule as it was read, with every name in it known."""
+
+from enum import Enum
+
+from attrs import frozen
+
+from guardcone.rulebook import typed
+from guardcone.rulebook.wording import Wording
+from guardcone.span import Span
+
+__all__ = ["Consequence", "Example", "ExampleKind", "Repair", "Rule", "Where"]
+
+
+class Consequence(Enum):
+    """What happens if a finding is not heeded, the worst first."""
+
+    DANGER = "danger"
+    LOSS = "loss"
+    DOUBT = "doubt"
+    ADVICE = "advice"
+
+    @property
+    def rank(self) -> int:
+        """0 for danger up to 3 for advice."""
+        return _RANK[self]
+
+    def at_least(self, other: "Consequence") -> bool:
+        """True if this is as bad as `other` or worse."""
+        return self.rank <= other.rank
+
+
+_RANK = {consequence: rank for rank, consequence in enumerate(Consequence)}
+
+
+class Where(Enum):
+    """How the line of a repair goes into the plan, seen from the line it is put to."""
+
+    AFTER = "after"
+    BEFORE = "before"
+    INSTEAD = "instead"
+
+
+@frozen
+class Repair:
+    """What to do, and where one line of the plan does it, that line and where it goes.
+
+    `places` are facts, of which the first that was written is the line meant; if none was, it is
+    the line that the finding points at.
+    """
+
+    say: Wording
+    write: Wording | None
+    where: Where
+    places: tuple[typed.Value, ...]
+
+
+class ExampleKind(Enum):
+    """What an example shows; also the key under which it stands."""
+
+    PASSES = "passes"
+    FAILS = "fails"
+
+
+@frozen
+class Example:
+    """A piece of a plan that passes or fails a rule; the rest comes from a sound plan.
+
+    `at` is the text under the place that the finding must point at, empty if the plan passes.
+    """
+
+    rule: str
+    kind: ExampleKind
+    number: int
+    plan: str
+    base: str
+    without: tuple[str, ...]
+    at: str
+    file: str
+    span: Span
+
+    @property
+    def id(self) -> str:
+        """A name to call the example by: ``guard-missing/fails/1``."""
+        return f"{self.rule}/{self.kind.value}/{self.number}"
+
+
+@frozen
+class Rule:
+    """One rule of the book."""
+
+    name: str
+    concerns: str
+    consequence: Consequence
+    fails_when: typed.Condition
+    condition_text: str
+    at: tuple[typed.Value, ...]
+    finding: Wording
+    repair: Repair
+    why: str
+    accept_when: str
+    sources: tuple[str, ...]
+    silences: tuple[str, ...]
+    needs: tuple[str, ...]
+    passes: tuple[Example, ...]
+    fails: tuple[Example, ...]
+    limits: frozenset[str]
+    file: str
+    span: Span

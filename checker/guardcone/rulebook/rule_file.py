@@ -1,0 +1,266 @@
+"""Room: the rule book; here a file of rules is read; every fault in it has its place."""
+
+from collections.abc import Callable, Iterator, Mapping
+from typing import Any, TypeVar
+
+from attrs import fields, frozen, has
+
+from guardcone.rulebook import typed
+from guardcone.rulebook.checking import read_condition, read_place
+from guardcone.rulebook.faults import Mistake, RuleFault, did_you_mean
+from guardcone.rulebook.kinds import Type
+from guardcone.rulebook.naming import Scope
+from guardcone.rulebook.rule import Consequence, Example, ExampleKind, Repair, Rule, Where
+from guardcone.rulebook.vocabulary import Vocabulary
+from guardcone.rulebook.wording import Wording
+from guardcone.rulebook.wording_text import read_wording
+from guardcone.rulebook.yaml_text import ListNode, MapNode, Reader, TextNode
+from guardcone.span import Span
+
+__all__ = [
+    "DEFAULT_BASE",
+    "EXAMPLE_KEYS",
+    "REPAIR_KEYS",
+    "RULE_KEYS",
+    "ReadRule",
+    "RuleFile",
+    "read_rules",
+]
+
+RULE_KEYS = (
+    "rule",
+    "concerns",
+    "consequence",
+    "fails when",
+    "at",
+    "finding",
+    "repair",
+    "why",
+    "accept when",
+    "sources",
+    "silences",
+    "needs",
+    "passes",
+    "fails",
+)
+_NEEDED = (
+    "rule",
+    "concerns",
+    "consequence",
+    "fails when",
+    "finding",
+    "repair",
+    "why",
+    "sources",
+    "passes",
+    "fails",
+)
+REPAIR_KEYS = ("say", "write", "after", "before", "instead")
+EXAMPLE_KEYS = ("plan", "from", "without", "at")
+# The sound plan that fills an example up where it names none.
+DEFAULT_BASE = "stoneware"
+
+T = TypeVar("T")
+
+
+@frozen
+class ReadRule:
+    """A rule with the places of the names of rules it silences, to be checked against the book."""
+
+    rule: Rule
+    silences: tuple[tuple[str, Span], ...]
+
+
+@frozen
+class RuleFile:
+    """What one file gives: the rules without fault, the names of all in it, and the faults."""
+
+    rules: tuple[ReadRule, ...]
+    names: frozenset[str]
+    faults: tuple[RuleFault, ...]
+
+
+def read_rules(
+    file: str, source: str, vocabulary: Vocabulary, limits: Mapping[str, Type]
+) -> RuleFile:
+    """Read the text `source` of a file of rules named `file`."""
+    reader = Reader(file, source)
+    found = []
+    names = set()
+    for record in reader.records(reader.root(), "rules"):
+        before = len(reader.faults)
+        rule = _RuleReader(reader, record, vocabulary, limits).rule()
+        name = record.get("rule")
+        if isinstance(name, TextNode):
+            names.add(name.text)
+        if rule is not None and len(reader.faults) == before:
+            found.append(rule)
+    return RuleFile(tuple(found), frozenset(names), tuple(reader.faults))
+
+
+class _RuleReader:
+    """Reads one record; goes on past a fault, so that one run shows all of them."""
+
+    def __init__(
+        self, reader: Reader, record: MapNode, vocabulary: Vocabulary, limits: Mapping[str, Type]
+    ) -> None:
+        self._reader = reader
+        self._record = record
+        self._vocabulary = vocabulary
+        self._limits = limits
+
+    def rule(self) -> ReadRule | None:
+        reader, record = self._reader, self._record
+        complete = reader.keys(record, RULE_KEYS, _NEEDED)
+        name = reader.text(record, "rule")
+        consequence = self._consequence()
+        scope = self._scope()
+        if name is None or scope is None or consequence is None or not complete:
+            return None
+        if not all(part.isalnum() and part == part.lower() for part in name.text.split("-")):
+            hint = "write small letters and hyphens: guard-missing"
+            reader.fault(name.span, f"{name.text!r} cannot name a rule", hint)
+        condition_text = reader.text(record, "fails when")
+        condition = self._read(condition_text, lambda text: read_condition(text, scope))
+        finding = self._read(reader.text(record, "finding"), lambda text: read_wording(text, scope))
+        repair = self._repair(scope)
+        at = self._places(record, "at", scope)
+        silences = reader.texts(record, "silences")
+        passes = self._examples(ExampleKind.PASSES, name.text)
+        fails = self._examples(ExampleKind.FAILS, name.text)
+        if condition is None or condition_text is None or finding is None or repair is None:
+            return None
+        rule = Rule(
+            name=name.text,
+            concerns=scope.concerns.name,
+            consequence=consequence,
+            fails_when=condition,
+            condition_text=" ".join(condition_text.text.split()),
+            at=at,
+            finding=finding,
+            repair=repair,
+            why=self._said("why"),
+            accept_when=self._said("accept when"),
+            sources=tuple(node.text.strip() for node in reader.texts(record, "sources")),
+            silences=tuple(node.text for node in silences),
+            needs=self._needs(),
+            passes=passes,
+            fails=fails,
+            limits=frozenset(_limits_in((condition, at, finding, repair))),
+            file=reader.file,
+            span=name.span,
+        )
+        return ReadRule(rule, tuple((node.text, node.span) for node in silences))
+
+    def _consequence(self) -> Consequence | None:
+        node = self._reader.text(self._record, "consequence")
+        if node is None:
+            return None
+        known = {consequence.value: consequence for consequence in Consequence}
+        if node.text not in known:
+            hint = did_you_mean(node.text, known) or f"consequences are {', '.join(known)}"
+            self._reader.fault(node.span, f"there is no consequence {node.text!r}", hint)
+            return None
+        return known[node.text]
+
+    def _scope(self) -> Scope | None:
+        node = self._reader.text(self._record, "concerns")
+        if node is None:
+            return None
+        subject = self._vocabulary.subject(node.text)
+        if subject is None:
+            self._no_subject(node)
+            return None
+        return Scope.of(self._vocabulary, self._limits, subject)
+
+    def _no_subject(self, node: TextNode) -> None:
+        known = [subject.name for subject in self._vocabulary.subjects]
+        hint = did_you_mean(node.text, known) or f"subjects are {', '.join(known)}"
+        self._reader.fault(node.span, f"there is no subject {node.text!r}", hint)
+
+    def _read(self, node: TextNode | None, read: Callable[[str], T | Mistake]) -> T | None:
+        if node is None:
+            return None
+        result = read(node.text)
+        if isinstance(result, Mistake):
+            place = node.place(result.start, result.end)
+            self._reader.fault(place, result.message, result.hint)
+            return None
+        return result
+
+    def _places(self, record: MapNode, key: str, scope: Scope) -> tuple[typed.Value, ...]:
+        nodes = self._reader.texts(record, key)
+        values = [self._read(node, lambda text: read_place(text, scope)) for node in nodes]
+        return tuple(value for value in values if value is not None)
+
+    def _repair(self, scope: Scope) -> Repair | None:
+        reader, record = self._reader, self._record.get("repair")
+        if not isinstance(record, MapNode):
+            if record is not None:
+                reader.fault(record.span, "'repair' must have a key 'say'", "repair: {say: ...}")
+            return None
+        if not reader.keys(record, REPAIR_KEYS, ("say",)):
+            return None
+        say = self._read(reader.text(record, "say"), lambda text: read_wording(text, scope))
+        line = reader.text(record, "write")
+        write: Wording | None = None
+        if line is not None:
+            write = self._read(line, lambda text: read_wording(text, scope, is_plan_line=True))
+            if "\n" in line.text.strip():
+                reader.fault(line.span, "a repair writes one line of the plan")
+        chosen = [where for where in Where if record.get(where.value) is not None]
+        if len(chosen) > 1:
+            reader.fault(record.span, f"a line goes to one place, not {len(chosen)}")
+        if chosen and line is None:
+            reader.fault(record.span, f"'{chosen[0].value}' says where, but no 'write' says what")
+        where = chosen[0] if chosen else Where.AFTER
+        places = self._places(record, where.value, scope)
+        return None if say is None else Repair(say, write, where, places)
+
+    def _said(self, key: str) -> str:
+        node = self._reader.text(self._record, key)
+        return node.text.strip() if node else ""
+
+    def _needs(self) -> tuple[str, ...]:
+        nodes = self._reader.texts(self._record, "needs")
+        for node in nodes:
+            if self._vocabulary.subject(node.text) is None:
+                self._no_subject(node)
+        return tuple(node.text for node in nodes)
+
+    def _examples(self, kind: ExampleKind, rule: str) -> tuple[Example, ...]:
+        reader, node = self._reader, self._record.get(kind.value)
+        if not isinstance(node, ListNode) or not node.items:
+            if node is not None:
+                reader.fault(node.span, f"{kind.value!r} must be a list of plans")
+            return ()
+        needed = ("plan", "at") if kind is ExampleKind.FAILS else ("plan",)
+        allowed = EXAMPLE_KEYS if kind is ExampleKind.FAILS else EXAMPLE_KEYS[:-1]
+        found = []
+        for number, record in enumerate(node.items, 1):
+            if not isinstance(record, MapNode):
+                reader.fault(record.span, "an example is a set of `key: value` lines")
+            elif reader.keys(record, allowed, needed):
+                found.append(self._example(record, kind, rule, number))
+        return tuple(found)
+
+    def _example(self, record: MapNode, kind: ExampleKind, rule: str, number: int) -> Example:
+        reader = self._reader
+        nodes = (reader.text(record, key) for key in ("plan", "from", "at"))
+        plan, base, at = (node.text if node else "" for node in nodes)
+        without = tuple(node.text for node in reader.texts(record, "without"))
+        return Example(
+            rule, kind, number, plan, base or DEFAULT_BASE, without, at, reader.file, record.span
+        )
+
+
+def _limits_in(part: Any) -> Iterator[str]:
+    """Names of the limits used anywhere in a typed tree or in what holds some."""
+    if isinstance(part, typed.LimitOf):
+        yield part.name
+    elif isinstance(part, tuple):
+        for item in part:
+            yield from _limits_in(item)
+    elif has(type(part)) and not isinstance(part, Type):
+        for attribute in fields(type(part)):
+            yield from _limits_in(getattr(part, attribute.name))
