@@ -24,7 +24,8 @@ class LineRepair:
 class Finding:
     """One thing a rule says about one place of a plan.
 
-    `text` says what is wrong, `repair` what to do. `unstated` names the slots of the rule's
+    `text` says what is wrong, `repair` what to do; `example` is a right line of the same sort, for
+    a line that could not be read. `unstated` names the slots of the rule's
     sentences that had no value in this plan and say "not stated".
     """
 
@@ -35,6 +36,7 @@ class Finding:
     repair: str
     line_repair: LineRepair | None = None
     unstated: tuple[str, ...] = ()
+    example: str = ""
 
     @property
     def order(self) -> tuple[Span, int, str, str]:

@@ -62,9 +62,7 @@ def check_plan(plan: Plan, book: RuleBook) -> CheckedPlan:
 
 
 def _of_fault(fault: TextFault) -> Finding:
-    repair = fault.repair
-    if fault.line:
-        repair = f"{repair} A right line: {fault.line}".strip()
+    consequence = text_fault_pages()[fault.rule].consequence
     return Finding(
-        fault.rule, text_fault_pages()[fault.rule].consequence, fault.span, fault.found, repair
+        fault.rule, consequence, fault.span, fault.found, fault.repair, example=fault.line
     )

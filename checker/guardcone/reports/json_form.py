@@ -50,6 +50,7 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "place": _place(finding.span),
         "finding": finding.text,
         "repair": finding.repair,
+        "example": finding.example or None,
         "write": {"text": line.text, "where": line.where.value, "place": _place(line.span)}
         if line
         else None,

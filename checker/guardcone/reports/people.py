@@ -72,6 +72,8 @@ def _finding(
         yield from wrapped(finding.repair, style.width, "     Do    ", " " * 11)
     if finding.line_repair:
         yield from wrapped(finding.line_repair.text, style.width, "     Write ", " " * 11)
+    if finding.example:
+        yield from wrapped(finding.example, style.width, "     Like  ", " " * 11)
     if acknowledged:
         yield from _acknowledged(acknowledged, style)
 

@@ -41,8 +41,9 @@ def _built(make: Any) -> Any:
     return build
 
 
-def _name(start: int, end: int, *parts: Token) -> syntax.Name:
-    return syntax.Name(start, end, " ".join(parts))
+def _name(start: int, end: int, *parts: Any) -> syntax.Name:
+    spoken = (part.text if isinstance(part, syntax.Name) else str(part) for part in parts)
+    return syntax.Name(start, end, " ".join(spoken))
 
 
 def _this(start: int, end: int, *parts: Token) -> tuple[syntax.Name]:
@@ -106,6 +107,7 @@ _MAKERS: dict[str, Any] = {
     "number": _of_text(syntax.Number),
     "comparative": _of_text(syntax.Name),
     "superlative": _of_text(syntax.Name),
+    "own_count": _of_text(syntax.Name),
     "quantifier": _of_text(syntax.Name),
     "state": _of_text(syntax.Name),
     "text": _built(_unquoted),

@@ -6,7 +6,7 @@ from datetime import timedelta
 from typing import Any
 
 from guardcone.rulebook.kinds import Kind
-from guardcone.values import Cone, Duration, Rate, TemperatureDifference
+from guardcone.values import Cone, Duration, Quantity, Rate, TemperatureDifference
 
 __all__ = ["arithmetic", "next_cone", "steps"]
 
@@ -35,7 +35,7 @@ def arithmetic(sign: str, left: Kind, right: Kind) -> Callable[[Any, Any], Any]:
 
 
 def _ratio(one: Any, other: Any) -> Any:
-    amount = other if isinstance(other, float) else other.base
+    amount = other.base if isinstance(other, Quantity) else other
     return None if amount == 0 else one / other
 
 

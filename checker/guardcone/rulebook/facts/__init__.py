@@ -1,5 +1,9 @@
 """Room: the rule book; in this part every subject and fact of a plan and of its computed firing."""
 
+from typing import Any
+
+from attrs import evolve
+
 from guardcone.rulebook.facts.case import Of, PlanCase
 from guardcone.rulebook.facts.firing import BAND_CROSSING, FORECAST
 from guardcone.rulebook.facts.kiln import KILN
@@ -13,27 +17,36 @@ from guardcone.rulebook.facts.schedule import (
     SCHEDULE,
     SEGMENT,
 )
-from guardcone.rulebook.facts.witness import READING, WITNESS_SET
+from guardcone.rulebook.facts.witness import READING, WITNESS_SET, WitnessCone
 from guardcone.rulebook.vocabulary import Vocabulary
 
 __all__ = ["VOCABULARY", "Of", "PlanCase"]
 
+
+def _identity(of: Of[Any]) -> Any:
+    """The part of the plan itself; the wrapping around it is made anew each time."""
+    return of.it.cone if isinstance(of.it, WitnessCone) else of.it
+
+
 VOCABULARY = Vocabulary(
-    (
-        PLAN,
-        KILN,
-        TARGET,
-        WITNESS_SET,
-        FIRED_WITNESS_CONE,
-        LOAD,
-        FIRED_CLAY,
-        GLAZE,
-        FIRED_WARE,
-        SCHEDULE,
-        SEGMENT,
-        BAND_CROSSING,
-        FORECAST,
-        SAFETY,
-        READING,
+    tuple(
+        evolve(subject, identity=_identity)
+        for subject in (
+            PLAN,
+            KILN,
+            TARGET,
+            WITNESS_SET,
+            FIRED_WITNESS_CONE,
+            LOAD,
+            FIRED_CLAY,
+            GLAZE,
+            FIRED_WARE,
+            SCHEDULE,
+            SEGMENT,
+            BAND_CROSSING,
+            FORECAST,
+            SAFETY,
+            READING,
+        )
     )
 )

@@ -1,0 +1,154 @@
+"""Room: the reports; here the computed firing of a plan is told to people."""
+
+from guardcone.firing.bending import clock_words
+from guardcone.firing.forecast_parts import PlanForecast, ShelfOutlook
+from guardcone.reports.forecast_advice import advice_section, judged
+from guardcone.reports.forecast_day import the_day
+from guardcone.reports.forecast_words import Units, date_of, printable, text_of, when
+from guardcone.reports.forecast_ware import assumed, bands, ware
+from guardcone.reports.page import Page
+from guardcone.reports.reminder import reminder
+from guardcone.values import Cone
+
+__all__ = ["forecast_for_people"]
+
+_SERIES = {
+    "large_regular": "large cones",
+    "large_ironfree": "large iron-free cones",
+    "ss_regular": "self-supporting cones",
+    "ss_ironfree": "self-supporting iron-free cones",
+    "small_regular": "small cones",
+}
+
+
+def forecast_for_people(forecast: PlanForecast, *, width: int = 80, colour: bool = False) -> str:
+    """The forecast as a page of text in the plan's own unit, ending with the safety reminder.
+
+    `width` in columns, at least 40; `colour` makes the headings bold and changes nothing else.
+    """
+    page = Page(width, colour)
+    units = Units(forecast.unit)
+    _title(page, forecast)
+    if forecast.gaps:
+        page.heading("What the plan leaves open")
+        page.points([units.remark(gap) for gap in forecast.gaps])
+    if forecast.course is not None:
+        _in_short(page, forecast, units)
+        if forecast.problems:
+            page.heading("Lines that will not go as written")
+            page.points([units.remark(problem) for problem in forecast.problems])
+        _cones(page, forecast)
+        if forecast.spread_given or len(forecast.shelves) > 1:
+            _ends(page, forecast, units)
+        for advice in forecast.advice:
+            advice_section(page, advice, units)
+        the_day(page, forecast, units)
+        bands(page, forecast, units)
+        ware(page, forecast, units)
+        assumed(page, forecast, units)
+    page.blank()
+    page.lines += reminder().rstrip().splitlines()
+    return page.text()
+
+
+def _title(page: Page, forecast: PlanForecast) -> None:
+    text = f'Forecast of "{printable(forecast.name)}"' if forecast.name else "Forecast of a plan"
+    if forecast.kiln:
+        text += f' in the kiln "{printable(forecast.kiln)}"'
+    page.heading(text)
+    if forecast.starts is not None:
+        day = f"{date_of(forecast.starts)}, " if forecast.dated else ""
+        page.paragraph(f"starts {day}{forecast.starts:%H:%M}", 0)
+
+
+def _in_short(page: Page, forecast: PlanForecast, units: Units) -> None:
+    course, equivalent = forecast.course, forecast.equivalent
+    assert course is not None
+    page.heading("In short")
+    if equivalent is not None:
+        series = _SERIES.get(equivalent.series, equivalent.series)
+        target = f"; the target is {forecast.target}" if forecast.target else ""
+        cone = equivalent.text if equivalent.below else f"less than {equivalent.above}"
+        page.paragraph(f"By its heat-work this firing comes to cone {cone} ({series}){target}.")
+    for advice in forecast.advice:
+        page.paragraph(judged(advice, units, name_places=len(forecast.advice) > 1))
+    text = f"The peak is {units.temperature(course.peak)} and ends {_at(when(course.peak_ends))}"
+    if course.opening is not None and course.opening_at is not None:
+        text += f"; the kiln is opened at {units.temperature(course.opening_at)}, "
+        text += when(course.opening)
+    page.paragraph(f"{text}.")
+
+
+def _at(moment: str) -> str:
+    """`at 21:14`, `Sun 4 Oct 21:14`, `after 13 h 44`."""
+    if " h " in moment:
+        return f"after {moment}"
+    return f"at {moment}" if " " not in moment else moment
+
+
+# -- the cones --------------------------------------------------------------------------------
+
+
+def _cones(page: Page, forecast: PlanForecast) -> None:
+    if not any(outlook.forecast for shelf in forecast.shelves for outlook in shelf.cones):
+        return
+    page.heading("The cones at the end")
+    used: dict[str, None] = {}
+    for shelves in _alike(forecast.shelves):
+        page.paragraph(_shelf_words(shelves))
+        rows = [["", "", "looks like", "range", "likelihood"]]
+        for outlook in shelves[0].cones:
+            found = outlook.forecast
+            row = [outlook.role, str(outlook.cone.number)]
+            if found is None:
+                rows.append([*row, "no forecast", "", ""])
+                continue
+            used.setdefault(found.verdict)
+            rows.append([*row, outlook.position, outlook.range, found.verdict])
+        page.table(rows, 4)
+    for words in used:
+        page.paragraph(f'"{words}": {text_of(f"likely: {words}")}', 2, 2)
+    page.paragraph(text_of("range"))
+
+
+def _alike(shelves: tuple[ShelfOutlook, ...]) -> list[list[ShelfOutlook]]:
+    """The witness sets with cones, those of the same cones in the same parts together."""
+    groups: dict[tuple[tuple[str, Cone], ...], list[ShelfOutlook]] = {}
+    for shelf in shelves:
+        key = tuple((outlook.role, outlook.cone) for outlook in shelf.cones)
+        if key:
+            groups.setdefault(key, []).append(shelf)
+    return list(groups.values())
+
+
+def _shelf_words(shelves: list[ShelfOutlook]) -> str:
+    first = shelves[0]
+    if not first.set_of_plan:
+        return "no witness set; the target alone, as a cone that nobody will see"
+    names = [f'"{printable(shelf.place)}"' if shelf.place else "the kiln" for shelf in shelves]
+    words = f"{', '.join(names)}: {first.series} cones"
+    if len(shelves) > 1:
+        return f"{words}, the same in each set"
+    seen = printable(first.seen) if first.seen else ""
+    if seen and "hole" not in seen:
+        seen = f"{seen} spy hole"
+    return f"{words}, seen through the {seen}" if seen else words
+
+
+def _ends(page: Page, forecast: PlanForecast, units: Units) -> None:
+    """The same cones at the cooler and the hotter end of the kiln."""
+    rows = [["", "cooler end", "middle", "hotter end"]]
+    for outlook in {one.cone: one for shelf in forecast.shelves for one in shelf.cones}.values():
+        cool, hot = outlook.clock_cool_end, outlook.clock_hot_end
+        if outlook.forecast is not None and cool is not None and hot is not None:
+            rows.append(
+                [str(outlook.cone), clock_words(cool), outlook.position, clock_words(hot)]
+            )
+    if len(rows) == 1:
+        return
+    page.heading("From one end of the kiln to the other")
+    page.table(rows, 4)
+    spread, half = units.difference(forecast.spread), units.difference(0.5 * forecast.spread)
+    if not forecast.spread_given:
+        spread += " (a usual figure; the plan gives none)"
+    page.paragraph(text_of("shelves").format(spread=spread, half=half))

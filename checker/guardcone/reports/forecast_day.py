@@ -1,0 +1,94 @@
+"""Room: the reports; here the firing day by the clock: when to be at the spy hole, when it is over."""
+
+from collections.abc import Iterator
+
+from guardcone.firing.forecast_parts import ConeOutlook, Course, Moment, PlanForecast
+from guardcone.reports.forecast_words import Units, printable, short_when, text_of, when
+from guardcone.reports.page import Page
+
+__all__ = ["the_day"]
+
+Event = tuple[Moment, str]
+
+
+def the_day(page: Page, forecast: PlanForecast, units: Units) -> None:
+    """Every moment somebody waits for, in order; then how long it all takes, and the energy."""
+    course = forecast.course
+    assert course is not None
+    page.heading("The firing by the clock" if course.start.clock else "The firing, hour by hour")
+    events = [*_course_events(course, units), *_cone_events(forecast)]
+    events.sort(key=_hour)
+    page.table([[when(moment), text] for moment, text in events], 4)
+    total = course.opening or course.end
+    text = f"It takes {units.duration(course.heating_hours)} to the end of the peak"
+    if total.hour > course.heating_hours + 0.01:
+        text += f" and {units.duration(total.hour)} to the "
+        text += "opening" if course.opening else "end of the schedule"
+    if course.last_rate is not None:
+        hundred = units.difference(100.0)
+        text += f"; the last {hundred} below the peak are climbed at {units.rate(course.last_rate)}"
+    page.paragraph(f"{text}.")
+    if course.energy is None:
+        page.paragraph(f"Energy: not known. Basis: {'; '.join(course.basis)}.")
+    else:
+        page.paragraph(
+            f"Energy: about {course.energy:.0f} kWh. Basis: {'; '.join(course.basis)}. "
+            f"{text_of('energy')}"
+        )
+
+
+def _hour(event: Event) -> float:
+    return event[0].hour
+
+
+def _course_events(course: Course, units: Units) -> Iterator[Event]:
+    yield course.start, f"start at {units.temperature(course.begins)}"
+    peak = units.temperature(course.peak)
+    if course.peak_ends.hour - course.peak_reached.hour > 1e-6:
+        yield course.peak_reached, f"peak reached, {peak}"
+        yield course.peak_ends, "peak ends: cooling begins"
+    else:
+        yield course.peak_reached, f"peak, {peak}: cooling begins"
+    opening = course.opening
+    if opening is not None and course.opening_at is not None:
+        yield opening, f"opened at {units.temperature(course.opening_at)}"
+    down = units.temperature(course.cool_enough_at)
+    if opening is None or opening.hour < course.cool_enough.hour - 1e-6:
+        yield course.cool_enough, f"down to {down}, where a kiln is commonly opened"
+    if opening is None and course.end.hour < course.cool_enough.hour - 1e-6:
+        at = units.temperature(course.end_at)
+        yield course.end, f"the schedule ends, at {at}; from here the kiln cools freely"
+
+
+def _cone_events(forecast: PlanForecast) -> Iterator[Event]:
+    """When each cone starts and is down; the same cone in several sets is told once."""
+    told: dict[tuple[str, object], tuple[ConeOutlook, list[str]]] = {}
+    for shelf in forecast.shelves:
+        for outlook in shelf.cones:
+            if outlook.forecast is not None:
+                _, places = told.setdefault((outlook.role, outlook.cone), (outlook, []))
+                places.append(shelf.place or "the kiln")
+    sets = sum(any(outlook.forecast for outlook in shelf.cones) for shelf in forecast.shelves)
+    first: Moment | None = None
+    for outlook, places in told.values():
+        where = "" if len(places) == sets else f" ({', '.join(map(printable, places))})"
+        name = f"{outlook.role}, {outlook.cone}{where}"
+        yield from _bend(name, "starts to bend", outlook.bends)
+        yield from _bend(name, "is down", outlook.down)
+        early = outlook.bends[1]
+        if outlook.role in ("guide", "target") and early is not None:
+            first = early if first is None or early.hour < first.hour else first
+    if first is not None:
+        yield first, "be at the spy hole from here on"
+
+
+def _bend(
+    name: str, what: str, times: tuple[Moment | None, Moment | None, Moment | None]
+) -> Iterator[Event]:
+    expected, early, late = times
+    if expected is not None:
+        since = f"from {short_when(early)}" if early else ""
+        until = f"to {short_when(late)}" if late else "or not at all"
+        yield expected, f"{name}, {what} ({since} {until})"
+    elif early is not None:
+        yield early, f"{name}, {what} at the earliest; it is not expected to"

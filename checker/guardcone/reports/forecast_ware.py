@@ -1,0 +1,128 @@
+"""Room: the reports; here the bands the firing goes through, the ware in them, and what is assumed."""
+
+from guardcone.firing.forecast_parts import BandCrossing, DryingOutlook, LagOutlook, PlanForecast
+from guardcone.firing.tables import note
+from guardcone.firing.ware import DRYING_REFERENCE
+from guardcone.reports.forecast_words import Units, printable, source_of, text_of, when
+from guardcone.reports.page import Page
+from guardcone.values import Length
+
+__all__ = ["assumed", "bands", "ware"]
+
+# The gaps between cones at which the published soak rule comes out, °C (see sources of the table).
+_SOAK_NEAR, _SOAK_FAR = 34.0, 54.0
+_SOAK_LOWER, _SOAK_LOWEST = 10.0, 15.0
+
+
+def bands(page: Page, forecast: PlanForecast, units: Units) -> None:
+    """Every stay in a band, up and down, with the rate through it."""
+    if not forecast.bands:
+        return
+    page.heading("Through the bands")
+    head = ["", units.degree, "way", "from", "time", f"{units.degree}/h"]
+    rows = [head]
+    for crossing in forecast.bands:
+        span = units.bare(crossing.low)
+        if crossing.high is None:
+            span = f"over {span}"
+        elif crossing.high > crossing.low:
+            span = f"{span} to {units.bare(crossing.high)}"
+        time = units.duration(crossing.hours) if crossing.hours > 0.0 else ""
+        way = {"up": "up", "down": "down"}.get(crossing.way, "in it")
+        rows.append(
+            [crossing.band, span, way, when(crossing.enters), time, _rate(crossing, units)]
+        )
+    page.table(rows)
+    page.paragraph("Rates are means, holds counted; in brackets the fastest where it differs.")
+
+
+def _rate(crossing: BandCrossing, units: Units) -> str:
+    up, down, mean = crossing.steepest_up, crossing.steepest_down, crossing.mean_rate
+    if mean is None:
+        parts = [(up, "up"), (down, "down")]
+        return ", ".join(f"{units.bare_rate(rate)} {way}" for rate, way in parts if rate > 0.0)
+    fastest = up if crossing.way == "up" else down
+    text = units.bare_rate(mean)
+    return text if fastest <= mean * 1.02 else f"{text} ({units.bare_rate(fastest)})"
+
+
+def ware(page: Page, forecast: PlanForecast, units: Units) -> None:
+    """How far the thickest core lags at the quartz inversion, and whether damp ware gets dry."""
+    if forecast.lags:
+        first = forecast.lags[0]
+        wall = Length.of(first.wall, "mm")
+        page.heading(f'The thickest wall: "{printable(first.ware)}", {wall}')
+        rows = [_lag(lag, units) for lag in forecast.lags]
+        page.table(rows)
+        page.paragraph(text_of("ware").format(diffusivity=f"{first.diffusivity:g} mm²/s"))
+    if forecast.drying:
+        page.heading("Drying below boiling")
+        page.table([_drying(drying, units) for drying in forecast.drying])
+        reference = units.temperature(DRYING_REFERENCE)
+        page.paragraph(text_of("drying").format(reference=reference))
+
+
+def _lag(lag: LagOutlook, units: Units) -> list[str]:
+    return [
+        f"{lag.way} through {units.temperature(573.0)}",
+        f"at {units.rate(lag.rate)}",
+        f"the core is {units.difference(lag.two_sided)} behind, "
+        f"on a shelf {units.difference(lag.one_sided)}",
+    ]
+
+
+def _drying(drying: DryingOutlook, units: Units) -> list[str]:
+    needed = drying.needed
+    least, most = units.duration(needed.least), units.duration(needed.most)
+    if needed.least > needed.most:
+        least, most = most, least
+    wanted = f"published advice gives {least} to {most}"
+    if needed.beyond:
+        wanted += " for 75 mm, and this is thicker"
+    return [
+        f'"{printable(drying.ware)}", {drying.state}, {Length.of(drying.wall, "mm")}',
+        f"gets {units.duration(drying.given)}",
+        wanted,
+    ]
+
+
+def assumed(page: Page, forecast: PlanForecast, units: Units) -> None:
+    """The soak rule beside our own figure, and what all of it takes for granted."""
+    _soak(page, forecast, units)
+    if forecast.assumptions:
+        page.heading("What is assumed")
+        points = []
+        for remark in forecast.assumptions:
+            source = source_of(remark.name)
+            points.append(units.remark(remark) + (f" [{source}]" if source else ""))
+        page.points(points)
+
+
+def _soak(page: Page, forecast: PlanForecast, units: Units) -> None:
+    soak = forecast.soak
+    if soak is None:
+        return
+    page.heading("A hold instead of more degrees")
+    page.paragraph(note("soak_rule"))
+    page.paragraph(
+        f"Our own figure, after this plan's last climb, held where cone {soak.cone} goes down "
+        f"({units.temperature(soak.held_at)}) and {units.difference(_SOAK_LOWER)} lower:"
+    )
+    rows = []
+    for step in soak.steps:
+        held, lower = (
+            units.duration(hours) if hours is not None else "not in a day"
+            for hours in (step.hours, step.hours_lower)
+        )
+        rows.append([f"cone {step.cone} goes down after", held, f"lower: {lower}"])
+    page.table(rows, 4)
+    gaps = " and ".join(units.difference(step.gap) for step in soak.steps)
+    page.paragraph(
+        text_of("soak").format(
+            gaps=gaps,
+            lower=units.difference(_SOAK_LOWER),
+            lowest=units.difference(_SOAK_LOWEST),
+            near=units.difference(_SOAK_NEAR),
+            far=units.difference(_SOAK_FAR),
+        )
+    )

@@ -1,0 +1,155 @@
+"""Room: the reports; here numbers and sentences of a forecast are put in the plan's own unit."""
+
+import csv
+from collections.abc import Mapping
+from datetime import datetime, timedelta
+from functools import cache
+
+from attrs import frozen
+
+from guardcone.documents import document_path
+from guardcone.firing.forecast_parts import Moment, Remark, Slot
+from guardcone.values import Cone, Duration, Quantity, Rate, Temperature, TemperatureDifference
+
+__all__ = ["Units", "date_of", "printable", "short_when", "source_of", "text_of", "when"]
+
+_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
+
+@cache
+def _texts() -> Mapping[str, tuple[str, str]]:
+    """The sentences of rules/tables/forecast_words.csv: name to text and source."""
+    path = document_path("rules", "tables", "forecast_words.csv")
+    with path.open(encoding="utf-8", newline="") as file:
+        return {row["name"]: (row["text"], row["source"]) for row in csv.DictReader(file)}
+
+
+def text_of(name: str) -> str:
+    """A sentence with its slots still open; raises KeyError for a name the table lacks."""
+    return _texts()[name][0]
+
+
+def source_of(name: str) -> str:
+    """Where what a sentence says comes from; "" where it needs no source."""
+    return _texts()[name][1]
+
+
+def printable(text: str) -> str:
+    """A text of the plan as it may go to a terminal: nothing in it moves the cursor or colours."""
+    return "".join(letter if letter.isprintable() else "\N{REPLACEMENT CHARACTER}" for letter in text)
+
+
+@frozen
+class Units:
+    """Writes temperatures, rates and times for people; `letter` is "C" or "F"."""
+
+    letter: str
+
+    @property
+    def degree(self) -> str:
+        """`°C` or `°F`."""
+        return f"°{self.letter}"
+
+    def number(self, celsius: float) -> float:
+        """A temperature in the plan's unit."""
+        return Temperature.of(celsius, "C").amount(self.letter)
+
+    def temperature(self, celsius: float, places: int = 0) -> str:
+        """`1252 °C`; with places, those that are not zero: `1243.4 °C`."""
+        return f"{self.bare(celsius, places)} {self.degree}"
+
+    def bare(self, celsius: float, places: int = 0) -> str:
+        """The number of `temperature` alone."""
+        return _places(self.number(celsius), places)
+
+    def difference(self, celsius: float) -> str:
+        """`17 °C`, `3.4 °C`: degrees between two temperatures, whole from 10."""
+        amount = TemperatureDifference.of(celsius, "C").amount(self.letter)
+        return f"{_places(amount, 0 if abs(amount) >= 9.95 else 1)} {self.degree}"
+
+    def rate(self, celsius_per_hour: float) -> str:
+        """`60 °C/h`."""
+        return f"{self.bare_rate(celsius_per_hour)} {self.degree}/h"
+
+    def bare_rate(self, celsius_per_hour: float) -> str:
+        """The number of `rate` alone."""
+        amount = Rate.of(celsius_per_hour, "C/h").amount(f"{self.letter}/h")
+        return _places(amount, 0 if abs(amount) >= 19.95 else 1)
+
+    @staticmethod
+    def duration(hours: float) -> str:
+        """`2 h 30 min`; under ten minutes one decimal."""
+        return str(Duration.of(hours, "h"))
+
+    def slot(self, value: Slot) -> str:
+        """A value inside a sentence."""
+        if isinstance(value, Temperature):
+            return self.temperature(value.celsius)
+        if isinstance(value, TemperatureDifference):
+            return self.difference(value.celsius)
+        if isinstance(value, Rate):
+            return self.rate(value.celsius_per_hour)
+        if isinstance(value, Quantity | Cone):
+            return str(value)
+        if isinstance(value, float):
+            return f"{value:.6g}"
+        return printable(value)
+
+    def sentence(self, name: str, slots: Mapping[str, Slot] | None = None) -> str:
+        """A sentence of the table with its slots filled in."""
+        filled = {slot: self.slot(value) for slot, value in (slots or {}).items()}
+        return text_of(name).format_map(filled)
+
+    def remark(self, remark: Remark) -> str:
+        """What a remark says, with its line of the plan in front where it has one."""
+        text = self.sentence(remark.name, remark.slots)
+        return f"Line {remark.line}: {text}" if remark.line else text
+
+
+def when(moment: Moment) -> str:
+    """`20:38` on the first day, later `Sun 4 Oct 14:43`; without a clock hours from the start."""
+    clock = _minute(moment.clock)
+    if clock is None or moment.day is None:
+        return _elapsed(moment.hour)
+    assert moment.clock is not None
+    time = f"{clock:%H:%M}"
+    day = moment.day + (clock.date() - moment.clock.date()).days
+    if day == 1:
+        return time
+    if not moment.dated:
+        return f"day {day} {time}"
+    return f"{_DAYS[clock.weekday()]} {clock.day} {_MONTHS[clock.month - 1]} {time}"
+
+
+def short_when(moment: Moment) -> str:
+    """The time alone, for the second of two moments that lie close together."""
+    clock = _minute(moment.clock)
+    return f"{clock:%H:%M}" if clock else _elapsed(moment.hour)
+
+
+def date_of(clock: datetime) -> str:
+    """`Sat 3 Oct 2026`."""
+    return f"{_DAYS[clock.weekday()]} {clock.day} {_MONTHS[clock.month - 1]} {clock.year}"
+
+
+def _elapsed(hour: float) -> str:
+    hours, minutes = divmod(round(hour * 60.0), 60)
+    return f"{hours} h {minutes:02d}"
+
+
+def _minute(clock: datetime | None) -> datetime | None:
+    """To the nearest minute, as a clock shows it."""
+    if clock is None:
+        return None
+    try:
+        return (clock + timedelta(seconds=30)).replace(second=0, microsecond=0)
+    except OverflowError:
+        return clock
+
+
+def _places(amount: float, places: int) -> str:
+    text = f"{amount:.{places}f}"
+    if "." in text:
+        text = text.rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text

@@ -1,0 +1,80 @@
+"""Room: the reports; here a page of plain text: headings, paragraphs and tables within a width."""
+
+from textwrap import wrap
+
+from attrs import define, field
+
+from guardcone.reports.marked_line import width_of
+
+__all__ = ["Page"]
+
+LEAST_WIDTH = 40
+GAP = 2
+
+
+@define
+class Page:
+    """Lines of text as they come; no line is wider than `width` unless a single word is."""
+
+    width: int = 80
+    colour: bool = False
+    lines: list[str] = field(factory=list)
+
+    def __attrs_post_init__(self) -> None:
+        self.width = max(LEAST_WIDTH, self.width)
+
+    def heading(self, text: str) -> None:
+        """A heading, set off by an empty line."""
+        if self.lines:
+            self.lines.append("")
+        for line in self._wrapped(text, 0, 0):
+            self.lines.append(f"\033[1m{line}\033[0m" if self.colour else line)
+
+    def paragraph(self, text: str, indent: int = 2, hang: int = 0) -> None:
+        """A paragraph; lines after the first go `hang` further in."""
+        self.lines += self._wrapped(text, indent, hang)
+
+    def points(self, texts: list[str], indent: int = 2) -> None:
+        """One point a paragraph, each behind a dash."""
+        for text in texts:
+            self.lines += self._wrapped(f"- {text}", indent, 2)
+
+    def blank(self) -> None:
+        """An empty line."""
+        self.lines.append("")
+
+    def table(self, rows: list[list[str]], indent: int = 2) -> None:
+        """Rows in columns; the widest columns give way, by wrapping, where the page is too narrow."""
+        if not rows:
+            return
+        count = max(len(row) for row in rows)
+        rows = [row + [""] * (count - len(row)) for row in rows]
+        widths = [max(width_of(row[column]) for row in rows) for column in range(count)]
+        room = self.width - indent - GAP * (count - 1)
+        while sum(widths) > room and max(widths) > 4:
+            widths[widths.index(max(widths))] -= 1
+        for row in rows:
+            cells = [wrap(text, widths[at]) or [""] for at, text in enumerate(row)]
+            for depth in range(max(len(cell) for cell in cells)):
+                parts = [
+                    _padded(cell[depth] if depth < len(cell) else "", widths[at])
+                    for at, cell in enumerate(cells)
+                ]
+                self.lines.append((" " * indent + (" " * GAP).join(parts)).rstrip())
+
+    def text(self) -> str:
+        """The whole page, ending with a line end."""
+        return "\n".join(self.lines) + "\n"
+
+    def _wrapped(self, text: str, indent: int, hang: int) -> list[str]:
+        return wrap(
+            text,
+            self.width,
+            initial_indent=" " * indent,
+            subsequent_indent=" " * (indent + hang),
+            break_on_hyphens=False,
+        )
+
+
+def _padded(text: str, width: int) -> str:
+    return text + " " * max(0, width - width_of(text))
