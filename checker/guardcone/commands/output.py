@@ -1,6 +1,7 @@
 """Room: the command line; here everything that is written to the terminal, and how."""
 
 import os
+import re
 import sys
 from typing import TextIO
 
@@ -39,8 +40,14 @@ class Output:
         return cls(stream, Style(wanted, _can_show(stream)))
 
     def write(self, text: str) -> None:
-        """Write text; letters the output can't show are spelled, never an error."""
+        """Write text; letters the output can't show are replaced, never an error.
+
+        A plan may hold control characters; only our own colours reach the terminal as such.
+        """
         encoding = self.stream.encoding or "utf-8"
+        text = (_NOT_OUR_COLOUR if self.style.colour else _CONTROL).sub(
+            "\N{REPLACEMENT CHARACTER}", text
+        )
         self.stream.write(text.encode(encoding, "replace").decode(encoding))
 
     def flush(self) -> None:
@@ -51,6 +58,10 @@ class Output:
         """Nobody reads any more: let the rest go nowhere, without a second error at exit."""
         nowhere = os.open(os.devnull, os.O_WRONLY)
         os.dup2(nowhere, self.stream.fileno())
+
+
+_CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f]")
+_NOT_OUR_COLOUR = re.compile(r"[\x00-\x08\x0b-\x1a\x1c-\x1f\x7f-\x9f]|\x1b(?!\[[0-9;]*m)")
 
 
 def _can_show(stream: TextIO) -> bool:

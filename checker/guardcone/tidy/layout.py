@@ -1,0 +1,287 @@
+"""The canonical layout of a plan: margins, columns, blank lines and the place of comments."""
+
+from collections.abc import Iterable
+from itertools import groupby
+
+from attrs import define, field
+
+from guardcone.language import (
+    Part,
+    Section,
+    SourceLine,
+    SourceText,
+    StatementText,
+    read_statements,
+    split_lines,
+)
+from guardcone.language.grammar import plan_grammar
+from guardcone.tidy.spelling import Word, words_of
+
+__all__ = ["tidy_text"]
+
+_INDENT = "  "
+# Texts that differ more in length than this get no common column: the eye would lose the line.
+_FARTHEST_APART = 24
+# In `no pad` and `not seen` the word of the trade comes second; nothing lines up behind the first.
+_NEGATIONS = frozenset({"NO", "NOT"})
+
+
+def tidy_text(text: str, name: str = "the plan") -> str:
+    """The plan `text` in canonical layout: the same values, comments and order, and one line end.
+
+    A line that can't be read where it stands is left as it was written, but for trailing blanks.
+    Tidying a tidied plan changes nothing. `name` is what the plan is called, as in `SourceText`.
+    """
+    source = SourceText(name, split_lines(text.lstrip("\ufeff")))
+    rows = _with_blank_lines(_rows(read_statements(source)))
+    _indent_comments(rows)
+    facts = (row for row in rows if row.is_fact)
+    for _, together in groupby(facts, key=lambda row: row.section):
+        _line_up(list(together))
+    for row in rows:
+        row.lay_out()
+    _line_up_comments(rows)
+    return "".join(f"{row.text}\n" for row in rows)
+
+
+@define
+class _Row:
+    """A line on its way into the layout.
+
+    `heading` is the rule of a heading that stands at the margin; `opens` is true if facts may
+    follow it. A row without `words` is a comment, a blank line, or a line left as written.
+    """
+
+    line: SourceLine | None
+    section: int = 0
+    read_in: str = "plan"
+    rule: str = ""
+    heading: str = ""
+    opens: bool = False
+    words: tuple[Word, ...] = ()
+    has_label: bool = False
+    texts: list[str] = field(factory=list)
+    indent: str = ""
+    text: str = ""
+
+    @property
+    def is_blank(self) -> bool:
+        return self.line is None
+
+    @property
+    def is_comment(self) -> bool:
+        return self.line is not None and self.line.blank
+
+    @property
+    def is_code(self) -> bool:
+        return self.line is not None and not self.line.blank
+
+    @property
+    def is_fact(self) -> bool:
+        return bool(self.words) and not self.heading
+
+    @property
+    def as_written(self) -> str:
+        return self.line.text.rstrip() if self.line else ""
+
+    @property
+    def margin(self) -> str:
+        """The indentation of this row, and of a comment right above it."""
+        if self.words:
+            return "" if self.heading else _INDENT
+        return _INDENT if self.as_written[:1].isspace() else ""
+
+    def read(self, part: Part | None) -> None:
+        """Take the words of the line: a heading, or the statement that is made of `part`.
+
+        A faulty heading opens its section as well, and has no words here.
+        """
+        code = self.line.code if self.line else ""
+        # `cool down down to 60 C` becomes `cool down to 60 C`, where `cool down` is one word again.
+        for _ in range(3):
+            words = words_of(code, self.read_in)
+            if words is None:
+                break
+            self.words = words
+            self.texts = [word.text for word in words]
+            self.has_label = part is not None and _has_label(part, words)
+            if self.has_label or part is None:
+                self.texts[0] = words[0].first_spelling
+            code = " ".join(self.texts)
+
+    def lay_out(self) -> None:
+        """Put the words together; a line that would say something else so stays as written."""
+        if self.line is None:
+            return
+        if self.is_comment:
+            self.text = self.indent + _comment(self.line)
+            return
+        code = self.margin + " ".join(self.texts)
+        if not self.words or not _says_the_same(code, self):
+            self.words = ()
+            code = self.as_written
+        self.text = code
+
+    @property
+    def trailing_comment(self) -> str:
+        return _comment(self.line) if self.line and self.words else ""
+
+
+def _comment(line: SourceLine) -> str:
+    """The comment from its `#` on, without trailing blanks; empty if there is none."""
+    start = line.text.find("#", line.code_end)
+    return line.text[start:].rstrip() if start >= 0 else ""
+
+
+def _says_the_same(code: str, row: _Row) -> bool:
+    """True if the line reads back, in its section, with the values it had."""
+    line = split_lines(code)[0]
+    anew = words_of(line.code, row.read_in) if line.code == code else None
+    before = words_of(row.line.code, row.read_in) if row.line else None
+    if anew is None or before is None:
+        return False
+    return [word.meaning for word in anew] == [word.meaning for word in before]
+
+
+# -- from the source to rows ------------------------------------------------------------------
+
+
+def _rows(read: StatementText) -> list[_Row]:
+    """A row for each line, blank lines included, in the order written."""
+    # A section that no heading opens is a fault, and its lines stay as they are.
+    headed = {section.heading.line: section for section in read.sections if not section.implied}
+    one_line = {statement.span.line: statement for statement in (*read.targets, *read.accepts)}
+    facts = {
+        statement.span.line: (section, statement)
+        for section in headed.values()
+        for statement in section.statements
+    }
+    rows: list[_Row] = []
+    here: Section | None = None
+    number = 0
+    # A target or an acceptance between the facts of a section is laid out as one of them.
+    perhaps_facts: list[_Row] = []
+    for line in read.source.lines:
+        empty = line.blank and not _comment(line)
+        row = _Row(None if empty else line, number, here.kind if here else "plan")
+        if line.number in headed:
+            here, number, perhaps_facts = headed[line.number], number + 1, []
+            row.section, row.heading, row.opens = number, here.kind, True
+            row.read(None)
+        elif line.number in one_line:
+            row.heading = one_line[line.number].rule
+            row.read(one_line[line.number].part)
+            perhaps_facts.append(row)
+        elif line.number in facts and facts[line.number][0] is here:
+            row.rule = facts[line.number][1].rule
+            row.read(facts[line.number][1].part)
+            for between in perhaps_facts:
+                between.heading = ""
+            perhaps_facts = []
+        rows.append(row)
+    return rows
+
+
+def _has_label(part: Part, words: tuple[Word, ...]) -> bool:
+    """True if the line is a keyword and what belongs to it, as `guide 8`; not `large cones`."""
+    while isinstance(part.children[0], Part):
+        part = part.children[0]
+    return (
+        len(words) > 1
+        and len(part.children) > 1
+        and words[0].terminal in plan_grammar().words
+        and words[0].terminal not in _NEGATIONS
+        and not words[0].text.endswith(",")
+    )
+
+
+# -- blank lines and comments -----------------------------------------------------------------
+
+
+def _with_blank_lines(rows: list[_Row]) -> list[_Row]:
+    """One blank line before each heading and the comment above it, and nowhere two."""
+    kept: list[_Row] = []
+    before: _Row | None = None
+    for row in rows:
+        if row.is_blank:
+            if kept and not kept[-1].is_blank and not (kept[-1].is_code and kept[-1].opens):
+                kept.append(row)
+            continue
+        # Acceptances may stand together, one below the other.
+        if row.heading and before and not (before.heading == row.heading and not row.opens):
+            at = len(kept)
+            while kept[at - 1].is_comment:
+                at -= 1
+            if not kept[at - 1].is_blank:
+                kept.insert(at, _Row(None))
+        kept.append(row)
+        before = row if row.is_code else before
+    while kept and kept[-1].is_blank:
+        kept.pop()
+    return kept
+
+
+def _indent_comments(rows: list[_Row]) -> None:
+    """A comment stands like the line right below it, or else right above it, or else next."""
+    next_code: _Row | None = None
+    below: _Row | None = None
+    places: list[tuple[_Row | None, _Row | None]] = []
+    for row in reversed(rows):
+        places.append((below, next_code))
+        if not row.is_comment:
+            below = row
+        if row.is_code:
+            next_code = row
+    above: _Row | None = None
+    for row, (below, next_code) in zip(rows, reversed(places), strict=True):
+        if not row.is_comment:
+            above = row
+        elif below is not None and below.is_code:
+            row.indent = below.margin
+        elif above is not None and above.is_code:
+            row.indent = _INDENT if above.opens else above.margin
+        elif next_code is not None:
+            row.indent = next_code.margin
+
+
+# -- columns ----------------------------------------------------------------------------------
+
+
+def _line_up(facts: list[_Row]) -> None:
+    """The values of a section in one column, and what follows the names in another."""
+    labelled = [row for row in facts if row.has_label]
+    width = max((len(row.texts[0]) for row in labelled), default=0)
+    for row in labelled:
+        row.texts[0] = row.texts[0].ljust(width)
+    named = [row for row in labelled if len(row.words) > 2 and row.words[1].terminal == "NAME"]
+    counted = {row.rule for row in named if row.words[2].terminal == "COUNT"}
+    _line_up_names(row for row in named if row.rule in counted)
+    _line_up_names(row for row in named if row.rule not in counted)
+
+
+def _line_up_names(rows: Iterable[_Row]) -> None:
+    named = list(rows)
+    lengths = [len(row.texts[1]) for row in named]
+    if len(named) < 2 or max(lengths) - min(lengths) > _FARTHEST_APART:
+        return
+    counts = [row for row in named if row.words[2].terminal == "COUNT"]
+    digits = max((len(row.texts[2]) for row in counts), default=0)
+    for row in named:
+        row.texts[1] = row.texts[1].ljust(max(lengths) + 1)
+    for row in counts:
+        row.texts[2] = row.texts[2].rjust(digits)
+
+
+def _line_up_comments(rows: list[_Row]) -> None:
+    """Two blanks before a trailing comment; those of neighbouring lines in one column."""
+    run: list[_Row] = []
+    for row in [*rows, _Row(None)]:
+        if row.trailing_comment:
+            run.append(row)
+            continue
+        lengths = [len(commented.text) for commented in run]
+        together = bool(run) and max(lengths) - min(lengths) <= _FARTHEST_APART
+        for commented in run:
+            text = commented.text.ljust(max(lengths)) if together else commented.text
+            commented.text = f"{text}  {commented.trailing_comment}"
+        run = []

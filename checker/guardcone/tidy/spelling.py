@@ -1,0 +1,160 @@
+"""The words of one readable line in their canonical spelling.
+
+Nothing here knows a statement: a line is cut into tokens by the grammar, and each token is written
+anew from its terminal and its value. What the grammar learns to read, this can spell.
+"""
+
+import re
+from datetime import date, time
+from functools import cache, lru_cache
+from unicodedata import normalize
+
+from attrs import evolve, frozen
+from lark import Token, UnexpectedInput
+
+from guardcone.language.faults import OutOfSense
+from guardcone.language.grammar import PlanGrammar, plan_grammar
+from guardcone.language.parts import Quoted
+from guardcone.language.tokens import Amperes, Count, Number, Volts
+from guardcone.span import Written
+from guardcone.values import Duration, Quantity, read_number
+from guardcone.values.digits import every_digit
+
+__all__ = ["Word", "words_of"]
+
+# What joins two details of a fact; the grammar takes all three for the same.
+_JOINERS = frozenset({"COMMA", "SEMICOLON", "AMPERSAND"})
+_ARTICLE = re.compile(r"the|an|a", re.IGNORECASE)
+_FRACTION_SIGN = re.compile("[¼-¾⅐-⅞]")
+
+
+@frozen
+class Word:
+    """A token in canonical spelling, with the articles before it and the comma after it.
+
+    `meaning` is what the token says, for comparing: equal before and after, or the line is not
+    tidied. It holds no place, and the unit that a quantity was written in. `first_spelling` is what
+    stands for the token where it is the label of its line: `hold` for `soak`.
+    """
+
+    terminal: str
+    text: str
+    meaning: str
+    first_spelling: str
+
+
+@lru_cache(maxsize=1024)
+def words_of(code: str, section: str) -> tuple[Word, ...] | None:
+    """The words of a line, comment left out, as read in this section; None if it can't be read."""
+    grammar = plan_grammar()
+    words: list[Word] = []
+    end = 0
+    try:
+        # The fresh tokens come from here; their values are asked for one by one below.
+        for token in grammar.parser.parse_interactive(code, f"{section}_line").iter_parse():
+            start = token.start_pos or 0
+            articles = _ARTICLE.findall(code[end:start].lower())
+            end = start + len(token)
+            if token.type in _JOINERS and words:
+                last = words[-1]
+                words[-1] = evolve(last, text=f"{last.text},", meaning=f"{last.meaning},")
+                continue
+            text = " ".join([*articles, _spelled(grammar, token)])
+            first = " ".join([*articles, *grammar.words.get(token.type, (text,))[:1]])
+            words.append(Word(token.type, text, _meaning(grammar, token), first))
+    except (UnexpectedInput, OutOfSense):
+        return None
+    return tuple(words)
+
+
+def _meaning(grammar: PlanGrammar, token: Token) -> str:
+    return f"{token.type} {_value(grammar, token)!r}"
+
+
+def _value(grammar: PlanGrammar, token: Token) -> object:
+    """What the token is worth; the token itself if it has no value of its own."""
+    read = getattr(grammar.values, token.type, None)
+    if read is None:
+        return str(token)
+    written: Written[object] = read(token)
+    return written.value
+
+
+def _spelled(grammar: PlanGrammar, token: Token) -> str:
+    """The canonical spelling, if it says the same; else the token with its blanks made single."""
+    if token.type in grammar.words:
+        return _same_word(grammar.words[token.type], token)
+    if token.type == "DASH":
+        return "-"
+    value = _value(grammar, token)
+    spelling = _with_fraction(token, value) or _spelling_of(value)
+    anew = Token(token.type, spelling)
+    try:
+        same = _patterns()[token.type].fullmatch(spelling) and (
+            _meaning(grammar, anew) == _meaning(grammar, token)
+        )
+    except OutOfSense:
+        same = False
+    return spelling if same else " ".join(token.split())
+
+
+def _with_fraction(written: str, value: object) -> str | None:
+    """A measure that was written with a fraction, as `1 1/2 in`: no potter thinks in 0.1875 in.
+
+    None for any other value. Hours and minutes need no fraction.
+    """
+    if not isinstance(value, Quantity) or isinstance(value, Duration):
+        return None
+    number = written[: read_number(written)[1]]
+    if not re.search("[/⁄]", number) and not _FRACTION_SIGN.search(number):
+        return None
+    number = _FRACTION_SIGN.sub(lambda sign: " " + normalize("NFKC", sign[0]), number)
+    number = re.sub(r"\s*[/⁄]\s*", "/", number)
+    number = re.sub(r"(?<=[0-9])[\s-]+", " ", number).strip()
+    return f"{number} {value.unit.plain}"
+
+
+def _same_word(spellings: tuple[str, ...], written: str) -> str:
+    """The first spelling of a keyword for any way to write that word, or a sign for it.
+
+    Another word stays the word it is, as the grammar spells it. The program may take `electrician`
+    for `licensed electrician` and `lustre` for `overglaze`, but a person who reads the tidied plan
+    must not find a claim in it that nobody made.
+    """
+    letters = _letters(written)
+    if letters in ("", _letters(spellings[0])):
+        return spellings[0]
+    return next((word for word in spellings if _letters(word) == letters), written.lower())
+
+
+def _letters(word: str) -> str:
+    return re.sub(r"[^a-z]", "", word.lower())
+
+
+@cache
+def _patterns() -> dict[str, re.Pattern[str]]:
+    return {
+        terminal.name: re.compile(terminal.pattern.to_regexp())
+        for terminal in plan_grammar().parser.terminals
+    }
+
+
+def _spelling_of(value: object) -> str:
+    match value:
+        case Quantity():
+            return value.plain()
+        case Quoted():
+            return f'"{value}"'
+        case Volts():
+            return f"{every_digit(float(value))} V"
+        case Amperes():
+            return f"{every_digit(float(value))} A"
+        case Number():
+            return every_digit(float(value))
+        case Count():
+            return f"{value:d}"
+        case time():
+            return f"{value:%H:%M}"
+        case date():
+            return value.isoformat()
+    return str(value)
