@@ -4,8 +4,11 @@ import argparse
 
 from guardcone.commands.output import CannotWork, Output
 from guardcone.commands.plan_files import read_source
+from guardcone.firing.plan_forecast import forecast_of
 from guardcone.language import UnreadablePlan
 from guardcone.plan import read_plan
+from guardcone.reports.forecast import forecast_for_people
+from guardcone.reports.forecast_json import forecast_json
 
 NAME = "forecast"
 HELP = "compute the firing: what each cone will do, when to watch, when to open"
@@ -20,10 +23,16 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(chosen: argparse.Namespace, output: Output) -> int:
-    """Print the forecast of one plan."""
+    """Print the forecast of one plan; 1 where lines of it could not be read."""
     try:
         plan = read_plan(read_source(chosen.plan))
     except UnreadablePlan as reason:
         raise CannotWork(str(reason)) from reason
-    del plan
-    raise CannotWork("not built yet")
+    forecast = forecast_of(plan)
+    if chosen.form == "json":
+        output.write(forecast_json(forecast))
+    else:
+        style = output.style
+        text = forecast_for_people(forecast, width=style.width, colour=style.colour)
+        output.write(style.plain(text))
+    return 1 if plan.faults else 0

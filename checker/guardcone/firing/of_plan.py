@@ -2,36 +2,77 @@
 
 from collections.abc import Iterator
 from datetime import datetime, timedelta
-from functools import cached_property
+from functools import cached_property, lru_cache
 
-from attrs import define, evolve
+from attrs import define, evolve, field, frozen
 
 from guardcone.firing.cones import ConeKinetics, kinetics_of
 from guardcone.firing.curve import Curve
 from guardcone.firing.forecast import ConeForecast, EquivalentCone, equivalent_cone, forecast_cone
 from guardcone.firing.kiln import Kiln as KilnHeat
 from guardcone.firing.schedule import Leg, LegKind, curve_of
+from guardcone.firing.tables import usual
 from guardcone.firing.uncertainty import Measuring
 from guardcone.firing.ware import boiling_point
 from guardcone.plan.model import Kiln, Plan, Schedule, Segment
-from guardcone.values import Cone, ConeForm
+from guardcone.values import Cone, ConeForm, Numbering
 
-__all__ = ["PlannedFiring", "fire", "kinetics_for", "top_to_bottom"]
+__all__ = [
+    "DAMPNESS",
+    "LAST_STRETCH",
+    "Law",
+    "PlannedFiring",
+    "fire",
+    "kinetics_for",
+    "law_of",
+    "top_to_bottom",
+]
 
 # Degrees C per cone from top to bottom where a kiln says its spread in cones: the mean gap between
 # neighbouring cones of the self-supporting column at 60 °C/h, 019 to 13 (see cones.csv).
 DEGREES_PER_CONE = 21.0
 
+# The last stretch of a climb, whose rate the cone tables are published for (chart text), °C.
+LAST_STRETCH = 100.0
 
-def kinetics_for(cone: Cone) -> ConeKinetics | None:
-    """The law of a cone, or None where its series has none.
+# How a plan says what goes wet into the kiln, in the words of rules/tables/dampness.csv. Ware that
+# is bisque or glazed is not here: nothing published says how damp that is.
+DAMPNESS = {
+    "damp": "wet",
+    "leather-hard": "leather hard",
+    "bone-dry": "bone dry",
+    "dry": "bone dry",
+    "greenware": "bone dry",
+}
 
-    A number that a series does not publish is taken from the nearest series of the same maker:
-    the iron-free from the regular, the large from the self-supporting (the chart has both within
-    a few degrees of each other).
+
+@frozen
+class Law:
+    """The law used for a cone; `borrowed` where the chart lacks that number in that series.
+
+    Which law stands in, `kinetics.series` and `kinetics.cone` say.
     """
-    number = str(cone.number)
+
+    kinetics: ConeKinetics
+    borrowed: bool
+
+
+@lru_cache(maxsize=256)
+def law_of(cone: Cone) -> Law | None:
+    """The law of a cone, borrowed where its own is not published, or None where there is none.
+
+    Only the current Orton chart has laws: the same number of Seger, SK or the older chart is
+    another cone and never takes one of these. A number that one series of the chart does not
+    publish is taken from the nearest series that does: the iron-free from the regular (no
+    iron-free cones are listed beside 010 to 1 and 3), then the large or small from the
+    self-supporting (for large cones the chart has both within a few degrees of each other).
+    A letter (6a) belongs to other makers; where the plan names none of them, the number alone
+    stands in, and the law counts as borrowed.
+    """
     series = cone.series
+    if series.numbering is not Numbering.ORTON:
+        return None
+    number = str(cone.number.without_letter)
     for candidate in (
         series,
         evolve(series, iron_free=False),
@@ -40,8 +81,15 @@ def kinetics_for(cone: Cone) -> ConeKinetics | None:
     ):
         found = kinetics_of(candidate.table, number)
         if found is not None:
-            return found
+            own = candidate == series and str(cone.number) == number
+            return Law(found, not own)
     return None
+
+
+def kinetics_for(cone: Cone) -> ConeKinetics | None:
+    """The numbers of `law_of`, or None where the cone's numbering has no law."""
+    law = law_of(cone)
+    return law.kinetics if law else None
 
 
 def top_to_bottom(kiln: Kiln | None) -> float | None:
@@ -51,24 +99,29 @@ def top_to_bottom(kiln: Kiln | None) -> float | None:
     if kiln.spread_temperature:
         return abs(kiln.spread_temperature.value.celsius)
     if kiln.spread_cones:
-        return kiln.spread_cones.value * DEGREES_PER_CONE
+        return abs(kiln.spread_cones.value) * DEGREES_PER_CONE
     return None
 
 
-@define
+# Neither slotted nor compared: it keeps what it has computed, and one plan has one firing.
+@define(slots=False, eq=False)
 class PlannedFiring:
     """The firing that a plan describes, computed on demand.
 
     Hours count from the start of the firing, temperatures are °C, rates °C/h. `segments` are those
-    of the plan; leg number n of the curve is segment number n.
+    of the plan; leg number n of the curve is segment number n, and `legs` may have one leg more for
+    the opening. `complete` is False where a line that shapes the curve could not be read.
     """
 
     plan: Plan
     segments: tuple[Segment, ...]
+    legs: tuple[Leg, ...]
     kiln: KilnHeat
+    begins: float | None
     curve: Curve
     measuring: Measuring
     complete: bool
+    _forecasts: dict[Cone, ConeForecast | None] = field(factory=dict, init=False, repr=False)
 
     @property
     def fired(self) -> bool:
@@ -81,9 +134,16 @@ class PlannedFiring:
         kiln = self.plan.kiln
         return boiling_point(kiln.altitude.value.metres if kiln and kiln.altitude else 0.0)
 
-    @cached_property
-    def _forecasts(self) -> dict[Cone, ConeForecast | None]:
-        return {}
+    @property
+    def limit(self) -> float | None:
+        """The hottest the kiln is made for, °C; of a rated cone its end at 60 °C/h."""
+        kiln = self.plan.kiln
+        if kiln is None:
+            return None
+        if kiln.rated_temperature:
+            return kiln.rated_temperature.value.celsius
+        law = kinetics_for(kiln.rated_cone.value) if kiln.rated_cone else None
+        return law.end_60 if law else None
 
     def forecast(self, cone: Cone) -> ConeForecast | None:
         """What this firing does to a cone; None where no law of its series is known."""
@@ -95,15 +155,39 @@ class PlannedFiring:
 
     @cached_property
     def equivalent(self) -> EquivalentCone:
-        """The firing as a number between the cones of the first witness set's series."""
+        """The firing as a number between the cones of the first witness set's series.
+
+        Where that series has no law or does not reach so far, the next that does: the regular
+        cones of the same form, the large, the self-supporting. `series` of the answer says which.
+        """
         sets = self.plan.witness_sets
-        series = sets[0].series.table if sets else "large_regular"
-        return equivalent_cone(self.curve, series)
+        own = sets[0].series.table if sets else "large_regular"
+        answers = []
+        regular = own.replace("ironfree", "regular")
+        for series in dict.fromkeys((own, regular, "large_regular", "ss_regular")):
+            found = equivalent_cone(self.curve, series)
+            if found.below and found.above:
+                return found
+            if found.below or found.above:
+                answers.append(found)
+        # Cooler than all: say the coolest there is; hotter than all: say it in the set's own cones.
+        return answers[0] if answers[0].below else answers[-1]
 
     @property
     def peak(self) -> float:
         """The hottest temperature of the schedule, °C."""
         return self.curve.peak
+
+    @cached_property
+    def last_rate(self) -> float | None:
+        """Mean rate in °C/h over the last 100 °C below the peak, holds on the way counted."""
+        curve = self.curve
+        first = curve.peak_hours[0]
+        low = curve.peak - LAST_STRETCH
+        passed = [crossing.hour for crossing in curve.crossings(low) if crossing.hour < first]
+        if low <= curve.start or not passed or first <= passed[-1]:
+            return None
+        return LAST_STRETCH / (first - passed[-1])
 
     def segment_hours(self, segment: Segment) -> tuple[float, float] | None:
         """First and last hour of a segment; None where it takes no time."""
@@ -123,32 +207,41 @@ class PlannedFiring:
 
     @cached_property
     def starts(self) -> datetime | None:
-        """When the firing starts by the clock; a day is assumed where only a time is said."""
+        """When the firing starts by the clock; 1 January 2000 stands in for a day not said."""
         if self.plan.starts_at is None:
             return None
         day = self.plan.starts_on.value if self.plan.starts_on else datetime(2000, 1, 1).date()
         return datetime.combine(day, self.plan.starts_at.value)
 
     def clock(self, hour: float | None) -> datetime | None:
-        """The moment of an hour of the firing; None where the plan says no time of day."""
+        """The moment of an hour of the firing.
+
+        None where the plan says no time of day, and past the end of the calendar.
+        """
         if hour is None or self.starts is None:
             return None
-        return self.starts + timedelta(hours=hour)
+        try:
+            return self.starts + timedelta(hours=hour)
+        except OverflowError:
+            return None
 
 
 def fire(plan: Plan) -> PlannedFiring:
     """Compute the firing a plan describes; a plan without a schedule has an empty curve."""
     schedule = plan.schedule
     kiln = _heat(plan)
-    legs = list(_legs(schedule)) if schedule else []
+    legs = tuple(_legs(schedule)) if schedule else ()
     begins = schedule.begins.value.celsius if schedule and schedule.begins else None
     return PlannedFiring(
         plan,
         schedule.segments if schedule else (),
+        legs,
         kiln,
+        begins,
         curve_of(legs, kiln, begins),
         _measuring(plan.kiln),
-        schedule is not None and not schedule.unreadable,
+        # A reduction line says nothing about temperature against time.
+        schedule is not None and not schedule.unreadable - {"reductions"},
     )
 
 
@@ -180,11 +273,16 @@ def _measuring(kiln: Kiln | None) -> Measuring:
 
 
 _CLIMB: dict[str, LegKind] = {"full-power": "climb at full power"}
+# A kiln crashed with its lid or damper open cools faster than freely; by how much nobody can say
+# beforehand, so it is computed as free cooling, the slowest it can be.
 _COOL: dict[str, LegKind] = {"freely": "cool freely", "crash": "cool freely"}
 
 
 def _legs(schedule: Schedule) -> Iterator[Leg]:
-    """The segments and the opening as legs, in the order written."""
+    """The segments and the opening as legs, in the order written.
+
+    A hold stays where the schedule has come to, also where its line names another temperature.
+    """
     for segment in schedule.segments:
         pace = segment.pace.value if segment.pace else ""
         to = segment.to.value.celsius if segment.to else None
@@ -196,8 +294,14 @@ def _legs(schedule: Schedule) -> Iterator[Leg]:
             yield Leg("hold", None, None, hours)
         elif to is None:
             # `cool freely` and no more: to the opening, or to where ware is commonly taken out.
-            yield Leg("cool freely", schedule.opens.value.celsius if schedule.opens else 93.0)
+            yield Leg("cool freely", _opens(schedule))
         else:
             yield Leg(_COOL.get(pace, "cool"), to, rate, hours)
     if schedule.opens:
         yield Leg("open", schedule.opens.value.celsius)
+
+
+def _opens(schedule: Schedule) -> float:
+    if schedule.opens:
+        return schedule.opens.value.celsius
+    return usual("safe_opening_temperature")

@@ -4,8 +4,8 @@ from guardcone.firing.bending import clock_words
 from guardcone.firing.forecast_parts import PlanForecast, ShelfOutlook
 from guardcone.reports.forecast_advice import advice_section, judged
 from guardcone.reports.forecast_day import the_day
-from guardcone.reports.forecast_words import Units, date_of, printable, text_of, when
 from guardcone.reports.forecast_ware import assumed, bands, ware
+from guardcone.reports.forecast_words import Units, date_of, printable, text_of, when
 from guardcone.reports.page import Page
 from guardcone.reports.reminder import reminder
 from guardcone.values import Cone
@@ -47,12 +47,13 @@ def forecast_for_people(forecast: PlanForecast, *, width: int = 80, colour: bool
         ware(page, forecast, units)
         assumed(page, forecast, units)
     page.blank()
-    page.lines += reminder().rstrip().splitlines()
+    page.paragraph(" ".join(reminder().split()), 0)
     return page.text()
 
 
 def _title(page: Page, forecast: PlanForecast) -> None:
-    text = f'Forecast of "{printable(forecast.name)}"' if forecast.name else "Forecast of a plan"
+    name = f'"{printable(forecast.name)}"' if forecast.name else printable(forecast.source)
+    text = f"Forecast of {name}"
     if forecast.kiln:
         text += f' in the kiln "{printable(forecast.kiln)}"'
     page.heading(text)
@@ -68,8 +69,12 @@ def _in_short(page: Page, forecast: PlanForecast, units: Units) -> None:
     if equivalent is not None:
         series = _SERIES.get(equivalent.series, equivalent.series)
         target = f"; the target is {forecast.target}" if forecast.target else ""
-        cone = equivalent.text if equivalent.below else f"less than {equivalent.above}"
-        page.paragraph(f"By its heat-work this firing comes to cone {cone} ({series}){target}.")
+        cone = f"comes to cone {equivalent.text}"
+        if equivalent.below is None:
+            cone = f"comes to less than cone {equivalent.above}"
+        elif equivalent.text.startswith("past"):
+            cone = f"goes past cone {equivalent.below}"
+        page.paragraph(f"By its heat-work this firing {cone} ({series}){target}.")
     for advice in forecast.advice:
         page.paragraph(judged(advice, units, name_places=len(forecast.advice) > 1))
     text = f"The peak is {units.temperature(course.peak)} and ends {_at(when(course.peak_ends))}"
@@ -138,12 +143,12 @@ def _shelf_words(shelves: list[ShelfOutlook]) -> str:
 def _ends(page: Page, forecast: PlanForecast, units: Units) -> None:
     """The same cones at the cooler and the hotter end of the kiln."""
     rows = [["", "cooler end", "middle", "hotter end"]]
+    several = len({one.cone.series for shelf in forecast.shelves for one in shelf.cones}) > 1
     for outlook in {one.cone: one for shelf in forecast.shelves for one in shelf.cones}.values():
         cool, hot = outlook.clock_cool_end, outlook.clock_hot_end
         if outlook.forecast is not None and cool is not None and hot is not None:
-            rows.append(
-                [str(outlook.cone), clock_words(cool), outlook.position, clock_words(hot)]
-            )
+            name = f"{outlook.cone}, {outlook.cone.series}" if several else str(outlook.cone)
+            rows.append([name, clock_words(cool), outlook.position, clock_words(hot)])
     if len(rows) == 1:
         return
     page.heading("From one end of the kiln to the other")

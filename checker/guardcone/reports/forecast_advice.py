@@ -1,6 +1,7 @@
 """Room: the reports; here people are told which peak, hold or last climb would be right."""
 
 from guardcone.firing.forecast_parts import Advice, Setting
+from guardcone.firing.uncertainty import CHART_SLOWEST
 from guardcone.reports.forecast_words import Units, printable, text_of
 from guardcone.reports.page import Page
 
@@ -12,19 +13,37 @@ _NO_HOLD = 1e-6  # hours
 def judged(advice: Advice, units: Units, *, name_places: bool) -> str:
     """How a target and its guard fare as written, and the first change that mends it."""
     guard = advice.guard
-    text = text_of(f"outcome: {advice.outcome}").format(target=advice.target, guard=guard)
+    text = text_of(f"outcome: {advice.outcome}").format(
+        target=advice.target,
+        guard=guard,
+        target_word=advice.target_verdict,
+        guard_word=advice.guard_verdict,
+    )
     if name_places and advice.places:
         text = f"{_places(advice)}: {text[0].lower()}{text[1:]}"
     fit = "guard stands" if guard else "target down"
     if advice.outcome == fit:
         return text
-    for outcome, end in ((fit, "puts it right"), ("guard leans", "comes nearest")):
-        if outcome == advice.outcome:
-            break
-        for one in advice.settings:
-            if one.outcome == outcome:
-                return f"{text} {_change(one, units)}, all else as written, {end}."
-    return f"{text} {text_of('outcome: no change mends it')}"
+    if found := _first(advice, fit):
+        if advice.outcome == "guard leans":
+            text = f"{text} {text_of('outcome: a little too hot')}"
+        return f"{text} {text_of('outcome: put right').format(change=_change(found, units))}"
+    if advice.outcome == "guard leans":
+        return f"{text} {text_of('outcome: as good as it gets')}"
+    if found := _first(advice, "guard leans"):
+        return f"{text} {text_of('outcome: leans at best').format(change=_change(found, units))}"
+    if not advice.without_guard:
+        return f"{text} {text_of('outcome: no change mends it')}"
+    if advice.outcome == "guard goes":
+        return f"{text} {text_of('outcome: too much already')}"
+    change = _change(advice.without_guard[0], units)
+    spared = text_of("outcome: guard can't be spared")
+    return f"{text} {spared.format(change=change[0].lower() + change[1:])}"
+
+
+def _first(advice: Advice, outcome: str) -> Setting | None:
+    """The peak, else the hold, else the last climb that has this outcome."""
+    return next((one for one in advice.settings if one.outcome == outcome), None)
 
 
 def _change(one: Setting, units: Units) -> str:
@@ -62,21 +81,32 @@ def advice_section(page: Page, advice: Advice, units: Units) -> None:
     if not advice.settings:
         page.paragraph(text_of("advice: no climb"))
         return
+    page.table(_rows(advice.settings, units), 4)
+    if _first(advice, "guard leans"):
+        page.paragraph(text_of("advice: leans"))
+    if advice.without_guard:
+        page.paragraph(text_of("advice: without guard").format(target=target, guard=guard))
+        page.table(_rows(advice.without_guard, units), 4)
+    if advice.limit is not None:
+        limit = units.temperature(advice.limit)
+        slow = units.rate(CHART_SLOWEST)
+        rated = f", where {advice.rated_cone} ends at {slow}" if advice.rated_cone else ""
+        page.paragraph(f"The kiln's limit is taken as {limit}{rated}.")
+    if all(one.value is None for one in (*advice.settings, *advice.without_guard)):
+        page.paragraph(f"Within the kiln's limits nothing would put {target} down{stands}.")
+    else:
+        page.paragraph(text_of("advice").format(doubt=units.difference(advice.doubt)))
+
+
+def _rows(settings: tuple[Setting, ...], units: Units) -> list[list[str]]:
     rows = []
-    for one in advice.settings:
+    for one in settings:
         name = {"peak": "peak", "hold": "hold there", "rate": "last climb"}[one.kind]
         if one.value is None:
             rows.append([name, "none", one.reason])
         else:
             rows.append([name, _set(one, one.value, units), _window(one, units)])
-    page.table(rows, 4)
-    if advice.limit is not None:
-        limit = units.temperature(advice.limit)
-        page.paragraph(f"The kiln's limit is taken as {limit}.")
-    if all(one.value is None for one in advice.settings):
-        page.paragraph(f"Within the kiln's limits nothing would put {target} down{stands}.")
-    else:
-        page.paragraph(text_of("advice").format(doubt=units.difference(advice.doubt)))
+    return rows
 
 
 def _window(one: Setting, units: Units) -> str:
@@ -98,5 +128,5 @@ def _window(one: Setting, units: Units) -> str:
         else:
             words.append(f"from {least} to {most}")
     if one.outcome == "guard leans":
-        words.append(text_of("advice: leans"))
+        words.append("the guard leans")
     return "; ".join(words)

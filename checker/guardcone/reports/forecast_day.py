@@ -1,4 +1,4 @@
-"""Room: the reports; here the firing day by the clock: when to be at the spy hole, when it is over."""
+"""Room: the reports; here the firing by the clock, from the start to the opening."""
 
 from collections.abc import Iterator
 
@@ -7,6 +7,9 @@ from guardcone.reports.forecast_words import Units, printable, short_when, text_
 from guardcone.reports.page import Page
 
 __all__ = ["the_day"]
+
+# An opening this much hotter than the usual one is told beside it, °C.
+MUCH_HOTTER = 10.0
 
 Event = tuple[Moment, str]
 
@@ -33,7 +36,7 @@ def the_day(page: Page, forecast: PlanForecast, units: Units) -> None:
     else:
         page.paragraph(
             f"Energy: about {course.energy:.0f} kWh. Basis: {'; '.join(course.basis)}. "
-            f"{text_of('energy')}"
+            f"{text_of('energy' if forecast.electric else 'energy of fuel')}"
         )
 
 
@@ -53,8 +56,14 @@ def _course_events(course: Course, units: Units) -> Iterator[Event]:
     if opening is not None and course.opening_at is not None:
         yield opening, f"opened at {units.temperature(course.opening_at)}"
     down = units.temperature(course.cool_enough_at)
-    if opening is None or opening.hour < course.cool_enough.hour - 1e-6:
+    if opening is None and course.peak > course.cool_enough_at:
         yield course.cool_enough, f"down to {down}, where a kiln is commonly opened"
+    elif (
+        opening
+        and course.opening_at is not None
+        and course.opening_at > course.cool_enough_at + MUCH_HOTTER
+    ):
+        yield course.cool_enough, f"left shut, it would be down to {down} here"
     if opening is None and course.end.hour < course.cool_enough.hour - 1e-6:
         at = units.temperature(course.end_at)
         yield course.end, f"the schedule ends, at {at}; from here the kiln cools freely"
@@ -73,8 +82,8 @@ def _cone_events(forecast: PlanForecast) -> Iterator[Event]:
     for outlook, places in told.values():
         where = "" if len(places) == sets else f" ({', '.join(map(printable, places))})"
         name = f"{outlook.role}, {outlook.cone}{where}"
-        yield from _bend(name, "starts to bend", outlook.bends)
-        yield from _bend(name, "is down", outlook.down)
+        yield from _bend(name, ("starts to bend", "start to bend"), outlook.bends)
+        yield from _bend(name, ("is down", "be down"), outlook.down)
         early = outlook.bends[1]
         if outlook.role in ("guide", "target") and early is not None:
             first = early if first is None or early.hour < first.hour else first
@@ -83,12 +92,12 @@ def _cone_events(forecast: PlanForecast) -> Iterator[Event]:
 
 
 def _bend(
-    name: str, what: str, times: tuple[Moment | None, Moment | None, Moment | None]
+    name: str, what: tuple[str, str], times: tuple[Moment | None, Moment | None, Moment | None]
 ) -> Iterator[Event]:
     expected, early, late = times
     if expected is not None:
-        since = f"from {short_when(early)}" if early else ""
-        until = f"to {short_when(late)}" if late else "or not at all"
-        yield expected, f"{name}, {what} ({since} {until})"
+        since = short_when(early) if early else "the start"
+        until = f"to {short_when(late)}" if late else "on, or not at all"
+        yield expected, f"{name}, {what[0]} (from {since} {until})"
     elif early is not None:
-        yield early, f"{name}, {what} at the earliest; it is not expected to"
+        yield early, f"{name}, could {what[1]} from here on; not expected"

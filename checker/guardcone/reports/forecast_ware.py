@@ -1,11 +1,10 @@
-"""Room: the reports; here the bands the firing goes through, the ware in them, and what is assumed."""
+"""Room: the reports; here the bands, the ware in them, and what a forecast assumes."""
 
 from guardcone.firing.forecast_parts import BandCrossing, DryingOutlook, LagOutlook, PlanForecast
 from guardcone.firing.tables import note
 from guardcone.firing.ware import DRYING_REFERENCE
 from guardcone.reports.forecast_words import Units, printable, source_of, text_of, when
 from guardcone.reports.page import Page
-from guardcone.values import Length
 
 __all__ = ["assumed", "bands", "ware"]
 
@@ -29,9 +28,7 @@ def bands(page: Page, forecast: PlanForecast, units: Units) -> None:
             span = f"{span} to {units.bare(crossing.high)}"
         time = units.duration(crossing.hours) if crossing.hours > 0.0 else ""
         way = {"up": "up", "down": "down"}.get(crossing.way, "in it")
-        rows.append(
-            [crossing.band, span, way, when(crossing.enters), time, _rate(crossing, units)]
-        )
+        rows.append([crossing.band, span, way, when(crossing.enters), time, _rate(crossing, units)])
     page.table(rows)
     page.paragraph("Rates are means, holds counted; in brackets the fastest where it differs.")
 
@@ -50,14 +47,14 @@ def ware(page: Page, forecast: PlanForecast, units: Units) -> None:
     """How far the thickest core lags at the quartz inversion, and whether damp ware gets dry."""
     if forecast.lags:
         first = forecast.lags[0]
-        wall = Length.of(first.wall, "mm")
-        page.heading(f'The thickest wall: "{printable(first.ware)}", {wall}')
+        page.heading(f'The thickest wall: "{printable(first.ware)}", {first.wall}')
         rows = [_lag(lag, units) for lag in forecast.lags]
         page.table(rows)
         page.paragraph(text_of("ware").format(diffusivity=f"{first.diffusivity:g} mm²/s"))
     if forecast.drying:
         page.heading("Drying below boiling")
-        page.table([_drying(drying, units) for drying in forecast.drying])
+        for drying in forecast.drying:
+            page.paragraph(_drying(drying, units), 2, 2)
         reference = units.temperature(DRYING_REFERENCE)
         page.paragraph(text_of("drying").format(reference=reference))
 
@@ -71,19 +68,16 @@ def _lag(lag: LagOutlook, units: Units) -> list[str]:
     ]
 
 
-def _drying(drying: DryingOutlook, units: Units) -> list[str]:
+def _drying(drying: DryingOutlook, units: Units) -> str:
     needed = drying.needed
-    least, most = units.duration(needed.least), units.duration(needed.most)
-    if needed.least > needed.most:
-        least, most = most, least
-    wanted = f"published advice gives {least} to {most}"
-    if needed.beyond:
-        wanted += " for 75 mm, and this is thicker"
-    return [
-        f'"{printable(drying.ware)}", {drying.state}, {Length.of(drying.wall, "mm")}',
-        f"gets {units.duration(drying.given)}",
-        wanted,
-    ]
+    least, most = sorted((needed.least, needed.most))
+    thick = " (for 75 mm; this wall is thicker)" if needed.beyond else ""
+    judged = "short" if drying.given < least else "long" if drying.given >= most else "between"
+    return (
+        f'"{printable(drying.ware)}", {drying.state}, {drying.wall}: the schedule gives '
+        f"{units.duration(drying.given)}; published advice asks {units.duration(least)} to "
+        f"{units.duration(most)}{thick}. {text_of(f'drying: {judged}')}"
+    )
 
 
 def assumed(page: Page, forecast: PlanForecast, units: Units) -> None:
@@ -103,7 +97,7 @@ def _soak(page: Page, forecast: PlanForecast, units: Units) -> None:
     if soak is None:
         return
     page.heading("A hold instead of more degrees")
-    page.paragraph(note("soak_rule"))
+    page.paragraph(units.gaps_in(note("soak_rule")))
     page.paragraph(
         f"Our own figure, after this plan's last climb, held where cone {soak.cone} goes down "
         f"({units.temperature(soak.held_at)}) and {units.difference(_SOAK_LOWER)} lower:"

@@ -1,6 +1,7 @@
 """Room: the reports; here numbers and sentences of a forecast are put in the plan's own unit."""
 
 import csv
+import re
 from collections.abc import Mapping
 from datetime import datetime, timedelta
 from functools import cache
@@ -15,6 +16,10 @@ __all__ = ["Units", "date_of", "printable", "short_when", "source_of", "text_of"
 
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
+
+_UNSEEN = "\N{REPLACEMENT CHARACTER}"
+_GAPS = re.compile(r"(\d+) to (\d+) °C")
 
 
 @cache
@@ -37,7 +42,7 @@ def source_of(name: str) -> str:
 
 def printable(text: str) -> str:
     """A text of the plan as it may go to a terminal: nothing in it moves the cursor or colours."""
-    return "".join(letter if letter.isprintable() else "\N{REPLACEMENT CHARACTER}" for letter in text)
+    return "".join(letter if letter.isprintable() else _UNSEEN for letter in text)
 
 
 @frozen
@@ -80,7 +85,19 @@ class Units:
     @staticmethod
     def duration(hours: float) -> str:
         """`2 h 30 min`; under ten minutes one decimal."""
+        minutes = 60.0 * hours
+        if 1.0 <= minutes < 9.95:
+            return f"{_places(minutes, 1)} min"
         return str(Duration.of(hours, "h"))
+
+    def gaps_in(self, text: str) -> str:
+        """A published text whose "5 to 37 °C" are degrees between two cones."""
+
+        def converted(found: re.Match[str]) -> str:
+            low, high = (self.difference(float(found[group])) for group in (1, 2))
+            return f"{low.removesuffix(self.degree).rstrip()} to {high}"
+
+        return _GAPS.sub(converted, text)
 
     def slot(self, value: Slot) -> str:
         """A value inside a sentence."""

@@ -1,5 +1,6 @@
 """Room: the reports; here a page of plain text: headings, paragraphs and tables within a width."""
 
+import re
 from textwrap import wrap
 
 from attrs import define, field
@@ -9,7 +10,14 @@ from guardcone.reports.marked_line import width_of
 __all__ = ["Page"]
 
 LEAST_WIDTH = 40
+LAST_LEAST = 9  # columns the last column of a table keeps while others can give way
 GAP = 2
+# A number and its unit stay on one line.
+_MEASURE = re.compile(
+    r"(?<=\d) (?=(?:°[CF]|[CFh]|min|mm|in|kWh|o'clock)(?![a-z]))"
+    r"|(?<=\d h) (?=\d)|(?<=\bcone) (?=\d)"
+)
+_FAST = "\N{NO-BREAK SPACE}"
 
 
 @define
@@ -44,17 +52,23 @@ class Page:
         self.lines.append("")
 
     def table(self, rows: list[list[str]], indent: int = 2) -> None:
-        """Rows in columns; the widest columns give way, by wrapping, where the page is too narrow."""
+        """Rows in columns; where the page is too narrow the last gives way first, then the widest.
+
+        A column gives way by wrapping what stands in it.
+        """
         if not rows:
             return
         count = max(len(row) for row in rows)
         rows = [row + [""] * (count - len(row)) for row in rows]
         widths = [max(width_of(row[column]) for row in rows) for column in range(count)]
         room = self.width - indent - GAP * (count - 1)
+        over = sum(widths) - room
+        if over > 0:
+            widths[-1] = max(min(widths[-1], LAST_LEAST), widths[-1] - over)
         while sum(widths) > room and max(widths) > 4:
             widths[widths.index(max(widths))] -= 1
         for row in rows:
-            cells = [wrap(text, widths[at]) or [""] for at, text in enumerate(row)]
+            cells = [self._cell(text, widths[at]) for at, text in enumerate(row)]
             for depth in range(max(len(cell) for cell in cells)):
                 parts = [
                     _padded(cell[depth] if depth < len(cell) else "", widths[at])
@@ -62,18 +76,26 @@ class Page:
                 ]
                 self.lines.append((" " * indent + (" " * GAP).join(parts)).rstrip())
 
+    @staticmethod
+    def _cell(text: str, width: int) -> list[str]:
+        lines = wrap(_MEASURE.sub(_FAST, text), width, break_on_hyphens=False)
+        return [line.replace(_FAST, " ") for line in lines] or [""]
+
     def text(self) -> str:
         """The whole page, ending with a line end."""
         return "\n".join(self.lines) + "\n"
 
     def _wrapped(self, text: str, indent: int, hang: int) -> list[str]:
-        return wrap(
-            text,
-            self.width,
-            initial_indent=" " * indent,
-            subsequent_indent=" " * (indent + hang),
-            break_on_hyphens=False,
-        )
+        return [
+            line.replace(_FAST, " ")
+            for line in wrap(
+                _MEASURE.sub(_FAST, text),
+                self.width,
+                initial_indent=" " * indent,
+                subsequent_indent=" " * (indent + hang),
+                break_on_hyphens=False,
+            )
+        ]
 
 
 def _padded(text: str, width: int) -> str:

@@ -1,34 +1,80 @@
-"""Room: the reports; here the rules in force as a list, for people."""
+"""Room: the reports; here the rules and limits in force as lists, for people."""
 
 from collections.abc import Iterable, Iterator
 
 from guardcone.reports.style import Style, count, wrapped
 from guardcone.rulebook.book import RuleBook
+from guardcone.rulebook.limit import Limit
+from guardcone.rulebook.rule import Rule
 from guardcone.rulebook.text_faults import TextFaultPage
 
-__all__ = ["rule_list"]
+__all__ = ["limit_list", "rule_list"]
 
 _WIDEST_NAME = 32
 
 
 def rule_list(book: RuleBook, pages: Iterable[TextFaultPage], style: Style) -> str:
-    """Every rule with its consequence and its condition, file by file; then the text faults."""
+    """Every rule with its consequence and its condition, file by file; then the text faults.
+
+    What a studio has changed is told with the line of its file that says so.
+    """
     lines: list[str] = []
     file = ""
     for rule in book.rules:
         if rule.file != file:
             file = rule.file
             lines += ["", style.strong(file)]
-        consequence = book.consequence(rule)
-        weight = consequence.value if consequence else "off"
-        about = f"{rule.concerns}: {' '.join(rule.condition_text.split())}"
-        lines += _entry(rule.name, weight, about, style)
+        lines += _rule(rule, book, style)
     lines += ["", style.strong("rules/text.yaml")]
     for page in pages:
         lines += _entry(page.name, page.consequence.value, page.finding, style)
-    number = count(len(book.rules), "rule", "rules")
-    lines += ["", f"{number} in force. To read one: guardcone why NAME"]
+    off = sum(book.consequence(rule) is None for rule in book.rules)
+    lines += ["", _number(len(book.rules) - off, off)]
+    changed = [limit for limit in book.limits if limit.changed_at]
+    if changed:
+        lines += ["", style.strong("Limits that are changed")]
+        for limit in changed:
+            lines += wrapped(f"{limit.name} {_value(limit)}", style.width, "   ", "      ")
+    lines += ["", "To read one: guardcone why NAME. All limits: guardcone rules limits"]
     return style.plain("\n".join(lines).lstrip("\n") + "\n")
+
+
+def limit_list(book: RuleBook, style: Style) -> str:
+    """Every limit with the value in force, where that comes from, its range, source and rules."""
+    lines = []
+    for limit in book.limits:
+        lines += wrapped(f"{limit.name} {_value(limit)}", style.width, "", "    ")
+        about = [f"a studio may set {limit.least} to {limit.most}", limit.note]
+        used = ", ".join(rule.name for rule in book.rules if limit.name in rule.limits)
+        about += [f"{limit.source} [{limit.confidence}]", f"used by {used or 'no rule'}"]
+        for text in about:
+            if text:
+                lines += wrapped(text, style.width, "    ", "      ")
+        lines.append("")
+    lines.append(f"{count(len(book.limits), 'limit', 'limits')}.")
+    return style.plain("\n".join(lines) + "\n")
+
+
+def _number(in_force: int, off: int) -> str:
+    turned_off = f", {off} turned off" if off else ""
+    return f"{count(in_force, 'rule', 'rules')} in force{turned_off}."
+
+
+def _value(limit: Limit) -> str:
+    if not limit.changed_at:
+        return str(limit.value)
+    return f"{limit.value} (set in {limit.changed_at}; the book says {limit.built_in})"
+
+
+def _rule(rule: Rule, book: RuleBook, style: Style) -> Iterator[str]:
+    consequence = book.consequence(rule)
+    about = f"{rule.concerns}: {' '.join(rule.condition_text.split())}"
+    yield from _entry(rule.name, consequence.value if consequence else "off", about, style)
+    change = book.changes.get(rule.name)
+    if change:
+        where = f"set in {change.place}; " if change.place else ""
+        text = f"{where}the book says {rule.consequence.value}: {change.reason}"
+        yield from wrapped(text, style.width, "      ", "      ")
 
 
 def _entry(name: str, weight: str, about: str, style: Style) -> Iterator[str]:

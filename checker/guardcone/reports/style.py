@@ -54,13 +54,15 @@ class Style:
         """The text in letters that the output can show."""
         if self.unicode:
             return text
+        # 95 °C becomes 95 C, without a second blank.
+        text = text.replace(" °", " ")
         for letter, spelled in _SPELLED.items():
             text = text.replace(letter, spelled)
         return text.encode("ascii", "replace").decode("ascii")
 
 
 _SPELLED: Mapping[str, str] = {
-    "°": " ",
+    "°": " degrees",
     "½": " 1/2",
     "…": "...",
     "–": "-",

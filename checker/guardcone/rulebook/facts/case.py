@@ -8,6 +8,7 @@ from attrs import define, frozen
 
 from guardcone.firing.of_plan import PlannedFiring, fire
 from guardcone.plan.model import Plan
+from guardcone.rulebook.facts.suiting import Suiting
 from guardcone.rulebook.kinds import Type
 from guardcone.rulebook.vocabulary import UNREADABLE, Fact
 
@@ -16,7 +17,8 @@ __all__ = ["Of", "PlanCase", "flag_fact", "part_fact", "single", "written_fact"]
 T = TypeVar("T")
 
 
-@define
+# Not slotted: older attrs know no cached property on a slotted class.
+@define(slots=False)
 class PlanCase:
     """A plan under check; its firing is computed when a rule first asks for it."""
 
@@ -26,6 +28,11 @@ class PlanCase:
     def firing(self) -> PlannedFiring:
         """The firing that the plan describes."""
         return fire(self.plan)
+
+    @cached_property
+    def suiting(self) -> Suiting:
+        """How the clays and glazes of the load suit that firing."""
+        return Suiting(self.plan)
 
 
 @frozen(eq=False)

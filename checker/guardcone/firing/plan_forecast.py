@@ -1,0 +1,298 @@
+"""Room: the computed firing; here a whole plan is fired and all that people ask is answered."""
+
+from collections.abc import Iterator
+from math import exp, isfinite
+from typing import Literal
+
+from attrs import evolve
+
+from guardcone.firing.advice import advise, compare_soak, shifted_clock
+from guardcone.firing.bending import start_work
+from guardcone.firing.cones import fold_degrees
+from guardcone.firing.curve import usual_bands
+from guardcone.firing.forecast import COVERAGE, hour_of_work
+from guardcone.firing.forecast_parts import (
+    Advice,
+    BandCrossing,
+    ConeOutlook,
+    Course,
+    DryingOutlook,
+    LagOutlook,
+    Moment,
+    PlanForecast,
+    ShelfOutlook,
+)
+from guardcone.firing.forecast_remarks import (
+    assumptions_of,
+    curve_unreadable,
+    gaps_of,
+    problems_of,
+)
+from guardcone.firing.heatwork import ZERO_CELSIUS, running_work
+from guardcone.firing.of_plan import DAMPNESS, PlannedFiring, fire, law_of
+from guardcone.firing.tables import usual
+from guardcone.firing.ware import core_lag, drying_done, drying_hours, lag_hours
+from guardcone.plan.model import Plan, Ware, WitnessSet
+from guardcone.span import Written
+from guardcone.values import Cone, Length
+
+__all__ = ["forecast_of"]
+
+QUARTZ = 573.0  # °C, as in bands.csv
+
+
+def forecast_of(plan: Plan) -> PlanForecast:
+    """The forecast of a plan; never raises, and says in `gaps` what it can't answer."""
+    firing = fire(plan)
+    said = plan.target.temperature if plan.target else None
+    firable = bool(firing.curve.pieces) and not curve_unreadable(plan)
+    shelves = tuple(_shelves(firing, firable))
+    target = _target_cone(plan)
+    unit = _unit(plan)
+    usual_spread = usual("top_to_bottom_spread")
+    given = firing.measuring.top_to_bottom
+    forecast = PlanForecast(
+        source=plan.source.name,
+        name=plan.name.value if plan.name else None,
+        kiln=plan.kiln.name.value if plan.kiln and plan.kiln.name else None,
+        starts=firing.starts,
+        dated=plan.starts_on is not None,
+        electric=bool(plan.kiln and plan.kiln.fuel and plan.kiln.fuel.value == "electric"),
+        unit=unit,
+        target=target,
+        target_temperature=said.value.celsius if said else None,
+        gaps=tuple(gaps_of(firing, shelves, firable)),
+        shelves=shelves,
+        spread=usual_spread if given is None else given,
+        spread_given=given is not None,
+        boiling=firing.boiling,
+        drying=tuple(_drying(firing)) if firable else (),
+    )
+    if not firable:
+        return forecast
+    return evolve(
+        forecast,
+        course=_course(firing),
+        equivalent=firing.equivalent,
+        bands=tuple(_bands(firing)),
+        lags=tuple(_lags(firing)),
+        advice=tuple(_advice(firing, unit)),
+        soak=compare_soak(firing, target) if target else None,
+        problems=tuple(problems_of(firing)),
+        assumptions=tuple(assumptions_of(firing, shelves)),
+    )
+
+
+def _unit(plan: Plan) -> Literal["C", "F"]:
+    """The unit most temperatures of the schedule are written in; of the target without one."""
+    written = [s.to.value for s in plan.schedule.segments if s.to] if plan.schedule else []
+    if plan.schedule and plan.schedule.opens:
+        written.append(plan.schedule.opens.value)
+    if not written and plan.target and plan.target.temperature:
+        written.append(plan.target.temperature.value)
+    fahrenheit = sum(temperature.unit.plain == "F" for temperature in written)
+    return "F" if 2 * fahrenheit > len(written) else "C"
+
+
+def _target_cone(plan: Plan) -> Cone | None:
+    """The cone the plan is after, in the series of its first witness set where they agree."""
+    written = plan.target.cone.value if plan.target and plan.target.cone else None
+    first = plan.witness_sets[0] if plan.witness_sets else None
+    if first is None:
+        return written
+    return _target_of(first, written)
+
+
+def _target_of(witness: WitnessSet, plan_target: Cone | None) -> Cone | None:
+    """The target of a set: its own line, else the plan's number in the cones of the set."""
+    if witness.target:
+        return witness.target.value
+    if plan_target and plan_target.series.numbering is witness.series.numbering:
+        return Cone(plan_target.number, witness.series)
+    return plan_target
+
+
+def _moment(firing: PlannedFiring, hour: float) -> Moment:
+    clock = firing.clock(hour)
+    day = (clock.date() - firing.starts.date()).days + 1 if clock and firing.starts else None
+    return Moment(hour, clock, day, firing.plan.starts_on is not None)
+
+
+def _maybe(firing: PlannedFiring, hour: float | None) -> Moment | None:
+    return None if hour is None else _moment(firing, hour)
+
+
+def _course(firing: PlannedFiring) -> Course:
+    curve = firing.curve
+    reached, ends = curve.peak_hours
+    opening = curve.opening
+    wanted = usual("safe_opening_temperature")
+    if opening is not None:
+        wanted = min(wanted, opening.celsius)
+    return Course(
+        begins=curve.start,
+        start=_moment(firing, 0.0),
+        peak=curve.peak,
+        peak_reached=_moment(firing, reached),
+        peak_ends=_moment(firing, ends),
+        heating_hours=ends,
+        last_rate=firing.last_rate,
+        opening=_moment(firing, opening.hour) if opening else None,
+        opening_at=opening.celsius if opening else None,
+        cool_enough=_moment(firing, curve.safe_opening_hour(wanted)),
+        cool_enough_at=wanted,
+        end=_moment(firing, curve.end_hour),
+        end_at=curve.end,
+        energy=curve.energy,
+        basis=firing.kiln.basis,
+    )
+
+
+def _shelves(firing: PlannedFiring, firable: bool) -> Iterator[ShelfOutlook]:
+    plan = firing.plan
+    for witness in plan.witness_sets:
+        named = [("guide", witness.guide), ("target", witness.target), ("guard", witness.guard)]
+        cones = [(role, cone) for role, cone in named if cone]
+        cones += [("extra", cone) for cone in witness.extras]
+        yield ShelfOutlook(
+            place=witness.place.value if witness.place else None,
+            seen=witness.seen.value if witness.seen else None,
+            series=str(witness.series),
+            set_of_plan=True,
+            cones=tuple(_outlook(firing, role, cone, firable) for role, cone in cones),
+        )
+    if not plan.witness_sets and plan.target and plan.target.cone:
+        cone = plan.target.cone
+        yield ShelfOutlook(
+            place=None,
+            seen=None,
+            series=str(cone.value.series),
+            set_of_plan=False,
+            cones=(_outlook(firing, "target", cone, firable),),
+        )
+
+
+def _outlook(
+    firing: PlannedFiring, role: str, written: Written[Cone], firable: bool
+) -> ConeOutlook:
+    cone, line = written.value, written.span.line
+    law = law_of(cone)
+    found = firing.forecast(cone) if firable else None
+    if law is None or found is None:
+        return ConeOutlook(role, cone, line, law, None)
+    kinetics, curve = law.kinetics, firing.curve
+    kelvin = curve.peak + ZERO_CELSIUS
+    factor = exp(min(600.0, COVERAGE * found.spread.celsius / fold_degrees(kinetics, kelvin)))
+    running = running_work(curve.raw, kinetics.theta, kinetics.log_a)
+    half = 0.5 * _spread(firing)
+
+    def range_of(
+        work: float, expected: float | None
+    ) -> tuple[Moment | None, Moment | None, Moment | None]:
+        return (
+            _maybe(firing, expected),
+            _maybe(firing, hour_of_work(curve, kinetics, work / factor, running)),
+            _maybe(firing, hour_of_work(curve, kinetics, work * factor, running)),
+        )
+
+    return ConeOutlook(
+        role=role,
+        cone=cone,
+        line=line,
+        law=law,
+        forecast=found,
+        bends=range_of(start_work(kinetics), found.start_hour),
+        down=range_of(1.0, found.down_hour),
+        clock_cool_end=shifted_clock(kinetics, found.work, kelvin, -half),
+        clock_hot_end=shifted_clock(kinetics, found.work, kelvin, half),
+    )
+
+
+def _spread(firing: PlannedFiring) -> float:
+    given = firing.measuring.top_to_bottom
+    return usual("top_to_bottom_spread") if given is None else given
+
+
+def _bands(firing: PlannedFiring) -> Iterator[BandCrossing]:
+    for name, low, high in usual_bands():
+        bottom = firing.boiling if low is None else low
+        for stay in firing.curve.passages(bottom, high):
+            yield BandCrossing(
+                band=name,
+                low=bottom,
+                high=high if isfinite(high) else None,
+                way=stay.way,
+                enters=_moment(firing, stay.start_hour),
+                leaves=_moment(firing, stay.end_hour),
+                hours=stay.hours,
+                mean_rate=stay.mean_rate,
+                steepest_up=stay.steepest_up,
+                steepest_down=stay.steepest_down,
+            )
+
+
+def _walls(firing: PlannedFiring) -> list[tuple[Length, Ware]]:
+    wares = firing.plan.load.wares if firing.plan.load else ()
+    return [(ware.wall.value, ware) for ware in wares if ware.wall]
+
+
+def _lags(firing: PlannedFiring) -> Iterator[LagOutlook]:
+    walls = _walls(firing)
+    if not walls:
+        return
+    written, ware = max(walls, key=_wall)
+    wall = written.millimetres
+    passed = firing.curve.crossings(QUARTZ)
+    for way in ("up", "down"):
+        rates = [abs(one.rate) for one in passed if (one.rate > 0.0) == (way == "up")]
+        if rates and wall > 0.0:
+            yield LagOutlook(
+                ware=ware.name.value,
+                wall=written,
+                way=way,
+                rate=max(rates),
+                two_sided=core_lag(max(rates), wall),
+                one_sided=core_lag(max(rates), wall, one_sided=True),
+                diffusivity=usual("diffusivity_dry_clay"),
+                even_hours=lag_hours(wall),
+            )
+
+
+def _wall(one: tuple[Length, Ware]) -> float:
+    return one[0].millimetres
+
+
+def _drying(firing: PlannedFiring) -> Iterator[DryingOutlook]:
+    given = None
+    for wall, ware in _walls(firing):
+        dampness = DAMPNESS.get(ware.state.value) if ware.state else None
+        if dampness is None or ware.state is None:
+            continue
+        if given is None:
+            given = drying_done(firing.curve, firing.boiling)
+        yield DryingOutlook(
+            ware=ware.name.value,
+            wall=wall,
+            state=ware.state.value,
+            given=given,
+            needed=drying_hours(wall.millimetres, dampness),
+        )
+
+
+def _advice(firing: PlannedFiring, unit: str) -> Iterator[Advice]:
+    plan = firing.plan
+    written = plan.target.cone.value if plan.target and plan.target.cone else None
+    pairs: dict[tuple[Cone, Cone | None], list[str]] = {}
+    for witness in plan.witness_sets:
+        target = _target_of(witness, written)
+        if target is None:
+            continue
+        places = pairs.setdefault((target, witness.guard.value if witness.guard else None), [])
+        if witness.place:
+            places.append(witness.place.value)
+    if not plan.witness_sets and written:
+        pairs[(written, None)] = []
+    for (target, guard), places in pairs.items():
+        found = advise(firing, tuple(places), target, guard, unit)
+        if found is not None:
+            yield found
