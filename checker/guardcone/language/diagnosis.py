@@ -5,32 +5,42 @@ import re
 from attrs import frozen
 from lark import UnexpectedInput
 
+from guardcone.language.choices import either, in_order, may_stand, quoted, shown
 from guardcone.language.faults import OutOfSense, TextFault
 from guardcone.language.grammar import SECTIONS, PlanGrammar
 from guardcone.language.nearest import nearest
 from guardcone.language.source import SourceLine
+from guardcone.language.unquoted import quoted_instead
 from guardcone.span import Span
 
 __all__ = ["Diagnosis", "diagnose"]
 
 _WORD = re.compile(r"[^\W\d_][\w'-]*")
-_NUMBER = re.compile(r"[-+−]?(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d+)?(?:[½¼¾])?")
+_NUMBER = re.compile(r"[-+−]?(?:[0-9]{1,3}(?:,[0-9]{3})+|[0-9]+)(?:\.[0-9]+)?[½¼¾]?(?![:\w]*:)")
+_RANGE = re.compile(r"[0-9.,]+\s*[-–—]\s*[0-9.,]+\s*[^\W\d_]*")
 _HALF_UNIT = re.compile(
-    r"\s*(?:°|º|deg(?:ree)?s?\b\.?)?\s*(?:(?:/|per\b|an\b)\s*(?:h\w*|m\w*))?", re.I
+    r"\s*(?:(?:[°º˚]|deg(?:ree)?s?\b\.?)\s*)?(?:(?:/|per\b|an\b)\s*(?:h\w*|m\w*))?", re.IGNORECASE
 )
-_WITH_UNIT = (
-    "TEMPERATURE",
-    "RATE",
-    "DURATION",
-    "LENGTH",
-    "VOLUME",
-    "POWER",
-    "MASS_AMOUNT",
-    "ANGLE",
-)
-_NEGATION = {"NOT", "NO"}
-# Enough to see what may stand there; past this a list of words helps nobody.
-_MOST_CHOICES = 7
+_OTHER_UNIT = re.compile(r"\s*([^\W\d_]\w*|%)")
+_FIGURES_AND_LETTERS = re.compile(r"(?=\w*[0-9])(?=\w*[OoIl])[0-9OoIl]+")
+_FIGURES = str.maketrans("OoIl", "0011")
+_JOINING = re.compile(r"(?:[,;&]\s*)?(?:(?:and|then)\b\s*)?", re.IGNORECASE)
+# The units that a bare number is offered, the likeliest first.
+_UNITS = {
+    "TEMPERATURE": ("C", "F"),
+    "RATE": ("C/h", "F/h"),
+    "DURATION": ("min", "h"),
+    "LENGTH": ("mm", "cm"),
+    "VOLUME": ("L", "cu ft"),
+    "POWER": ("kW",),
+    "MASS_AMOUNT": ("kg", "lb"),
+    "ANGLE": ("degrees",),
+}
+_MOST_UNITS = 4
+_MOST_FIGURES = 12
+_MOST_OPENINGS = 6
+# Where a name is one of so few things, a bare word is taken for one.
+_FEW = 6
 
 
 @frozen
@@ -40,6 +50,44 @@ class _Stuck:
     at: int
     accepts: frozenset[str]
     read: tuple[str, ...]
+
+
+@frozen
+class Diagnosis:
+    """A fault, with the terminal its first word was meant to be and the section that has it.
+
+    `guessed` is true where that word is not in the line, and only the nearest there is.
+    """
+
+    fault: TextFault
+    terminal: str | None
+    section: str
+    guessed: bool = False
+
+
+def diagnose(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnosis:
+    """The fault of a line that can't be read in this section."""
+    section = _section_meant(grammar, line, section)
+    stuck = _stuck_at(grammar, line.code, section)
+    if isinstance(stuck, OutOfSense):
+        first = grammar.opening_terminal(section, line.code, line.code_start)
+        right = grammar.example_of.get((section, first or ""), "")
+        fault = TextFault(stuck.rule, stuck.span, stuck.found, stuck.repair, right)
+        return Diagnosis(fault, first, section)
+    if not stuck.read:
+        return _unknown_opening(grammar, line, section)
+    if stuck.read == ("COUNT",):
+        # A number opens a line in `4 shelves`, but here it is more likely one that lacks its unit.
+        stuck = _Stuck(line.code_start, grammar.opening[section], stuck.read)
+    return Diagnosis(_within(grammar, line, section, stuck), stuck.read[0], section)
+
+
+def _section_meant(grammar: PlanGrammar, line: SourceLine, section: str) -> str:
+    """The section whose word opens the line: this one, or else the first that has such a word."""
+    for place in (section, *SECTIONS):
+        if grammar.opening_terminal(place, line.code, line.code_start):
+            return place
+    return section
 
 
 def _stuck_at(grammar: PlanGrammar, code: str, section: str) -> _Stuck | OutOfSense:
@@ -60,173 +108,205 @@ def _stuck_at(grammar: PlanGrammar, code: str, section: str) -> _Stuck | OutOfSe
     return _Stuck(at, frozenset(accepts), tuple(read))
 
 
-@frozen
-class Diagnosis:
-    """A fault, with the terminal its first word was meant to be and the section that has it."""
-
-    fault: TextFault
-    terminal: str | None
-    section: str
-
-
-def diagnose(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnosis:
-    """The fault of a line that can't be read in this section."""
-    section = _section_meant(grammar, line, section)
-    stuck = _stuck_at(grammar, line.code, section)
-    if isinstance(stuck, OutOfSense):
-        first = _opening_terminal(grammar, line, section)
-        right = grammar.example_of.get((section, first or ""), "")
-        fault = TextFault(stuck.rule, stuck.span, stuck.found, stuck.repair, right)
-        return Diagnosis(fault, first, section)
-    if not stuck.read:
-        return _unknown_opening(grammar, line, section)
-    first = stuck.read[0]
-    right = grammar.example_of.get((section, first), "")
-    return Diagnosis(_within(grammar, line, stuck, right), first, section)
+def _expected(
+    grammar: PlanGrammar, right: str, section: str, read: tuple[str, ...]
+) -> tuple[str, ...]:
+    """What the right line has from where this line is stuck, if both go the same way so far."""
+    stuck = _stuck_at(grammar, right, section) if right else None
+    if isinstance(stuck, _Stuck) and stuck.read[: len(read)] == read:
+        return stuck.read[len(read) :]
+    return ()
 
 
-def _section_meant(grammar: PlanGrammar, line: SourceLine, section: str) -> str:
-    """The section whose word opens the line: this one, or else the first that has such a word."""
-    for place in (section, *SECTIONS):
-        if _opening_terminal(grammar, line, place):
-            return place
-    return section
-
-
-def _opening_terminal(grammar: PlanGrammar, line: SourceLine, section: str) -> str | None:
-    found = _WORD.match(line.code, line.code_start)
-    if not found:
-        return None
-    rest = line.code[line.code_start :].lower()
-    for terminal in grammar.opening[section]:
-        for word in grammar.words.get(terminal, ()):
-            if re.match(re.escape(word.lower()) + r"(?!\w)", rest):
-                return terminal
-    return None
+# -- the first word ---------------------------------------------------------------------------
 
 
 def _unknown_opening(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnosis:
     """The line begins with nothing that may begin a line here."""
-    found = _WORD.match(line.code, line.code_start)
-    text = found[0] if found else line.code[line.code_start :].split()[0]
-    span = Span(line.number, line.code_start + 1, line.code_start + 1 + len(text))
+    code, start = line.code, line.code_start
+    found = _WORD.match(code, start)
+    text = found[0] if found else code[start:].split()[0]
+    compared: set[str] = set()
     for place in (section, *SECTIONS) if found else ():
-        meant = _nearest_terminal(grammar, text, grammar.opening[place])
+        words_here = [one for firsts in grammar.openings[place].values() for one in firsts]
+        terminals = [one for one in dict.fromkeys(words_here) if one not in compared]
+        compared.update(terminals)
+        meant = _nearest_terminal(grammar, code[start:], terminals)
         if meant:
-            word, terminal = meant
+            written, word, terminal = meant
             fault = TextFault(
                 "word-unknown",
-                span,
-                f"`{text}` is no word of a plan; the nearest is `{word}`.",
+                Span(line.number, start + 1, start + 1 + len(written)),
+                f"{shown(written)} is no word of a plan; the nearest is `{word}`.",
                 f"Write `{word}`, or put # before a remark.",
                 grammar.example_of.get((place, terminal), ""),
             )
-            return Diagnosis(fault, terminal, place)
-    words = [
-        f"`{grammar.words[terminal][0]}`"
-        for terminal in sorted(grammar.opening[section] - grammar.headings)
-        if terminal in grammar.words
-    ]
+            return Diagnosis(fault, terminal, place, guessed=True)
+    words: dict[str, None] = {}
+    for rule, firsts in grammar.openings[section].items():
+        if rule != "accept" and not rule.endswith("_heading"):
+            first = next((one for one in grammar.terminals_of(rule) if one in firsts), "")
+            words.setdefault(grammar.words.get(first, ("",))[0])
+    offered = [f"`{word}`" for word in words if word]
+    more = "and so on" if len(offered) > _MOST_OPENINGS else ""
+    listed = ", ".join([*offered[:_MOST_OPENINGS], more]) if more else either(offered)
     fault = TextFault(
         "word-unknown",
-        span,
-        f"`{text}` is no word that begins a line of the {section} section.",
-        f"Begin the line with {_either(words)}, or put # before a remark.",
+        Span(line.number, start + 1, start + 1 + len(text)),
+        f"No line of the {section} section begins with {shown(text)}.",
+        f"Begin it with {listed}; put # before a remark.",
+        next(grammar.right_lines[rule] for rule in grammar.openings[section]),
     )
     return Diagnosis(fault, None, section)
 
 
 def _nearest_terminal(
-    grammar: PlanGrammar, text: str, terminals: frozenset[str]
-) -> tuple[str, str] | None:
-    """The word most like `text` among the spellings of these keywords, and its terminal.
+    grammar: PlanGrammar, rest: str, terminals: list[str]
+) -> tuple[str, str, str] | None:
+    """What is written at the start of `rest`, the word most like it, and its terminal.
 
-    The first spelling of a keyword is preferred to its other spellings.
+    A spelling of two or three words is compared with as many words of the line.
     """
-    for most in (1, None):
-        words = {
-            word: terminal
-            for terminal in sorted(terminals)
-            for word in grammar.words.get(terminal, ())[:most]
-        }
-        meant = nearest(text, words)
-        if meant:
-            return meant, words[meant]
+    words = {word: terminal for terminal in terminals for word in grammar.words.get(terminal, ())}
+    # One letter or sign is like too many others.
+    candidates = [word for word in words if len(word) > 1]
+    for count in (3, 2, 1):
+        found = re.match(r"(?:[^\W\d_][\w'-]*\s+)" + f"{{{count - 1}}}" + r"[^\W\d_][\w'-]*", rest)
+        meant = found and nearest(
+            " ".join(found[0].split()), (one for one in candidates if one.count(" ") == count - 1)
+        )
+        if found and meant:
+            # The first spelling of the word, where it is near enough too.
+            first = grammar.words[words[meant]][0]
+            return found[0], nearest(found[0], [first]) or meant, words[meant]
     return None
 
 
-def _within(grammar: PlanGrammar, line: SourceLine, stuck: _Stuck, right: str) -> TextFault:
+# -- further on -------------------------------------------------------------------------------
+
+
+def _within(grammar: PlanGrammar, line: SourceLine, section: str, stuck: _Stuck) -> TextFault:
     """The line began well and goes wrong further on."""
-    code = line.code
-    may_stand = _choices(grammar, stuck.accepts)
-    if stuck.at >= len(code):
-        return TextFault(
-            "line-unfinished",
-            line.span,
-            "The line stops too early.",
-            f"Go on with {may_stand}.",
-            right,
-        )
-    rest = code[stuck.at :]
-    units = [terminal for terminal in _WITH_UNIT if terminal in stuck.accepts]
+    code, at = line.code, stuck.at
+    right = grammar.example_of.get((section, stuck.read[0]), "")
+    expected = _expected(grammar, right, section, stuck.read)
+    rules = [rule for rule, firsts in grammar.openings[section].items() if stuck.read[0] in firsts]
+    terminals = in_order(grammar, stuck.accepts, rules, expected)
+    choices = may_stand(grammar, terminals, expected)
+    if at >= len(code):
+        found, repair = "The line stops too early.", f"Go on with {choices}."
+        return TextFault("line-unfinished", line.span, found, repair, right)
+    rest = code[at:]
+
+    def fault(rule: str, text: str, found: str, repair: str, right: str = right) -> TextFault:
+        span = Span(line.number, at + 1, at + 1 + len(text))
+        return TextFault(rule, span, found, repair, right)
+
+    word = _WORD.match(rest)
+    if word and expected[:1] != ("NAME",):
+        meant = _nearest_terminal(grammar, rest, terminals)
+        if meant and not _is_word_of_plans(grammar, meant[0]):
+            return fault(
+                "line-unclear",
+                meant[0],
+                f"{shown(meant[0])} can't stand here; the nearest right word is `{meant[1]}`.",
+                f"Write `{meant[1]}`.",
+            )
+    if "NAME" in stuck.accepts and len(stuck.accepts) <= _FEW:
+        named = quoted_instead(grammar, code, at, section, sure=len(stuck.accepts) == 1)
+        if named:
+            name, whole = named
+            repair = f"Write {quoted(name)}."
+            return fault("line-unclear", name, "A name stands in quotes.", repair, whole or right)
+    value = _known_value(grammar, rest)
+    if value and value[1] == "an angle" and stuck.accepts & {"TEMPERATURE", "RATE"}:
+        value = None  # `100 degrees` is half a temperature
     number = _NUMBER.match(rest)
-    if number and units and not _known_value(grammar, rest):
-        return _without_unit(grammar, line, stuck, number[0], units, right)
-    text = _known_value(grammar, rest) or _first_thing(rest)
-    span = Span(line.number, stuck.at + 1, stuck.at + 1 + len(text))
-    meant = _nearest_terminal(grammar, text, stuck.accepts) if _WORD.match(text) else None
-    found = f"`{text}` can't stand here."
-    if meant:
-        found = f"{found[:-1]}; the nearest right word is `{meant[0]}`."
-    if stuck.accepts == {"$END"}:
-        return TextFault(
-            "line-unclear",
-            span,
-            f"The line is complete before `{text}`.",
-            "One fact stands on a line: take it away, or move it to a line of its own.",
-            right,
+    if number and not value and any(terminal in _UNITS for terminal in terminals):
+        return fault("unit-missing", *_without_unit(grammar, rest, number[0], terminals, right))
+    text = value[0] if value else _first_thing(rest)
+    mixed = _FIGURES_AND_LETTERS.fullmatch(text)
+    if mixed and any(one in stuck.accepts for one in ("CONE_NUMBER", "COUNT", *_UNITS)):
+        figures = text.translate(_FIGURES)
+        return fault(
+            "line-unclear", text, f"`{text}` has a letter among its figures.", f"Write `{figures}`."
         )
-    return TextFault("line-unclear", span, found, f"Here may stand {may_stand}.", right)
+    joint = _JOINING.match(rest)
+    begins = at + joint.end() if joint else at
+    other = grammar.opening_words[section].match(code, begins)
+    if "$END" in stuck.accepts and other and other.end() < len(code):
+        return fault(
+            "line-unclear",
+            code[at : other.end()],
+            f"A line says one thing, and `{other[0]}` begins another.",
+            f"Write {shown(code[begins:])} on a line of its own.",
+        )
+    if stuck.accepts == {"$END"} or not choices:
+        return fault(
+            "line-unclear",
+            text,
+            f"The line is complete before {shown(text)}.",
+            "Take it away, write it on a line of its own, or put # before a remark.",
+        )
+    found = f"{shown(text)} can't stand here."
+    if value:
+        found = f"{shown(text)} is {value[1]}, which can't stand here."
+    repair = f"Here may stand {choices}."
+    if "$END" in stuck.accepts:
+        repair = f"Take it away, put # before a remark, or go on with {choices}."
+    return fault("line-unclear", text, found, repair)
 
 
 def _without_unit(
-    grammar: PlanGrammar,
-    line: SourceLine,
-    stuck: _Stuck,
-    number: str,
-    units: list[str],
-    right: str,
-) -> TextFault:
+    grammar: PlanGrammar, rest: str, number: str, terminals: list[str], right: str
+) -> tuple[str, str, str]:
     """A bare number where the unit decides what it means: never guessed."""
-    rest = line.code[stuck.at :]
+    span_of_values = _RANGE.match(rest)
+    if span_of_values:
+        text = span_of_values[0].rstrip()
+        found = f"{shown(text)} is a range, and one value stands here."
+        return text, found, "Write one of the two."
     half = _HALF_UNIT.match(rest, len(number))
     text = rest[: half.end()].rstrip() if half else number
-    unknown = re.match(r"\s*([^\s,;\d]+)", rest[len(text) :])
-    span = Span(line.number, stuck.at + 1, stuck.at + 1 + len(text))
-    kinds = _either([grammar.phrases[terminal] for terminal in units])
+    kinds = [terminal for terminal in terminals if terminal in _UNITS]
     if text != number:
-        found = f"`{text}` does not say Celsius or Fahrenheit."
-    elif unknown and not _is_word_of_plans(grammar, unknown[1]):
-        text = rest[: len(number) + unknown.end()]
-        span = Span(line.number, stuck.at + 1, stuck.at + 1 + len(text))
-        found = f"`{text}` has no unit that fits here."
+        thermal = "RATE" if re.search(r"[/pa]", text) else "TEMPERATURE"
+        kinds = [kind for kind in kinds if kind == thermal] or kinds
+        found = f"{shown(text)} does not say Celsius or Fahrenheit."
     else:
-        found = f"`{number}` has no unit."
-    return TextFault("unit-missing", span, found, f"Write {kinds}.", right)
+        other = _OTHER_UNIT.match(rest, len(number))
+        if other and not _is_word_of_plans(grammar, other[1]):
+            text = rest[: other.end()]
+            kinds = kinds[:1]
+            found = f"{shown(text)} has no unit that fits here."
+        else:
+            found = f"{shown(number)} has no unit."
+    if len(number) > _MOST_FIGURES:
+        return text, found, "Check the number, and give it its unit."
+    units = [f"`{number} {unit}`" for kind in kinds for unit in _units(grammar, kind, right)]
+    return text, found, f"Write {either(units[:_MOST_UNITS])}."
+
+
+def _units(grammar: PlanGrammar, kind: str, right: str) -> list[str]:
+    """Units of this kind, that of the right line first: an altitude is more likely in metres."""
+    values = (grammar.value_patterns[kind].match(right, at) for at in range(len(right)))
+    used = next((value[0].lstrip("0123456789 ") for value in values if value), "")
+    known = [used] if re.fullmatch(r"[A-Za-z/]+( ft)?", used) else []
+    return list(dict.fromkeys((*known, *_UNITS[kind])))[:2]
 
 
 def _is_word_of_plans(grammar: PlanGrammar, word: str) -> bool:
     return any(word.lower() == known.lower() for words in grammar.words.values() for known in words)
 
 
-def _known_value(grammar: PlanGrammar, rest: str) -> str:
-    """The quantity or name at the start of `rest`, if one is there: right in itself, wrong here."""
-    best = ""
-    for terminal in grammar.parser.terminals:
-        if terminal.name in _WITH_UNIT or terminal.name == "NAME":
-            found = re.match(terminal.pattern.to_regexp(), rest)
-            if found and len(found[0]) > len(best):
-                best = found[0]
+def _known_value(grammar: PlanGrammar, rest: str) -> tuple[str, str] | None:
+    """The quantity or name at the start of `rest`, and what it is: right in itself, wrong here."""
+    best: tuple[str, str] | None = None
+    for terminal, pattern in grammar.value_patterns.items():
+        if terminal in _UNITS or terminal == "NAME":
+            found = pattern.match(rest)
+            if found and len(found[0]) > len(best[0] if best else ""):
+                best = found[0], grammar.phrases[terminal].partition(" such as")[0]
     return best
 
 
@@ -234,28 +314,3 @@ def _first_thing(rest: str) -> str:
     """The word, number or sign at the start of `rest`."""
     found = _WORD.match(rest) or re.match(r"[^\s,;\"“”#]+", rest) or re.match(r"\S", rest)
     return found[0] if found else rest[:1]
-
-
-def _choices(grammar: PlanGrammar, accepts: frozenset[str]) -> str:
-    """What may stand here, in words; values first, then words, a comma only if nothing else."""
-    values = [
-        grammar.phrases[terminal] for terminal in sorted(accepts) if terminal in grammar.phrases
-    ]
-    words = [
-        f"`{grammar.words[terminal][0]}`"
-        for terminal in sorted(accepts)
-        if terminal in grammar.words and terminal not in _NEGATION
-    ]
-    choices = values + words
-    if not choices:
-        return "a comma" if "COMMA" in accepts else "nothing more"
-    if len(choices) > _MOST_CHOICES:
-        return ", ".join(choices[:_MOST_CHOICES]) + " and others"
-    return _either(choices)
-
-
-def _either(choices: list[str]) -> str:
-    """`a`, `a or b`, `a, b or c`."""
-    if len(choices) < 2:
-        return "".join(choices)
-    return ", ".join(choices[:-1]) + " or " + choices[-1]

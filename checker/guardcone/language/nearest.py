@@ -1,20 +1,56 @@
 """The nearest right word, for suggestions."""
 
 from collections.abc import Iterable
-from difflib import get_close_matches
 
 __all__ = ["nearest"]
+
+# A longer text is no slip of one word, and comparing it with every word would take its time.
+_LONGEST = 40
 
 
 def nearest(word: str, candidates: Iterable[str]) -> str | None:
     """The candidate most like `word`, ignoring case, or None if none is like it.
 
-    Candidates are what is legal at the place; a short word must be closer than a long one.
+    Candidates are what is legal at the place, the likeliest first. One slip is forgiven in a word
+    of up to five letters, two in up to eight, three in a longer one; neighbours swapped are one.
     """
-    by_lower: dict[str, str] = {}
+    written = word.lower()
+    if not written or len(written) > _LONGEST:
+        return None
+    letters = set(written)
+    best, fewest, alike = None, 1 + (len(written) > 5) + (len(written) > 8), -1
     for candidate in candidates:
-        by_lower.setdefault(candidate.lower(), candidate)
-    # A longer word may have more letters wrong.
-    cutoff = 0.75 if len(word) <= 3 else 0.65
-    close = get_close_matches(word.lower(), by_lower, n=1, cutoff=cutoff)
-    return by_lower[close[0]] if close else None
+        right = candidate.lower()
+        # Cheaper than counting slips: a letter that the candidate lacks is one slip at least.
+        if abs(len(right) - len(written)) > fewest or len(letters.difference(right)) > fewest:
+            continue
+        slips = _slips(written, right)
+        if len(written) > 2 and sorted(written) == sorted(right):
+            slips = min(slips, 1)  # all letters there, out of order: `wear` for `ware`
+        # Of two equally near words the one that begins more alike is likelier, then the first.
+        begins = _same_beginning(written, right)
+        if slips < len(right) and (slips < fewest or (slips == fewest and begins > alike)):
+            best, fewest, alike = candidate, slips, begins
+    return best
+
+
+def _same_beginning(one: str, other: str) -> int:
+    return next(
+        (at for at, (a, b) in enumerate(zip(one, other, strict=False)) if a != b),
+        min(len(one), len(other)),
+    )
+
+
+def _slips(written: str, right: str) -> int:
+    """Letters left out, put in, changed or swapped with their neighbour, at the fewest."""
+    before: list[int] = []
+    row = list(range(len(right) + 1))
+    for i, letter in enumerate(written, 1):
+        above, row = row, [i]
+        for j, other in enumerate(right, 1):
+            slips = min(above[j] + 1, row[j - 1] + 1, above[j - 1] + (letter != other))
+            if i > 1 and j > 1 and letter == right[j - 2] and written[i - 2] == other:
+                slips = min(slips, before[j - 2] + 1)
+            row.append(slips)
+        before = above
+    return row[-1]

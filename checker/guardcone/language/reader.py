@@ -3,6 +3,7 @@
 from attrs import define, field, frozen
 from lark import UnexpectedInput
 
+from guardcone.language.choices import shown
 from guardcone.language.diagnosis import Diagnosis, diagnose
 from guardcone.language.faults import OutOfSense, TextFault
 from guardcone.language.grammar import SECTIONS, PlanGrammar, plan_grammar
@@ -15,6 +16,7 @@ __all__ = ["Section", "Statement", "StatementText", "read_statements"]
 # Sections that a plan has once and that need no name: a run of their lines without a heading is
 # read as if the heading stood there, so that one forgotten line is one finding.
 _NAMELESS = ("plan", "load", "schedule", "safety")
+_ONCE = (*_NAMELESS, "kiln")
 
 
 @frozen
@@ -93,12 +95,16 @@ class _Reader:
     accepts: list[Statement] = field(factory=list)
     faults: list[TextFault] = field(factory=list)
     unreadable_facts: set[str] = field(factory=set)
+    current: _OpenSection | None = None
     stray: _OpenSection | None = None
+    # The section of each kind that was opened last; and what may be missing in any of a kind.
+    latest: dict[str, _OpenSection] = field(factory=dict)
+    misplaced_facts: dict[str, set[str]] = field(factory=dict)
 
     @property
     def here(self) -> str:
         """The section that the next line belongs to; before any heading only headings are right."""
-        return self.sections[-1].kind if self.sections else "plan"
+        return self.current.kind if self.current else "plan"
 
     def read_line(self, line: SourceLine) -> None:
         if line.open_quote is not None:
@@ -113,7 +119,7 @@ class _Reader:
             self._read_elsewhere(line)
             return
         self.stray = None
-        self._take(self._statement(part, line), self.sections[-1] if self.sections else None)
+        self._take(self._statement(part, line), self.current)
 
     def _parse(self, line: SourceLine, section: str) -> Part:
         """Parse one line; UnexpectedInput or OutOfSense where it is wrong in this section."""
@@ -161,6 +167,13 @@ class _Reader:
 
     def _open(self, section: _OpenSection) -> None:
         self.stray = None
+        earlier = self.latest.get(section.kind)
+        if earlier is not None and earlier.implied:
+            # Lines that stood too early belong to the section, now that its heading has come.
+            self.sections.remove(earlier)
+            section.statements = earlier.statements
+            section.unreadable |= earlier.unreadable
+        self.latest[section.kind] = self.current = section
         self.sections.append(section)
 
     # -- lines that are wrong where they stand ------------------------------------------------
@@ -193,33 +206,31 @@ class _Reader:
             if other != self.here and statement.rule in self.grammar.facts_of(other)
         ] or [kind]
         word = self.source.line(statement.span.line)[statement.span.start - 1 :].split()[0]
+        word = word.rstrip(",;:") or word
         where = " or ".join(f"`{home}`" for home in homes)
         inside = f"in the {self.here} section" if self.sections else "before any heading"
-        first = self.grammar.words.get(homes[0].upper(), (homes[0],))[0]
-        home = next((s for s in reversed(self.sections) if s.kind == kind), None)
+        home = self.latest.get(kind)
         self.faults.append(
             TextFault(
                 "fact-misplaced",
                 statement.span,
-                f"`{word}` stands {inside}, and belongs under {where}.",
-                f"Move the line below the heading `{first}`"
-                + (f" of line {home.heading.line}." if home else ", which is missing above it."),
+                f"{shown(word)} stands {inside}, and belongs under {where}.",
+                f"Move the line below the heading {where}"
+                + (f" of line {home.heading.line}." if home else "; there is none above it."),
                 "",
             )
         )
         if home is None and kind in _NAMELESS:
             home = _OpenSection(kind, statement.span, implied=True)
-            # An implied section stays behind the open one, so that `here` does not change.
-            self.sections.insert(max(len(self.sections) - 1, 0), home)
+            # The section that is open stays open: only these lines stand astray.
+            self.sections.append(home)
+            self.current = self.current or home
+            self.latest[kind] = home
         if home is not None and kind in _NAMELESS:
             home.statements.append(statement)
             self.stray = home
-            if not self.sections[:-1]:
-                return
         else:
-            for section in self.sections:
-                if section.kind == kind:
-                    section.unreadable.add(statement.rule)
+            self.misplaced_facts.setdefault(kind, set()).add(statement.rule)
             self.unreadable_facts.add(statement.rule)
 
     def _fault(self, line: SourceLine) -> None:
@@ -229,16 +240,17 @@ class _Reader:
 
     def _fault_open_quote(self, line: SourceLine) -> None:
         assert line.open_quote is not None
-        span = Span(line.number, line.open_quote + 1, line.code_end + 1)
+        diagnosis = diagnose(self.grammar, line, self.here)
         self.faults.append(
             TextFault(
                 "quote-open",
-                span,
+                Span(line.number, line.open_quote + 1, line.code_end + 1),
                 "This quote is never closed.",
                 "Close the name with a quote on the same line.",
+                self.grammar.example_of.get((diagnosis.section, diagnosis.terminal or ""), ""),
             )
         )
-        self._mark_unreadable(line, diagnose(self.grammar, line, self.here))
+        self._mark_unreadable(line, diagnosis)
 
     def _mark_unreadable(self, line: SourceLine, diagnosis: Diagnosis) -> None:
         """Remember what a faulty line was to say; a faulty heading still opens its section."""
@@ -247,17 +259,25 @@ class _Reader:
             return
         kind = terminal.lower()
         if terminal in self.grammar.headings and kind in SECTIONS:
+            earlier = self.latest.get(kind)
+            if kind in _ONCE and earlier and not earlier.implied:
+                # A second heading that can't be read opens nothing new: no line below it is lost.
+                # And a word that is only like a heading leaves the section that is open.
+                self.current = self.current if diagnosis.guessed else earlier
+                return
             self._open(_OpenSection(kind, line.span, unreadable={f"{kind}_heading"}))
             return
         rules = self.grammar.rules_opened_by(diagnosis.section, terminal)
-        homes = [section for section in self.sections if section.kind == diagnosis.section]
-        if homes:
-            homes[-1].unreadable |= rules
+        home = self.latest.get(diagnosis.section)
+        if home:
+            home.unreadable |= rules
         else:
             self.unreadable_facts |= rules
         self.unreadable_facts |= rules & {"target_heading"}
 
     def finish(self) -> StatementText:
+        for section in self.sections:
+            section.unreadable |= self.misplaced_facts.get(section.kind, set())
         return StatementText(
             source=self.source,
             sections=tuple(section.close() for section in self.sections),

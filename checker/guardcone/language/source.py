@@ -22,8 +22,13 @@ __all__ = [
 # some other file given by mistake.
 MAXIMUM_BYTES = 10_000_000
 
-_CLOSING = {'"': '"', "“": '”“"', "„": '”“"', "”": '”"', "‘": "’", "«": "»"}
+# What closes a name that one of these opens. A double quote of any shape closes one of any other:
+# word processors turn them this way and that.
+_CLOSING = {"«": "»", "‘": "’"} | dict.fromkeys('"“”„', '"“”')
+_DOUBLE_QUOTES = '"“”'
 _LINE_END = re.compile(r"\r\n|\r|\n")
+# Blanks, with the ones that have no width: people paste them without seeing.
+_BLANKS = re.compile(r"[\s\u200b\ufeff]*")
 
 
 class UnreadablePlan(Exception):
@@ -86,8 +91,8 @@ def load_source(path: Path) -> SourceText:
             raise UnreadablePlan(f"{path} is a device or socket, not a plan")
         with path.open("rb") as file:
             content = file.read(MAXIMUM_BYTES + 1)
-    except OSError as error:
-        reason = error.strerror or str(error)
+    except (OSError, ValueError) as error:  # ValueError: a path that no file can have
+        reason = getattr(error, "strerror", None) or str(error)
         raise UnreadablePlan(f"{path} can't be read: {reason[:1].lower()}{reason[1:]}") from error
     return SourceText(str(path), split_lines(decode(content, str(path))))
 
@@ -107,15 +112,19 @@ def decode(content: bytes, name: str) -> str:
     try:
         text = content.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        line = content.count(b"\n", 0, error.start) + 1
+        line = _line_after(content[: error.start].decode("utf-8-sig"))
         raise UnreadablePlan(
             f"{name} is not UTF-8 text: line {line} has the byte 0x{content[error.start]:02x}; "
             "save it as UTF-8"
         ) from error
     if "\0" in text:
-        line = text.count("\n", 0, text.index("\0")) + 1
+        line = _line_after(text[: text.index("\0")])
         raise UnreadablePlan(f"{name} is not text: line {line} has a zero byte")
     return text
+
+
+def _line_after(text: str) -> int:
+    return sum(1 for _ in _LINE_END.finditer(text)) + 1
 
 
 def split_lines(text: str) -> tuple[SourceLine, ...]:
@@ -129,7 +138,10 @@ def split_lines(text: str) -> tuple[SourceLine, ...]:
 def _source_line(number: int, text: str) -> SourceLine:
     end, open_quote = _code_end(text)
     code = text[:end].rstrip()
-    start = len(code) - len(code.lstrip())
+    while code[-1:] in ("\u200b", "\ufeff"):
+        code = code.rstrip("\u200b\ufeff").rstrip()
+    found = _BLANKS.match(code)
+    start = found.end() if found else 0
     return SourceLine(number, text, start, len(code), open_quote)
 
 
@@ -147,7 +159,9 @@ def _code_end(text: str) -> tuple[int, int | None]:
                 closing = ""
         elif letter == "#":
             return at, None
-        elif letter in _CLOSING and not (letter in '"”' and text[at - 1 : at].isdigit()):
+        elif letter in _CLOSING and not (
+            letter in _DOUBLE_QUOTES and text[max(at - 1, 0) : at].isnumeric()
+        ):
             closing, opened = _CLOSING[letter], at
     if not closing:
         return len(text), None

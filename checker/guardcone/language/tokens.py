@@ -87,9 +87,9 @@ class ClockPosition:
     hour: float
 
     def __str__(self) -> str:
-        whole = int(self.hour)
-        half = "½" if self.hour % 1 else ""
-        return f"{whole}{half} o'clock"
+        hours, minutes = divmod(round(self.hour * 60), 60)
+        past = {0: "", 30: "½"}.get(minutes, f":{minutes:02d}")
+        return f"{hours or 12}{past} o'clock"
 
 
 # What no plan can mean, as (least, most) in base units. The bounds are wide: they catch slips of
@@ -102,7 +102,7 @@ _SENSE: dict[type[Quantity], tuple[float, float]] = {
     Volume: (0.1, 1_000_000.0),
     Power: (0.01, 100_000.0),
     Mass: (0.001, 1_000_000.0),
-    Angle: (0.0, 90.0),
+    Angle: (0.0, 180.0),  # a cone that is down points past the level
 }
 _KINDS: dict[str, type[Quantity]] = {
     "TEMPERATURE": Temperature,
@@ -114,7 +114,14 @@ _KINDS: dict[str, type[Quantity]] = {
     "MASS_AMOUNT": Mass,
     "ANGLE": Angle,
 }
-_MONTHS = "january february march april may june july august september october november december"
+_MONTHS = (
+    "january february march april may june july august september october november december".split()
+)
+WEEKDAYS = "monday tuesday wednesday thursday friday saturday sunday".split()
+# A year outside is a slip of the keys (own choice, no source).
+_YEARS = (1950, 2150)
+_CONES = "cones run from 022 up to 01, then 1 to 42"
+_HALF_AN_HOUR = re.compile(r"half\s+an\s+hour", re.IGNORECASE)
 
 
 class TokenValues:
@@ -127,6 +134,8 @@ class TokenValues:
     def __init__(self, keywords: list[str]) -> None:
         self.line = 0
         for terminal in keywords:
+            if hasattr(type(self), terminal):
+                continue
             setattr(self, terminal, self._keyword(terminal))
         for terminal, kind in _KINDS.items():
             setattr(self, terminal, self._quantity(kind))
@@ -145,9 +154,9 @@ class TokenValues:
         def read(token: Token) -> Written[object]:
             span = self._span(token)
             try:
-                quantity = read_quantity(kind, str(token))
+                quantity = read_quantity(kind, _HALF_AN_HOUR.sub("½ h", str(token)))
             except Misspelled as error:
-                raise OutOfSense("value-senseless", span, f"{error}.", "") from error
+                raise self._unreadable(token, kind.kind) from error
             if least <= quantity.base <= most:
                 return Written(quantity, span)
             raise OutOfSense("value-senseless", span, *_nonsense(kind, str(token), quantity, least))
@@ -174,52 +183,66 @@ class TokenValues:
         try:
             return Written(ConeNumber.read(str(token)), span)
         except UnknownCone as error:
-            sentence = str(error)
-            temperature = re.fullmatch(r"[0-9]{3,4}", token) and not token.startswith("0")
-            raise OutOfSense(
-                "value-senseless",
-                span,
-                f"{sentence[0].upper()}{sentence[1:]}.",
-                f"Write a cone number, or a temperature with its unit ({token} C or {token} F)."
-                if temperature
-                else "Write a cone number such as 06, 5½ or 10.",
-            ) from error
+            found, _, reason = str(error).partition(": ")
+            if not found.startswith("there is"):
+                found, reason = f"there is no cone {_cut(token)}", _CONES
+            repair = f"{reason[0].upper()}{reason[1:]}."
+            if re.fullmatch(r"[1-9][0-9]{2,3}", token):
+                repair = f"Write a cone number, or for a temperature `{token} C` or `{token} F`."
+            raise OutOfSense("value-senseless", span, f"T{found[1:]}.", repair) from error
 
     def COUNT(self, token: Token) -> Written[object]:  # noqa: N802
         """A whole number above zero."""
         span = self._span(token)
         count = int(token.replace("−", "-")) if len(token) < 10 else 0
-        if count <= 0:
+        if not 0 < count <= 100_000:
             raise OutOfSense(
                 "value-senseless",
                 span,
-                f"{token} can't be a count here.",
-                "Write how many: 1 or more.",
+                f"`{_cut(token)}` can't be a count here.",
+                "Write how many there are.",
             )
         return Written(Count(count), span)
 
     def NUMBER(self, token: Token) -> Written[object]:  # noqa: N802
-        """A number from 0 to 1000."""
-        span = self._span(token)
-        number = float(token.replace("−", "-"))
-        if not 0 <= number <= 1000:
-            raise OutOfSense(
-                "value-senseless", span, f"{token} can't be meant here.", "Write a number above 0."
-            )
-        return Written(Number(number), span)
+        """A number above 0, and for what it counts at most 100."""
+        return Written(Number(self._number(token, "number", 100)), self._span(token))
 
     def VOLTAGE(self, token: Token) -> Written[object]:  # noqa: N802
         """Volts."""
-        return Written(Volts(read_number(token)[0]), self._span(token))
+        return Written(Volts(self._number(token, "voltage", 100_000)), self._span(token))
 
     def CURRENT(self, token: Token) -> Written[object]:  # noqa: N802
         """Amperes."""
-        return Written(Amperes(read_number(token)[0]), self._span(token))
+        return Written(Amperes(self._number(token, "current", 10_000)), self._span(token))
+
+    def _number(self, token: Token, what: str, most: float) -> float:
+        try:
+            number, _ = read_number(str(token))
+        except Misspelled as error:
+            raise self._unreadable(token, what) from error
+        if 0 < number <= most:
+            return number
+        size = "large" if number > 0 else "small"
+        raise OutOfSense(
+            "value-senseless",
+            self._span(token),
+            f"`{_cut(token)}` is too {size} to be meant.",
+            f"Check the {what}.",
+        )
+
+    def _unreadable(self, token: Token, what: str) -> OutOfSense:
+        return OutOfSense(
+            "value-senseless",
+            self._span(token),
+            f"`{_cut(token)}` is no {what} that can be read.",
+            "Check the number and its unit.",
+        )
 
     def TIME(self, token: Token) -> Written[object]:  # noqa: N802
         """A time of day: 07:30, 7.30 pm, 7am, noon, midnight."""
         span = self._span(token)
-        text = token.lower().replace(".m", "m").replace("m.", "m").replace(" ", "")
+        text = re.sub(r"\s|(?<=[apm])\.", "", token.lower())
         if text in ("noon", "midnight"):
             return Written(time(12 if text == "noon" else 0), span)
         hours, _, minutes = text.rstrip("apm").replace(".", ":").partition(":")
@@ -232,17 +255,27 @@ class TokenValues:
             raise OutOfSense(
                 "value-senseless",
                 span,
-                f"{token} is no time of day.",
-                "Write hours and minutes from 00:00 to 23:59.",
+                f"`{token}` is no time of day.",
+                "Write hours and minutes, from 00:00 to 23:59.",
             )
         return Written(time(hour, minute), span)
 
+    def WEEKDAY(self, token: Token) -> Written[object]:  # noqa: N802
+        """A day of the week, under its full name."""
+        named = next(day for day in WEEKDAYS if day.startswith(token[:3].lower()))
+        return Written(Keyword(named), self._span(token))
+
     def DATE(self, token: Token) -> Written[object]:  # noqa: N802
         """A day: 2026-10-03, 3 October 2026, October 3, 2026."""
-        year, month, day = self._calendar(token)
-        span = self._span(token)
+        if re.match(r"[0-9]{1,2}[/.][0-9]", token):
+            raise OutOfSense(
+                "value-senseless",
+                self._span(token),
+                f"`{token}` may mean day and month, or month and day.",
+                "Write year-month-day, such as 2026-10-03.",
+            )
         try:
-            return Written(date(year, month, day), span)
+            return Written(date(*self._calendar(token)), self._span(token))
         except ValueError as error:
             raise self._no_date(token) from error
 
@@ -255,40 +288,45 @@ class TokenValues:
 
     def _calendar(self, token: Token) -> tuple[int, int, int]:
         """Year, month and day as written; the day is 1 where there is none."""
-        if token[:4].isdigit():
-            year, month, *day = (int(part) for part in re.findall("[0-9]+", token))
-            return year, month, day[0] if day else 1
-        name = re.search("[a-zA-Z]+", token)
-        named = [
-            index
-            for index, month_name in enumerate(_MONTHS.split(), 1)
-            if name and month_name.startswith(name[0].lower())
-        ]
-        if len(named) != 1:
+        numbers = [int(part) for part in re.findall("[0-9]+", token)]
+        if len(re.match("[0-9]*", token)[0]) == 4:  # type: ignore[index]
+            year, month, day = (*numbers, 1)[:3]
+        else:
+            written = re.search(r"[a-z]{3,9}", re.sub(r"(?<=[0-9])[a-z]+", "", token.lower()))
+            name = written[0] if written else "?"
+            if name == "sept":
+                name = "sep"
+            named = [n for n, full in enumerate(_MONTHS, 1) if full.startswith(name)]
+            if len(named) != 1:
+                raise self._no_date(token)
+            year, month, day = numbers[-1], named[0], numbers[0] if len(numbers) > 1 else 1
+        if not _YEARS[0] <= year <= _YEARS[1]:
             raise self._no_date(token)
-        *days, year = (int(part) for part in re.findall("[0-9]+", token))
-        return year, named[0], days[0] if days else 1
+        return year, month, day
 
     def _no_date(self, token: Token) -> OutOfSense:
+        only_month = len(re.findall("[0-9]+", token)) + len(re.findall("[A-Za-z]{3,}", token)) < 3
         return OutOfSense(
             "value-senseless",
             self._span(token),
-            f"{token} is no date.",
-            "Write year-month-day, such as 2026-10-03.",
+            f"`{token}` is no {'month' if only_month else 'date'} of the calendar.",
+            "Write year-month, such as 2026-03."
+            if only_month
+            else "Write year-month-day, such as 2026-10-03.",
         )
 
     def O_CLOCK(self, token: Token) -> Written[object]:  # noqa: N802
         """The hour that the tip of a cone points to."""
         span = self._span(token)
-        found = re.match(r"([0-9]+)(?::([0-9]+)|\.([0-9]+)|(½))?", token)
+        found = re.match(r"([0-9]+)(?::([0-9]+)|\.([0-9]+)|\s?(½))?", token)
         assert found
         hour = float(found[1])
         hour += int(found[2]) / 60 if found[2] else float(f"0.{found[3] or 0}") + bool(found[4]) / 2
-        if not (0 < hour <= 6 or hour == 12):
+        if not (0 < hour <= 6 or 12 <= hour < 13):
             raise OutOfSense(
                 "value-senseless",
                 span,
-                f"A cone does not bend to {token}.",
+                f"No cone bends to `{_cut(token)}`.",
                 "Write from 12 o'clock (upright) by 3 o'clock (level) to 6 o'clock (tip down).",
             )
         return Written(ClockPosition(hour % 12), span)
@@ -300,19 +338,21 @@ class TokenValues:
             raise OutOfSense(
                 "value-senseless",
                 span,
-                f"There is no thermocouple of type {token}.",
+                f"There is no thermocouple of type `{token}`.",
                 "Kilns have type K, N, S, R or B.",
             )
         return Written(Keyword(token.upper()), span)
 
 
+def _cut(text: str) -> str:
+    return text if len(text) <= 40 else text[:39] + "…"
+
+
 def _nonsense(kind: type[Quantity], text: str, quantity: Quantity, least: float) -> tuple[str, str]:
     """What to say of a quantity out of sense, and what to do."""
-    if quantity.base < 0 and least >= 0:
-        positive = text.lstrip("-−")
-        return (
-            f"A {kind.kind} can't be below nothing: {text}.",
-            f"Write it without the minus: {positive}.",
-        )
+    written = _cut(text)
+    if quantity.base < 0 <= least:
+        positive = written.lstrip("-−")
+        return f"A {kind.kind} can't be below nothing: `{written}`.", f"Write `{positive}`."
     size = "small" if quantity.base < least else "large"
-    return f"{text} is too {size} for any firing.", f"Check the {kind.kind} and its unit."
+    return f"`{written}` is too {size} for any firing.", f"Check the {kind.kind} and its unit."

@@ -1,9 +1,9 @@
 """Statements to a whole plan: sections put together, names looked up, nothing said twice."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
 from typing import TypeVar
 
-from attrs import evolve, field, frozen
+from attrs import evolve
 
 from guardcone.language import (
     Quoted,
@@ -14,46 +14,24 @@ from guardcone.language import (
     TextFault,
     read_statements,
 )
-from guardcone.language.nearest import nearest
 from guardcone.language.tokens import RuleName
 from guardcone.plan.facts_of_section import fields_of
-from guardcone.plan.model import (
-    Accept,
-    Clay,
-    Glaze,
-    Kiln,
-    Load,
-    Plan,
-    Target,
-    Ware,
-    WitnessSet,
-)
+from guardcone.plan.kiln import read_kiln
+from guardcone.plan.load import read_load
+from guardcone.plan.model import Accept, Kiln, Plan, Target, WitnessSet
+from guardcone.plan.names import Described, look_up_names, look_up_places
+from guardcone.plan.own_facts import read_plan_facts
+from guardcone.plan.reading import read_reading
 from guardcone.plan.safety import read_safety
-from guardcone.plan.sections import (
-    read_kiln,
-    read_load,
-    read_plan_facts,
-    read_reading,
-    read_schedule,
-    read_witness,
-)
+from guardcone.plan.schedule import read_schedule
 from guardcone.plan.shared_parts import cone_of, keyword_of, series_of
-from guardcone.span import Span, Written
+from guardcone.plan.witness import read_witness
+from guardcone.span import Span
 from guardcone.values import Temperature
 
 __all__ = ["Described", "build_plan", "read_plan"]
 
 S = TypeVar("S")
-
-
-@frozen
-class Described:
-    """What the studio's own file describes, so that a plan may name it and say no more."""
-
-    kilns: Mapping[str, Kiln] = field(factory=dict)
-    clays: Mapping[str, Clay] = field(factory=dict)
-    glazes: Mapping[str, Glaze] = field(factory=dict)
-
 
 NOTHING_DESCRIBED = Described()
 
@@ -74,11 +52,10 @@ def build_plan(statements: StatementText, described: Described = NOTHING_DESCRIB
     misread = {name for rule in statements.unreadable_facts for name in fields_of(rule)}
     witness_sets = tuple(_with_misread(witness, misread) for witness in witness_sets)
     readings = tuple(read_reading(section, faults) for section in sections.get("reading", ()))
-    places = [witness.place.value for witness in witness_sets if witness.place]
     if "witness_heading" not in {rule for s in statements.sections for rule in s.unreadable}:
-        faults += (_no_such_place(r.place, places) for r in readings if _lost(r.place, places))
+        look_up_places(readings, witness_sets, faults)
     if load:
-        load = _with_names(load, witness_sets, described, faults)
+        load = look_up_names(load, witness_sets, described, faults)
     if kiln and kiln.name and kiln.name.value in described.kilns:
         kiln = _completed(kiln, described.kilns[kiln.name.value])
     unreadable = set(facts.unreadable) if facts else set()
@@ -114,31 +91,27 @@ def _top(statements: StatementText) -> Span:
 def _by_kind(statements: StatementText, faults: list[TextFault]) -> dict[str, list[Section]]:
     """The sections of each kind; a second one where a plan has one is a fault and not used."""
     found: dict[str, list[Section]] = {}
+    first: dict[tuple[str, str], Section] = {}
     for section in statements.sections:
-        earlier = found.setdefault(section.kind, [])
         many = section.kind in ("witness", "reading")
-        double = next(
-            (
-                other
-                for other in earlier
-                if not many
-                or (other.name and section.name and other.name.value == section.name.value)
-            ),
-            None,
-        )
-        if double is None:
-            earlier.append(section)
+        if many and section.name is None:
+            # A heading whose name can't be read: nobody knows which set this is.
+            found.setdefault(section.kind, []).append(section)
             continue
-        name = f" {section.name.value}" if many and section.name else ""
+        name = section.name.value if many and section.name else ""
+        double = first.setdefault((section.kind, name), section)
+        if double is section:
+            found.setdefault(section.kind, []).append(section)
+            continue
+        called = f'{section.kind} "{name}"' if name else section.kind
         faults.append(
             TextFault(
                 "section-doubled",
                 section.heading,
-                f"The {section.kind} section{name} is opened twice; "
-                f"line {double.heading.line} opens it first, and that one is used.",
-                "Put both together, or give each witness set its own place."
-                if many
-                else "Put both together under the first heading.",
+                f"`{called}` stands here again; line {double.heading.line} has it first, "
+                "and what stands there is used.",
+                f"Put both together under line {double.heading.line}"
+                + (", or give this one a place of its own." if many else "."),
             )
         )
     return found
@@ -183,9 +156,8 @@ def _target(targets: Iterable[Statement], faults: list[TextFault]) -> Target | N
             TextFault(
                 "fact-doubled",
                 statement.span,
-                f"The plan has a second target; line {first.span.line} gives the first, "
-                "and that is used.",
-                "Keep one target. The cones of a witness set stand below its heading.",
+                f"Line {first.span.line} gives the target of the plan, and that one is used.",
+                "Keep one of the two; the target cone of a witness set stands below its heading.",
             )
         )
     return first
@@ -219,96 +191,3 @@ def _completed(kiln: Kiln, known: Kiln) -> Kiln:
 _KILN_FIELDS = [
     name for name in Kiln.__annotations__ if name not in ("heading", "name", "unreadable")
 ]
-
-
-# -- names ------------------------------------------------------------------------------------
-
-
-def _lost(name: Written[str] | None, known: Iterable[str]) -> bool:
-    return name is not None and name.value not in known
-
-
-def _no_such_place(name: Written[str] | None, places: list[str]) -> TextFault:
-    assert name is not None
-    return _unknown_name(name, "witness set", places, f'witness "{name.value}"')
-
-
-def _unknown_name(name: Written[str], what: str, known: Iterable[str], line: str) -> TextFault:
-    known = list(known)
-    close = nearest(name.value, known)
-    if close:
-        repair = f'Write "{close}", or describe "{name.value}" on a line of its own.'
-    else:
-        repair = f'Describe "{name.value}" on a line of its own.'
-    return TextFault(
-        "name-unknown", name.span, f'No {what} of the plan is called "{name.value}".', repair, line
-    )
-
-
-def _with_names(
-    load: Load, witness_sets: tuple[WitnessSet, ...], described: Described, faults: list[TextFault]
-) -> Load:
-    """The load with each ware's clay and glazes looked up, in the plan and then in the studio's."""
-    clays: dict[str, Clay] = {**described.clays, **_unique(load.clays, "clay", faults)}
-    glazes: dict[str, Glaze] = {**described.glazes, **_unique(load.glazes, "glaze", faults)}
-    _unique(load.wares, "ware", faults)
-    used: set[tuple[str, str]] = set()
-
-    def look_up(name: Written[str], known: Mapping[str, S], what: str) -> S | None:
-        used.add((what, name.value))
-        if name.value not in known and f"{what}s" not in load.unreadable:
-            line = f'{what} "{name.value}" matures cone 8 to cone 10'
-            faults.append(_unknown_name(name, what, known, line))
-        return known.get(name.value)
-
-    wares = tuple(
-        evolve(
-            ware,
-            clay=look_up(ware.clay_name, clays, "clay") if ware.clay_name else None,
-            glazes=tuple(
-                found for name in ware.glaze_names if (found := look_up(name, glazes, "glaze"))
-            ),
-        )
-        for ware in load.wares
-    )
-    for witness in witness_sets:
-        if witness.pad_clay:
-            look_up(witness.pad_clay, clays, "clay")
-    if "wares" not in load.unreadable:
-        for what, things in (("clay", load.clays), ("glaze", load.glazes)):
-            faults += (
-                _unused_name(thing, what)
-                for thing in things
-                if (what, thing.name.value) not in used
-            )
-    return evolve(load, wares=wares)
-
-
-Named = TypeVar("Named", Clay, Glaze, Ware)
-
-
-def _unique(things: tuple[Named, ...], what: str, faults: list[TextFault]) -> dict[str, Named]:
-    """The things by name; a name given to two of one kind is a fault, and the first is used."""
-    by_name: dict[str, Named] = {}
-    for thing in things:
-        first = by_name.setdefault(thing.name.value, thing)
-        if first is not thing:
-            faults.append(
-                TextFault(
-                    "fact-doubled",
-                    thing.name.span,
-                    f'The {what} "{thing.name.value}" stands here a second time; '
-                    f"line {first.span.line} has it first.",
-                    "Keep one of the two lines, or give each its own name.",
-                )
-            )
-    return by_name
-
-
-def _unused_name(thing: Clay | Glaze, what: str) -> TextFault:
-    return TextFault(
-        "name-unused",
-        thing.name.span,
-        f'The {what} "{thing.name.value}" is described and no ware uses it.',
-        f"Name it in the line of a ware, or take the {what} line away.",
-    )

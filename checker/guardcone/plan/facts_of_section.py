@@ -4,10 +4,10 @@ from typing import Any
 
 from attrs import define, field
 
-from guardcone.language import Section, Statement, TextFault
+from guardcone.language import Section, TextFault
 from guardcone.span import Span, Written
 
-__all__ = ["SectionFacts"]
+__all__ = ["SectionFacts", "fields_of"]
 
 # The fields that each statement rule fills, where they are not just the rule's own name.
 _FIELDS = {
@@ -69,18 +69,23 @@ class SectionFacts:
         if value is None:
             return
         if name in self._said:
-            self.faults.append(
-                TextFault(
-                    "fact-doubled",
-                    span,
-                    f"`{words or name.replace('_', ' ')}` is said twice here; "
-                    f"line {self._said[name].line} says it first, and that is used.",
-                    "Keep one of the two lines.",
-                )
-            )
+            self.fault_doubled(words or name.replace("_", " "), self._said[name], span)
             return
         self._said[name] = span
         self.fields[name] = value
+
+    def fault_doubled(self, words: str, first: Span, second: Span) -> None:
+        """Tell that `second` says again what `first` has said."""
+        doubled = [fault for fault in self.faults[-1:] if fault.rule == "fact-doubled"]
+        if doubled and doubled[0].span.line == second.line:
+            return  # one line that says several things again is one fault
+        if first.line == second.line:
+            found = f"The line gives the {words} twice; the first is used."
+            repair = "Keep one of the two."
+        else:
+            found = f"`{words}` is said again; line {first.line} says it first, and that is used."
+            repair = "Keep one of the two lines."
+        self.faults.append(TextFault("fact-doubled", second, found, repair))
 
     def put_written(self, name: str, written: Written[Any] | None, words: str = "") -> None:
         """Set a field to a written value, if there is one."""
@@ -90,7 +95,3 @@ class SectionFacts:
     def add(self, name: str, value: Any) -> None:
         """Append to a field that holds many."""
         self.fields[name] = (*self.fields.get(name, ()), value)
-
-    def statement_word(self, statement: Statement) -> str:
-        """The keyword that the statement begins with, for sentences."""
-        return statement.rule.replace("_", " ")

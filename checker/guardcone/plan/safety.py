@@ -2,14 +2,24 @@
 
 from datetime import time
 
+from attrs import evolve
+
 from guardcone.language import Keyword, Part, Quoted, Section, Statement, TextFault
 from guardcone.language.tokens import Number
+from guardcone.plan.collecting import Read, collect, named, only, simple
 from guardcone.plan.facts_of_section import SectionFacts
 from guardcone.plan.model import CutOff, Eyes, Inspection, Safety, Vent, Watch
-from guardcone.plan.sections import Read, collect, named, simple
 from guardcone.plan.shared_parts import when_of
 from guardcone.span import Written
-from guardcone.values import Cone, ConeNumber, Duration, Length, Temperature
+from guardcone.values import (
+    Cone,
+    ConeForm,
+    ConeNumber,
+    ConeSeries,
+    Duration,
+    Length,
+    Temperature,
+)
 
 __all__ = ["read_safety"]
 
@@ -24,16 +34,18 @@ def _vent(facts: SectionFacts, statement: Statement) -> None:
             throughout = first
         elif first.value == "until" and when.value(Temperature):
             until = when.value(Temperature)
-        elif first.value == "from":
+        elif first.value == "from" and when.value(Temperature):
             starts = when.value(Temperature)
-        elif first.value == "during":
-            during += list(when.values(Keyword))[1:]
+        elif first.value == "from":
+            throughout = Written(Keyword("throughout"), when.span)  # from start to end
+        elif first.value in ("during", "firing", "cooling"):
+            during += [word for word in when.values(Keyword) if word.value != "during"]
         else:
-            to_end = first
+            *_, to_end = when.values(Keyword)
     vent = Vent(
         statement.span,
-        named(part, "switched"),
-        named(part, "vent_kind"),
+        named(facts, part, "switched"),
+        named(facts, part, "vent_kind"),
         throughout,
         until,
         starts,
@@ -69,18 +81,16 @@ def _watch(facts: SectionFacts, statement: Statement) -> None:
     nobody = next((word for word in part.values(Keyword) if word.value == "nobody"), None)
     if nobody:
         facts.add("watches", Watch(statement.span, nobody=nobody))
-    start: Part | None = None
     for child in part.children:
         if not isinstance(child, Part):
             continue
         if child.name == "watcher":
             who = child.value(Quoted)
-        elif child.name == "watch_between":
-            start = child
         elif child.name == "watch_time":
             facts.add("watches", _watch_time(statement, who, child))
-        elif child.name == "watch_to" and start is not None:
-            facts.add("watches", _between(statement, who, start, child))
+        elif child.name == "watched_by":
+            *earlier, last = facts.fields["watches"]
+            facts.fields["watches"] = (*earlier, evolve(last, who=child.value(Quoted)))
 
 
 def _watch_time(statement: Statement, who: Written[str] | None, part: Part) -> Watch:
@@ -91,10 +101,6 @@ def _watch_time(statement: Statement, who: Written[str] | None, part: Part) -> W
     end = part.part("watch_to")
     assert start is not None
     assert end is not None
-    return _between(statement, who, start, end)
-
-
-def _between(statement: Statement, who: Written[str] | None, start: Part, end: Part) -> Watch:
     return Watch(
         statement.span,
         who,
@@ -113,13 +119,17 @@ def _cut_off(facts: SectionFacts, statement: Statement) -> None:
             continue
         words: dict[str, Written[object]] = {word.value: word for word in part.values(Keyword)}
         found["backup"] = found.get("backup") or words.get("backup")
+        if only(facts, statement.part, part.name, part.name.removeprefix("cut_off_")) is not part:
+            continue
         if part.name == "cut_off_timer":
             found["timer"] = part.value(Duration)
         elif part.name == "cut_off_temperature":
             found["temperature"] = part.value(Temperature)
         elif part.name == "cut_off_cone":
             number = part.value(ConeNumber)
-            found["cone"] = Written(Cone(number.value), number.span) if number else None
+            form = ConeForm.SMALL if "small" in words else ConeForm.LARGE
+            if number:
+                found["cone"] = Written(Cone(number.value, ConeSeries(form)), number.span)
         elif part.name == "cut_off_controller":
             found["controller"] = words["controller"]
         elif part.name == "cut_off_words":
@@ -177,7 +187,7 @@ def read_safety(section: Section, faults: list[TextFault]) -> Safety:
             "electrics": _electrics,
             "local_code": simple(Quoted),
             "co_alarm": _flag("co_alarm"),
-            "extinguisher": simple(Quoted),
+            "extinguisher": _said("extinguisher"),
             "emergency": simple(Quoted),
             "bystanders": _said("bystanders"),
             "power_off": _said("power_off"),

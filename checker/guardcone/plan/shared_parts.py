@@ -1,5 +1,6 @@
 """Readings of the parts that several sections share: cones, series, dates, maturity."""
 
+from collections.abc import Iterable
 from datetime import date
 
 from guardcone.language import Keyword, Part
@@ -20,6 +21,7 @@ _NUMBERINGS = {
     "orton-older": Numbering.ORTON_OLDER,
     "seger": Numbering.SEGER,
     "sk": Numbering.SK,
+    "staffordshire": Numbering.STAFFORDSHIRE,
 }
 
 
@@ -32,7 +34,15 @@ def series_of(part: Part | None, base: ConeSeries = LARGE_CONES) -> Written[Cone
     """The series that a `series_words` part names; what it leaves open is as in `base`."""
     if part is None:
         return None
-    words = [word for one in part.parts("series_word") for word in one.values(Keyword)]
+    return _series((part,), base)
+
+
+def _series(parts: Iterable[Part], base: ConeSeries) -> Written[ConeSeries] | None:
+    words = [
+        word for part in parts for one in part.parts("series_word") for word in one.values(Keyword)
+    ]
+    if not words:
+        return None
     form, numbering, iron_free = base.form, base.numbering, base.iron_free
     for word in words:
         form = _FORMS.get(word.value, form)
@@ -48,7 +58,7 @@ def cone_of(part: Part | None, series: ConeSeries = LARGE_CONES) -> Written[Cone
     number = part.value(ConeNumber)
     if number is None:
         return None
-    own = series_of(part.part("series_words"), series)
+    own = _series(part.parts("series_words"), series)
     return Written(Cone(number.value, own.value if own else series), number.span)
 
 

@@ -1,0 +1,77 @@
+"""From the statements of a kiln section to its record."""
+
+from guardcone.language import Keyword, Section, Statement
+from guardcone.language.tokens import Amperes, Count, Number, Volts
+from guardcone.plan.collecting import Faults, collect, named, simple
+from guardcone.plan.facts_of_section import SectionFacts
+from guardcone.plan.model import Kiln
+from guardcone.plan.shared_parts import cone_of
+from guardcone.span import Written
+from guardcone.values import Duration, Length, Power, Temperature, TemperatureDifference, Volume
+
+__all__ = ["read_kiln"]
+
+
+def _kiln_build(facts: SectionFacts, statement: Statement) -> None:
+    part = statement.part
+    for name in ("fuel", "loading", "setting"):
+        facts.put_written(name, named(facts, part, name))
+    for volume in part.values(Volume):
+        facts.put_written("volume", volume)
+    for power in part.values(Power):
+        facts.put_written("power", power)
+    volts, amperes = part.value(Volts), part.value(Amperes)
+    if part.value(Power) is None and volts and amperes:
+        watts = Power.of(volts.value * amperes.value / 1000, "kW")
+        facts.put_written("power", Written(watts, volts.span.to(amperes.span)))
+
+
+def _rated(facts: SectionFacts, statement: Statement) -> None:
+    facts.put_written("rated_cone", cone_of(statement.part.part("cone")), "rated")
+    facts.put_written("rated_temperature", statement.part.value(Temperature), "rated")
+
+
+def _cools(facts: SectionFacts, statement: Statement) -> None:
+    start, end = statement.part.values(Temperature)
+    facts.put_written("cools_from", start, "cools")
+    facts.put_written("cools_to", end, "cools")
+    facts.put_written("cools_in", statement.part.value(Duration), "cools")
+
+
+def _thermocouple(facts: SectionFacts, statement: Statement) -> None:
+    letters = [word for word in statement.part.values(Keyword) if len(word.value) == 1]
+    facts.put_written("thermocouple", letters[0])
+    facts.put_written("thermocouple_limits", named(facts, statement.part, "tolerance_class"))
+
+
+def _spread(facts: SectionFacts, statement: Statement) -> None:
+    number = statement.part.value(Number)
+    degrees = statement.part.value(Temperature)
+    if number:
+        facts.put_written("spread_cones", Written(float(number.value), number.span))
+    elif degrees:
+        unit = TemperatureDifference.unit_named(degrees.value.unit.plain)
+        apart = TemperatureDifference.of(degrees.value.amount(), unit.plain)
+        facts.put_written("spread_temperature", Written(apart, degrees.span))
+    else:
+        facts.put_written("spread_cones", Written(0.5, statement.part.span))
+
+
+def read_kiln(section: Section, faults: Faults) -> Kiln:
+    """The kiln of a kiln section."""
+    facts = collect(
+        section,
+        faults,
+        {
+            "kiln_build": _kiln_build,
+            "rated": _rated,
+            "shelves": simple(Count),
+            "cools": _cools,
+            "thermocouple": _thermocouple,
+            "altitude": simple(Length),
+            "spread": _spread,
+            "spy_hole": simple(Length),
+            "room": simple(Temperature),
+        },
+    )
+    return Kiln(section.heading, section.name, unreadable=facts.unreadable, **facts.fields)

@@ -1,0 +1,93 @@
+"""From the statements of a witness section to its record."""
+
+from guardcone.language import Keyword, Quoted, Section, Statement
+from guardcone.plan.collecting import Faults, Read, named, simple
+from guardcone.plan.facts_of_section import SectionFacts
+from guardcone.plan.model import WitnessSet
+from guardcone.plan.shared_parts import cone_of, series_of
+from guardcone.span import Written
+from guardcone.values import Angle, Length
+
+__all__ = ["read_witness"]
+
+
+def _witness_cone(name: str) -> Read:
+    def read(facts: SectionFacts, statement: Statement) -> None:
+        part = statement.part.part("goal") or statement.part
+        facts.put_written(name, cone_of(part.part("cone"), facts.fields["series"]))
+
+    return read
+
+
+def _witness_cones(name: str) -> Read:
+    def read(facts: SectionFacts, statement: Statement) -> None:
+        for part in statement.part.parts("cone"):
+            facts.add(name, cone_of(part, facts.fields["series"]))
+
+    return read
+
+
+def _stance(facts: SectionFacts, statement: Statement) -> None:
+    for lean in statement.part.parts("lean"):
+        angle = lean.value(Angle)
+        facts.put_written("lean", angle)
+        if angle is None:
+            facts.put_written("upright", lean.value(Keyword))
+    for part in statement.part.parts("facing"):
+        *_, way = part.values(Keyword)
+        facts.put_written("facing", way)
+    facts.put_written("setting_out", named(facts, statement.part, "setting_out"))
+
+
+def _pad(facts: SectionFacts, statement: Statement) -> None:
+    part = statement.part
+    if part.has("no"):
+        no = next(word for word in part.values(Keyword) if word.value == "no")
+        facts.put_written("no_pad", no, "pad")
+    facts.put_written("pricking", named(facts, part, "pricking"))
+    facts.put_written("pad", named(facts, part, "pad_state"))
+    clay = part.part("made_of")
+    facts.put_written("pad_clay", clay.value(Quoted) if clay else None)
+
+
+def _seen(facts: SectionFacts, statement: Statement) -> None:
+    part = statement.part
+    if part.has("not"):
+        facts.put("unseen", part.value(Keyword), statement.span, "seen")
+        return
+    words = [word for word in part.values(Keyword) if word.value in ("lower", "middle", "upper")]
+    named_hole: Written[str] | None = part.value(Quoted) or (words[0] if words else None)
+    hole = named_hole or Written("spy hole", part.span)
+    facts.put("seen", hole, statement.span)
+
+
+def read_witness(section: Section, faults: Faults) -> WitnessSet:
+    """One witness set."""
+    series = None
+    for statement in section.statements:
+        if statement.rule == "witness_series":
+            series = series or series_of(statement.part.part("series_words"))
+    readers: dict[str, Read] = {
+        "witness_guide": _witness_cone("guide"),
+        "target_heading": _witness_cone("target"),
+        "witness_guard": _witness_cone("guard"),
+        "witness_extra": _witness_cones("extras"),
+        "witness_order": _witness_cones("order"),
+        "stance": _stance,
+        "pad": _pad,
+        "seen": _seen,
+        "width": simple(Length),
+        "element_gap": simple(Length),
+    }
+    # The series comes first, wherever its line stands: the cones of the set are of it.
+    facts = SectionFacts(section, faults)
+    facts.fields["series"] = series.value if series else WitnessSet(section.heading).series
+    for statement in section.statements:
+        if statement.rule in readers:
+            readers[statement.rule](facts, statement)
+    if series:
+        facts.fields["series_written"] = Written(str(series.value), series.span)
+    unreadable = facts.unreadable | (
+        {"series"} if "witness_series" in section.unreadable else frozenset()
+    )
+    return WitnessSet(section.heading, section.name, unreadable=unreadable, **facts.fields)
