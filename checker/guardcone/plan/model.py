@@ -356,8 +356,9 @@ class Position:
         if self.clock:
             return self.clock.hour
         if self.angle:
-            # 90 degrees is level, 3 o'clock.
-            return self.angle.base / 30
+            # 90 degrees, the tip level with the base, is 6 o'clock and the end point of the tables
+            # (T. Frederich, potters.org 60350, 2003; rules/tables/bending.csv has the way between).
+            return min(6.0, self.angle.base / 15)
         return {"standing": 0.0, "down": 6.0, "touching": 6.0}.get(self.word or "")
 
 
