@@ -8,7 +8,7 @@ from toy_book import LIMITS, RULES
 from toy_kiln import SOUND, VOCABULARY, Part, ToyCase, read_toy
 
 from guardcone.engine import Finding, Outcome, check
-from guardcone.rulebook.book import RuleBook
+from guardcone.rulebook.book import LimitChange, RuleBook
 from guardcone.rulebook.book_files import BookFile, read_book
 from guardcone.rulebook.splice import splice
 from guardcone.rulebook.vocabulary import UNREADABLE, Fact, Vocabulary
@@ -139,7 +139,7 @@ def test_a_limit_in_force_changes_the_verdict() -> None:
         'load\n  ware "pots", state damp\nschedule\n  segment "a", '
         "rate 90 C/h, start 20 C, goal 95 C\n",
     )
-    higher = BOOK.with_overrides({"damp-ware-rate": Rate.of(100, "C/h")}, {})
+    higher = BOOK.with_overrides({"damp-ware-rate": LimitChange(Rate.of(100, "C/h"))}, {})
 
     def named(outcome: Outcome) -> list[Finding]:
         return [one for one in outcome.findings if one.rule == "damp-ware-too-fast"]

@@ -590,9 +590,9 @@ POSITIONS = {
     "6.00": "guide down | guide: down | guide flat | guide fully down | guide touching | guide 6 o'clock",
     "0.00": "guide standing | guide upright | guide unmoved | guide not moved | guide 12 o'clock |"
     "guide still standing",
-    "5.00": "guide 5 o'clock | guide 5 o’clock | guide 5 oclock | guide at 5 o'clock | guide 150°",
+    "5.00": "guide 5 o'clock | guide 5 o’clock | guide 5 oclock | guide at 5 o'clock | guide 75°",
     "5.50": "guide 5:30 o'clock | guide 5½ o'clock | guide 5.5 o'clock",
-    "3.00": "guide 3 o'clock | guide 90 degrees | guide 90°",
+    "3.00": "guide 3 o'clock | guide 45 degrees | guide 45°",
     "None": "guide moved | guide just moving | guide melted | guide bent",
 }  # fmt: skip
 

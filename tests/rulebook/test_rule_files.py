@@ -7,7 +7,7 @@ from syrupy.assertion import SnapshotAssertion
 from toy_book import LIMITS, RULES
 from toy_kiln import VOCABULARY
 
-from guardcone.rulebook.book import RuleChange
+from guardcone.rulebook.book import LimitChange, RuleChange
 from guardcone.rulebook.book_files import BookFile, BookReading, read_book
 from guardcone.rulebook.rule import Consequence
 from guardcone.rulebook.yaml_text import ListNode, MapNode, Reader, TextNode
@@ -183,18 +183,21 @@ def test_a_studio_changes_limits_and_consequences_within_bounds() -> None:
     """Overrides take effect; a danger is not hidden, a limit not left, a reason not spared."""
     book = read().book
     changed = book.with_overrides(
-        {"damp-ware-rate": Rate.of(80, "C/h")}, {"guard-missing": RuleChange(None, "two sets")}
+        {"damp-ware-rate": LimitChange(Rate.of(80, "C/h"), "studio.yaml:7")},
+        {"guard-missing": RuleChange(None, "two sets")},
     )
     limit = changed.limit("damp-ware-rate")
     assert limit is not None
     assert Rate.of(80, "C/h") == limit.value
+    assert Rate.of(60, "C/h") == limit.built_in
+    assert limit.changed_at == "studio.yaml:7"
     rules = [one.rule.name for _, group in changed.by_subject for one in group]
     assert "guard-missing" not in rules
     assert len(rules) == 6
     for limits, changes in [
-        ({"damp-ware-rate": Rate.of(500, "C/h")}, {}),
-        ({"no-such": Rate.of(80, "C/h")}, {}),
-        ({"damp-ware-rate": 80.0}, {}),
+        ({"damp-ware-rate": LimitChange(Rate.of(500, "C/h"))}, {}),
+        ({"no-such": LimitChange(Rate.of(80, "C/h"))}, {}),
+        ({"damp-ware-rate": LimitChange(80.0)}, {}),
         ({}, {"vent-not-on": RuleChange(None, "windy")}),
         ({}, {"vent-not-on": RuleChange(Consequence.ADVICE, "windy")}),
         ({}, {"guard-missing": RuleChange(None, " ")}),

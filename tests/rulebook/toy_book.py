@@ -7,7 +7,7 @@ LIMITS = """\
   least: 20 C/h
   most: 110 C/h
   source: common practice, no source
-  confidence: common practice
+  confidence: common practice, no source
   note: Slower is safer.
 """
 

@@ -9,7 +9,7 @@ from guardcone.engine.finding import Finding
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.faults import did_you_mean
 from guardcone.rulebook.rule import Consequence, Example, ExampleKind
-from guardcone.rulebook.splice import splice
+from guardcone.rulebook.splice import heading_of, splice
 
 __all__ = ["CheckText", "ExampleRun", "run_example", "run_examples"]
 
@@ -19,11 +19,15 @@ CheckText = Callable[[str], Outcome]
 
 @frozen
 class ExampleRun:
-    """One example, the whole plan it made, and what did not come out as it must."""
+    """One example, the whole plan it made, and what did not come out as it must.
+
+    `found` are the findings of the example's own rule.
+    """
 
     example: Example
     plan: str
     problems: tuple[str, ...]
+    found: tuple[Finding, ...] = ()
 
 
 def run_examples(
@@ -79,7 +83,7 @@ def run_example(
             if book.rule(finding.rule) is not None
             and (finding.consequence.at_least(Consequence.DOUBT) or finding.rule not in usual)
         ]
-    return ExampleRun(example, plan, tuple(problems))
+    return ExampleRun(example, plan, tuple(problems), tuple(own))
 
 
 def _wrong_hit(example: Example, own: list[Finding], plan: str) -> list[str]:
@@ -90,6 +94,10 @@ def _wrong_hit(example: Example, own: list[Finding], plan: str) -> list[str]:
     problems = [f"no value for {{{slot}}} in: {finding.text}" for slot in finding.unstated]
     if finding.span.of(line) != example.at:
         problems.append(f"it should point at {example.at!r}, not at {finding.span.of(line)!r}")
+    heading = heading_of(lines, finding.span.line)
+    if example.inside not in line and example.inside not in heading:
+        place = f"{line.strip()!r} under {heading.strip()!r}"
+        problems.append(f"it should point at a place in {example.inside!r}, not at {place}")
     return problems
 
 

@@ -12,7 +12,7 @@ from guardcone.rulebook.vocabulary import Subject, Vocabulary
 from guardcone.rulebook.wording import Words
 from guardcone.span import Span
 
-__all__ = ["CompiledRule", "Pointer", "RuleBook", "RuleChange"]
+__all__ = ["CompiledRule", "LimitChange", "Pointer", "RuleBook", "RuleChange"]
 
 Pointer = tuple[Callable[[Any, Any, Any], Span | None], Callable[[Any, Any, Any], Any]]
 
@@ -37,10 +37,22 @@ class CompiledRule:
 
 @frozen
 class RuleChange:
-    """What a studio makes of a rule: another consequence, or None to turn it off; and why."""
+    """What a studio makes of a rule: another consequence, or None to turn it off; and why.
+
+    `place` says where, as ``studio.yaml:12``; empty where no file says it.
+    """
 
     consequence: Consequence | None
     reason: str
+    place: str = ""
+
+
+@frozen
+class LimitChange:
+    """The value a studio gives a limit, of the limit's own kind, and where it says so."""
+
+    value: Any
+    place: str = ""
 
 
 @frozen
@@ -72,7 +84,7 @@ class RuleBook:
         return change.consequence if change else rule.consequence
 
     def with_overrides(
-        self, limits: Mapping[str, Any], changes: Mapping[str, RuleChange]
+        self, limits: Mapping[str, LimitChange], changes: Mapping[str, RuleChange]
     ) -> "RuleBook":
         """The book with other values of limits and other consequences of rules.
 
@@ -88,16 +100,21 @@ class RuleBook:
             danger = rule.consequence is Consequence.DANGER
             if danger and change.consequence is not Consequence.DANGER:
                 raise ValueError(f"{name!r} is a danger, which may be explained but not hidden")
-        for name, value in limits.items():
+        for name, setting in limits.items():
             limit = self.limit(name)
             if limit is None:
                 raise ValueError(f"there is no limit {name!r}")
+            value = setting.value
             if type(value) is not type(limit.value) or not limit.least <= value <= limit.most:
                 raise ValueError(f"{name!r} must lie between {limit.least} and {limit.most}")
-        changed = tuple(
-            evolve(limit, value=limits.get(limit.name, limit.value)) for limit in self.limits
-        )
+        changed = tuple(_changed(limit, limits.get(limit.name)) for limit in self.limits)
         return evolve(self, limits=changed, changes={**self.changes, **changes})
+
+
+def _changed(limit: Limit, change: LimitChange | None) -> Limit:
+    if change is None:
+        return limit
+    return evolve(limit, value=change.value, changed_at=change.place, built_in=limit.value)
 
 
 def _compile(book: RuleBook) -> tuple[tuple[Subject, tuple[CompiledRule, ...]], ...]:

@@ -9,7 +9,7 @@ from guardcone.rulebook.book_files import BookFile, read_book
 from guardcone.rulebook.facts import VOCABULARY
 from guardcone.rulebook.faults import RuleFault
 
-__all__ = ["BrokenBook", "built_in_book", "rule_files", "sound_plans"]
+__all__ = ["BrokenBook", "built_in_book", "limit_file", "rule_files", "sound_plans"]
 
 # The order in which the book is read and listed.
 RULE_FILES = ("witness", "load", "schedule", "kiln", "safety", "reading", "hygiene")
@@ -31,6 +31,11 @@ def rule_files() -> list[BookFile]:
     ]
 
 
+def limit_file() -> BookFile:
+    """The file of the built-in limits."""
+    return _file(document_path("rules", "limits.yaml"))
+
+
 def _file(path: Path) -> BookFile:
     return BookFile(f"rules/{path.name}", path.read_text(encoding="utf-8"))
 
@@ -38,7 +43,7 @@ def _file(path: Path) -> BookFile:
 @cache
 def built_in_book() -> RuleBook:
     """The built-in book; raises BrokenBook where a rule file has a fault."""
-    reading = read_book(rule_files(), [_file(document_path("rules", "limits.yaml"))], VOCABULARY)
+    reading = read_book(rule_files(), [limit_file()], VOCABULARY)
     if reading.faults:
         raise BrokenBook(reading.faults)
     return reading.book

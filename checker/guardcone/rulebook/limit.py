@@ -16,6 +16,7 @@ class Limit:
 
     `value`, `least` and `most` are of `type`: a Quantity, a Cone or a float. A studio may set the
     value anywhere from `least` to `most`. `confidence` says how well the source bears it.
+    Where a studio has set the value, `changed_at` says where and `built_in` is the book's own.
     """
 
     name: str
@@ -28,3 +29,5 @@ class Limit:
     note: str
     file: str
     span: Span
+    changed_at: str = ""
+    built_in: Any = None

@@ -1,5 +1,6 @@
 """Room: the rule book; here a file of named limits is read; every fault in it has its place."""
 
+from collections.abc import Iterable
 from typing import Any
 
 from guardcone.rulebook import literals, syntax
@@ -10,10 +11,27 @@ from guardcone.rulebook.limit import Limit
 from guardcone.rulebook.vocabulary import Vocabulary
 from guardcone.rulebook.yaml_text import MapNode, Reader, TextNode
 
-__all__ = ["KEYS", "MEASURES", "read_limit_value", "read_limits"]
+__all__ = [
+    "CONFIDENCES",
+    "LIMIT_KEYS",
+    "MEASURES",
+    "NEEDED_LIMIT_KEYS",
+    "read_limit_records",
+    "read_limit_value",
+    "read_limits",
+]
 
-KEYS = ("limit", "measures", "value", "least", "most", "source", "confidence", "note")
-_NEEDED = ("limit", "measures", "value", "least", "most", "source", "confidence")
+LIMIT_KEYS = ("limit", "measures", "value", "least", "most", "source", "confidence", "note")
+NEEDED_LIMIT_KEYS = LIMIT_KEYS[:-1]
+# How well a source bears a number.
+CONFIDENCES = (
+    "read in the source",
+    "read in a copy",
+    "derived",
+    "common practice, no source",
+    "from memory",
+    "own choice",
+)
 # What a limit may measure, by the name under `measures`.
 MEASURES: dict[str, Type] = {
     **{kind.value: Type(kind) for kind in QUANTITY_CLASS},
@@ -27,8 +45,16 @@ def read_limits(
 ) -> tuple[tuple[Limit, ...], tuple[RuleFault, ...]]:
     """The limits in the text `source` of a file named `file`, and what is wrong with it."""
     reader = Reader(file, source)
+    records = reader.records(reader.root(), "limits")
+    return read_limit_records(records, reader, vocabulary), tuple(reader.faults)
+
+
+def read_limit_records(
+    records: Iterable[MapNode], reader: Reader, vocabulary: Vocabulary
+) -> tuple[Limit, ...]:
+    """The limits in these records; what is wrong with the others is added to the reader."""
     found: dict[str, Limit] = {}
-    for record in reader.records(reader.root(), "limits"):
+    for record in records:
         limit = _limit(record, reader, vocabulary)
         if limit is None:
             continue
@@ -37,13 +63,13 @@ def read_limits(
             reader.fault(limit.span, f"the limit {limit.name!r} stands twice", f"see line {first}")
             continue
         found[limit.name] = limit
-    return tuple(found.values()), tuple(reader.faults)
+    return tuple(found.values())
 
 
 def _limit(record: MapNode, reader: Reader, vocabulary: Vocabulary) -> Limit | None:
-    if not reader.keys(record, KEYS, _NEEDED):
+    if not reader.keys(record, LIMIT_KEYS, NEEDED_LIMIT_KEYS):
         return None
-    texts = {key: reader.text(record, key) for key in KEYS}
+    texts = {key: reader.text(record, key) for key in LIMIT_KEYS}
     name, measures = texts["limit"], texts["measures"]
     if name is None or measures is None or not _name_is_free(name, reader, vocabulary):
         return None
@@ -52,6 +78,11 @@ def _limit(record: MapNode, reader: Reader, vocabulary: Vocabulary) -> Limit | N
         hint = did_you_mean(measures.text, MEASURES) or f"limits measure {', '.join(MEASURES)}"
         reader.fault(measures.span, f"no limit measures {measures.text!r}", hint)
         return None
+    confidence = texts["confidence"]
+    if confidence is not None and confidence.text not in CONFIDENCES:
+        near = did_you_mean(confidence.text, CONFIDENCES)
+        hint = near or f"write one of: {'; '.join(CONFIDENCES)}"
+        reader.fault(confidence.span, f"there is no confidence {confidence.text!r}", hint)
     values = {}
     for key in ("value", "least", "most"):
         node = texts[key]

@@ -65,7 +65,9 @@ class ExampleKind(Enum):
 class Example:
     """A piece of a plan that passes or fails a rule; the rest comes from a sound plan.
 
-    `at` is the text under the place that the finding must point at, empty if the plan passes.
+    `at` is the text under the place that the finding must point at, empty if the plan passes. Where
+    that text stands more than once in the plan, `inside` (the key `in`) is a text of the line meant
+    or of the heading of its section.
     """
 
     rule: str
@@ -75,6 +77,7 @@ class Example:
     base: str
     without: tuple[str, ...]
     at: str
+    inside: str
     file: str
     span: Span
 

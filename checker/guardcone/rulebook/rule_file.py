@@ -1,13 +1,13 @@
-"""Room: the rule book; here a file of rules is read; every fault in it has its place."""
+"""Room: the rule book; here the rules of a file are read; every fault has its place."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Any, TypeVar
 
 from attrs import fields, frozen, has
 
 from guardcone.rulebook import typed
 from guardcone.rulebook.checking import read_condition, read_place
-from guardcone.rulebook.faults import Mistake, RuleFault, did_you_mean
+from guardcone.rulebook.faults import Mistake, did_you_mean
 from guardcone.rulebook.kinds import Type
 from guardcone.rulebook.naming import Scope
 from guardcone.rulebook.rule import Consequence, Example, ExampleKind, Repair, Rule, Where
@@ -20,6 +20,9 @@ from guardcone.span import Span
 __all__ = [
     "DEFAULT_BASE",
     "EXAMPLE_KEYS",
+    "NEEDED_EXAMPLE_KEYS",
+    "NEEDED_REPAIR_KEYS",
+    "NEEDED_RULE_KEYS",
     "REPAIR_KEYS",
     "RULE_KEYS",
     "ReadRule",
@@ -43,7 +46,7 @@ RULE_KEYS = (
     "passes",
     "fails",
 )
-_NEEDED = (
+NEEDED_RULE_KEYS = (
     "rule",
     "concerns",
     "consequence",
@@ -56,7 +59,12 @@ _NEEDED = (
     "fails",
 )
 REPAIR_KEYS = ("say", "write", "after", "before", "instead")
-EXAMPLE_KEYS = ("plan", "from", "without", "at")
+NEEDED_REPAIR_KEYS = ("say",)
+EXAMPLE_KEYS = {
+    ExampleKind.PASSES: ("plan", "from", "without"),
+    ExampleKind.FAILS: ("plan", "from", "without", "at", "in"),
+}
+NEEDED_EXAMPLE_KEYS = {ExampleKind.PASSES: ("plan",), ExampleKind.FAILS: ("plan", "at")}
 # The sound plan that fills an example up where it names none.
 DEFAULT_BASE = "stoneware"
 
@@ -73,21 +81,19 @@ class ReadRule:
 
 @frozen
 class RuleFile:
-    """What one file gives: the rules without fault, the names of all in it, and the faults."""
+    """What one file gives: the rules without fault, and the names of all in it."""
 
     rules: tuple[ReadRule, ...]
     names: frozenset[str]
-    faults: tuple[RuleFault, ...]
 
 
 def read_rules(
-    file: str, source: str, vocabulary: Vocabulary, limits: Mapping[str, Type]
+    records: Iterable[MapNode], reader: Reader, vocabulary: Vocabulary, limits: Mapping[str, Type]
 ) -> RuleFile:
-    """Read the text `source` of a file of rules named `file`."""
-    reader = Reader(file, source)
+    """The rules in these records of a file; `limits` gives the type of each limit they may name."""
     found = []
     names = set()
-    for record in reader.records(reader.root(), "rules"):
+    for record in records:
         before = len(reader.faults)
         rule = _RuleReader(reader, record, vocabulary, limits).rule()
         name = record.get("rule")
@@ -95,7 +101,7 @@ def read_rules(
             names.add(name.text)
         if rule is not None and len(reader.faults) == before:
             found.append(rule)
-    return RuleFile(tuple(found), frozenset(names), tuple(reader.faults))
+    return RuleFile(tuple(found), frozenset(names))
 
 
 class _RuleReader:
@@ -111,7 +117,7 @@ class _RuleReader:
 
     def rule(self) -> ReadRule | None:
         reader, record = self._reader, self._record
-        complete = reader.keys(record, RULE_KEYS, _NEEDED)
+        complete = reader.keys(record, RULE_KEYS, NEEDED_RULE_KEYS)
         name = reader.text(record, "rule")
         consequence = self._consequence()
         scope = self._scope()
@@ -199,7 +205,7 @@ class _RuleReader:
             if record is not None:
                 reader.fault(record.span, "'repair' must have a key 'say'", "repair: {say: ...}")
             return None
-        if not reader.keys(record, REPAIR_KEYS, ("say",)):
+        if not reader.keys(record, REPAIR_KEYS, NEEDED_REPAIR_KEYS):
             return None
         say = self._read(reader.text(record, "say"), lambda text: read_wording(text, scope))
         line = reader.text(record, "write")
@@ -234,8 +240,7 @@ class _RuleReader:
             if node is not None:
                 reader.fault(node.span, f"{kind.value!r} must be a list of plans")
             return ()
-        needed = ("plan", "at") if kind is ExampleKind.FAILS else ("plan",)
-        allowed = EXAMPLE_KEYS if kind is ExampleKind.FAILS else EXAMPLE_KEYS[:-1]
+        allowed, needed = EXAMPLE_KEYS[kind], NEEDED_EXAMPLE_KEYS[kind]
         found = []
         for number, record in enumerate(node.items, 1):
             if not isinstance(record, MapNode):
@@ -246,11 +251,20 @@ class _RuleReader:
 
     def _example(self, record: MapNode, kind: ExampleKind, rule: str, number: int) -> Example:
         reader = self._reader
-        nodes = (reader.text(record, key) for key in ("plan", "from", "at"))
-        plan, base, at = (node.text if node else "" for node in nodes)
+        nodes = (reader.text(record, key) for key in ("plan", "from", "at", "in"))
+        plan, base, at, inside = (node.text if node else "" for node in nodes)
         without = tuple(node.text for node in reader.texts(record, "without"))
         return Example(
-            rule, kind, number, plan, base or DEFAULT_BASE, without, at, reader.file, record.span
+            rule=rule,
+            kind=kind,
+            number=number,
+            plan=plan,
+            base=base or DEFAULT_BASE,
+            without=without,
+            at=at,
+            inside=inside,
+            file=reader.file,
+            span=record.span,
         )
 
 

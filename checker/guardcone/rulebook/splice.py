@@ -1,10 +1,11 @@
 """Room: the rule book; here the few lines of an example are put into a whole sound plan."""
 
 import re
+from collections.abc import Sequence
 
 from attrs import frozen
 
-__all__ = ["HEADINGS", "SectionText", "sections_of", "splice"]
+__all__ = ["HEADINGS", "SectionText", "heading_of", "sections_of", "splice"]
 
 # The words that open a section, in the order in which a plan has them.
 HEADINGS = (
@@ -40,6 +41,12 @@ def sections_of(plan: str) -> tuple[SectionText, ...]:
             found.append((heading[1].lower(), []))
         found[-1][1].append(line)
     return tuple(SectionText(kind, "".join(lines)) for kind, lines in found if lines)
+
+
+def heading_of(lines: Sequence[str], number: int) -> str:
+    """The heading that line `number` (from 1) of a plan stands under, or is; empty without one."""
+    above = (line for line in reversed(lines[:number]) if _HEADING.match(line))
+    return next(above, "")
 
 
 def splice(base: str, example: str, without: tuple[str, ...] = ()) -> str:

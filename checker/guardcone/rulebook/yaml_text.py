@@ -117,6 +117,7 @@ class Reader:
     def __init__(self, file: str, source: str) -> None:
         self.file = file
         self.faults: list[RuleFault] = []
+        self._met: set[int] = set()
         self._source = source.replace("\r\n", "\n").removeprefix("\ufeff")
 
     def fault(self, span: Span, message: str, hint: str = "") -> None:
@@ -168,6 +169,15 @@ class Reader:
                 self.fault(record.span, f"the key {key!r} is missing")
         return not missing
 
+    def section(self, record: MapNode, key: str) -> MapNode | None:
+        """The entries under a key; None if absent or empty, a fault if it is another thing."""
+        value = record.get(key)
+        if isinstance(value, MapNode):
+            return value
+        if value is not None and not (isinstance(value, TextNode) and not value.text):
+            self.fault(value.span, f"{key!r} must have `name: value` lines below it")
+        return None
+
     def text(self, record: MapNode, key: str) -> TextNode | None:
         """The text of a key; None if absent, a fault if it is empty or no text."""
         value = record.get(key)
@@ -201,6 +211,11 @@ class Reader:
 
     def _node(self, node: Any) -> YamlNode:
         span = self._span(node)
+        if id(node) in self._met and node.id != "scalar":
+            # Aliases of aliases make a short file endless; and a person who reads has to search.
+            self.fault(span, "this stands in the file once more under an alias", "write it out")
+            return ListNode(span, ())
+        self._met.add(id(node))
         if node.id == "mapping":
             return MapNode(span, tuple(self._entries(node)))
         if node.id == "sequence":

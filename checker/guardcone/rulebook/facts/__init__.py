@@ -5,19 +5,17 @@ from typing import Any
 from attrs import evolve
 
 from guardcone.rulebook.facts.case import Of, PlanCase
-from guardcone.rulebook.facts.firing import BAND_CROSSING, FORECAST
+from guardcone.rulebook.facts.clay_and_glaze import GLAZE
+from guardcone.rulebook.facts.crossing import BAND_CROSSING
+from guardcone.rulebook.facts.fired_load import FIRED_CLAY, FIRED_WARE
+from guardcone.rulebook.facts.firing import FORECAST
 from guardcone.rulebook.facts.kiln import KILN
-from guardcone.rulebook.facts.load import GLAZE, LOAD
+from guardcone.rulebook.facts.load import LOAD
 from guardcone.rulebook.facts.plan import PLAN, TARGET
+from guardcone.rulebook.facts.reading import READING
 from guardcone.rulebook.facts.safety import SAFETY
-from guardcone.rulebook.facts.schedule import (
-    FIRED_CLAY,
-    FIRED_WARE,
-    FIRED_WITNESS_CONE,
-    SCHEDULE,
-    SEGMENT,
-)
-from guardcone.rulebook.facts.witness import READING, WITNESS_SET, WitnessCone
+from guardcone.rulebook.facts.schedule import FIRED_WITNESS_CONE, SCHEDULE, SEGMENT
+from guardcone.rulebook.facts.witness import WITNESS_SET, WitnessCone
 from guardcone.rulebook.vocabulary import Vocabulary
 
 __all__ = ["VOCABULARY", "Of", "PlanCase"]

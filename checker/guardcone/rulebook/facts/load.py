@@ -1,284 +1,103 @@
-"""Room: the vocabulary of plans; here what a rule may ask of clays, glazes, ware, and the load."""
+"""Room: the vocabulary of plans; here what a rule may ask of the load as a whole."""
 
-from collections.abc import Iterable
 from typing import Any
 
-from guardcone.plan.model import Clay, Glaze, Load, Ware
-from guardcone.rulebook.facts.case import Of, PlanCase, part_fact, single, written_fact
+from guardcone.plan.model import Load
+from guardcone.rulebook.facts.amounts import degrees
+from guardcone.rulebook.facts.case import Of, single, written_fact
+from guardcone.rulebook.facts.clay_and_glaze import METALS_IN, listed, used_clays, used_glazes
+from guardcone.rulebook.facts.safety import SAFETY
+from guardcone.rulebook.facts.suiting import nearest_cone, split
 from guardcone.rulebook.kinds import (
     CONE,
     FLAG,
     LENGTH,
     MASS,
-    NUMBER,
     TEMPERATURE,
     TEXT,
     many,
-    one,
     words,
 )
-from guardcone.rulebook.vocabulary import Fact, Subject
-from guardcone.span import Written
-from guardcone.values import Cone
+from guardcone.rulebook.vocabulary import UNREADABLE, Fact, Subject
+from guardcone.span import Span, Written
 
-__all__ = ["CLAY", "GLAZE", "LOAD", "ware_facts"]
-
-SUBSTANCES = (
-    "lead",
-    "cadmium",
-    "barium",
-    "manganese",
-    "chromium",
-    "vanadium",
-    "lithium",
-    "copper",
-    "sulphur",
-    "carbon",
-    "iron",
-    "talc",
-    "paper",
-)
+__all__ = ["LOAD"]
 
 
-def _loads(case: PlanCase) -> Load:
-    return case.plan.load or Load(case.plan.heading)
-
-
-def _used_clays(case: PlanCase) -> Iterable[Of[Clay]]:
-    """The clays of the load: those of its own lines, and the studio's that some ware is made of."""
-    load = _loads(case)
-    own = list(load.clays)
-    studio = [ware.clay for ware in load.wares if ware.clay and ware.clay.from_studio]
-    return [Of(case, clay) for clay in _once([*own, *studio])]
-
-
-def _used_glazes(case: PlanCase) -> Iterable[Of[Glaze]]:
-    load = _loads(case)
-    studio = [glaze for ware in load.wares for glaze in ware.glazes if glaze.from_studio]
-    return [Of(case, glaze) for glaze in _once([*load.glazes, *studio])]
-
-
-def _once(things: list[Any]) -> list[Any]:
-    found: list[Any] = []
+def _fuming(of: Of[Load]) -> Any:
+    """The metals in clays and glazes that go off as fumes or dust, placed at the first of them."""
+    told: list[str] = []
+    places: list[Span] = []
+    things: list[Of[Any]] = [*used_clays(of.case), *used_glazes(of.case)]
     for thing in things:
-        if not any(thing is other for other in found):
-            found.append(thing)
-    return found
-
-
-def _end(which: str) -> Any:
-    def get(thing: Clay | Glaze) -> Any:
-        return getattr(thing.maturity, which) if thing.maturity else None
-
-    return get
-
-
-def _backwards(thing: Clay | Glaze) -> bool:
-    """True where the range runs from the hotter end to the cooler."""
-    maturity = thing.maturity
-    if maturity is None:
-        return False
-    cool, hot = maturity.coolest, maturity.hottest
-    if cool and hot and cool.value.comparable(hot.value):
-        return hot.value < cool.value
-    if maturity.lowest and maturity.highest:
-        return maturity.highest.value < maturity.lowest.value
-    return False
-
-
-def _zero_slip(thing: Clay | Glaze) -> bool:
-    """True where a range would be a likely one if one end had its leading zero, or had it not."""
-    maturity = thing.maturity
-    if maturity is None or maturity.coolest is None or maturity.hottest is None:
-        return False
-    cool, hot = maturity.coolest.value.number, maturity.hottest.value.number
-    return cool.with_leading_zero != hot.with_leading_zero and abs(cool.steps_to(hot)) > 7
-
-
-def _substance_facts() -> tuple[Fact, ...]:
-    def contains(name: str) -> Any:
-        def get(thing: Clay | Glaze) -> Any:
-            return next((Written(True, s.span) for s in thing.contains if s.value == name), False)
-
-        return get
-
-    return tuple(
-        part_fact(
-            f"contains-{name}", FLAG, f"Yes if the plan says it contains {name}.", contains(name)
-        )
-        for name in SUBSTANCES
-    )
-
-
-_RANGE = (
-    part_fact("coolest", CONE, "The cone its range begins at.", _end("coolest")),
-    part_fact("hottest", CONE, "The cone its range ends at.", _end("hottest")),
-    part_fact("lowest", TEMPERATURE, "The temperature its range begins at.", _end("lowest")),
-    part_fact("highest", TEMPERATURE, "The temperature its range ends at.", _end("highest")),
-    part_fact("range-said", FLAG, "Yes if the plan gives its range.", lambda t: bool(t.maturity)),
-    part_fact("range-backwards", FLAG, "Yes if its range runs from hot to cool.", _backwards),
-    part_fact(
-        "range-zero-slip",
-        FLAG,
-        "Yes if one end has a leading zero, the other not, and they are far apart.",
-        _zero_slip,
-    ),
-)
-
-
-def _wares_with(which: str) -> Any:
-    def get(of: Of[Any]) -> list[Of[Ware]]:
-        return [
-            Of(of.case, ware)
-            for ware in _loads(of.case).wares
-            if (ware.clay is of.it if which == "clay" else any(g is of.it for g in ware.glazes))
-        ]
-
-    return get
-
-
-CLAY = Subject(
-    "clay",
-    "A clay body of the load.",
-    _used_clays,
-    (
-        part_fact("name", TEXT, "Its name.", lambda clay: clay.name),
-        *_RANGE,
-        part_fact(
-            "body",
-            words("stoneware", "earthenware", "porcelain", "bone-china", "raku"),
-            "What sort of body it is.",
-            lambda clay: clay.body,
-        ),
-        *_substance_facts(),
-        Fact("wares", many("ware"), "The ware made of it.", _wares_with("clay")),
-    ),
-    lambda of: _place_of(of),
-    title=lambda of: f"the clay {of.it.name.value}",
-)
-
-GLAZE = Subject(
-    "glaze",
-    "A glaze of the load; overglaze, lustre and underglaze among them.",
-    _used_glazes,
-    (
-        part_fact("name", TEXT, "Its name.", lambda glaze: glaze.name),
-        *_RANGE,
-        part_fact("flow", words("runny", "stiff"), "How it flows.", lambda glaze: glaze.flow),
-        part_fact(
-            "kind",
-            words("overglaze", "underglaze"),
-            "What sort of glaze it is, where it is not an ordinary one.",
-            lambda glaze: glaze.kind,
-        ),
-        *_substance_facts(),
-        Fact("wares", many("ware"), "The ware that wears it.", _wares_with("glaze")),
-    ),
-    lambda of: _place_of(of),
-    title=lambda of: f"the glaze {of.it.name.value}",
-)
-
-
-def _place_of(of: Of[Any]) -> Any:
-    """The line of a clay or glaze; one of the studio's is pointed at where a ware names it."""
-    if not of.it.from_studio:
-        return of.it.span
-    for ware in _loads(of.case).wares:
-        if ware.clay is of.it and ware.clay_name:
-            return ware.clay_name.span
-        for name, glaze in zip(ware.glaze_names, ware.glazes, strict=False):
-            if glaze is of.it:
-                return name.span
-    return None
-
-
-def _said(field: str, word: str = "") -> Any:
-    def get(ware: Ware) -> Any:
-        found = getattr(ware, field)
-        if field == "form":
-            return next((Written(True, form.span) for form in found if form.value == word), False)
-        return Written(True, found.span) if found else False
-
-    return get
-
-
-def _glazed(ware: Ware) -> Any:
-    if ware.glaze_names:
-        return Written(True, ware.glaze_names[0].span)
-    if ware.state and ware.state.value == "glazed":
-        return Written(True, ware.state.span)
-    return False
-
-
-def _shared_range(ware: Ware) -> tuple[Cone, Cone] | None:
-    """The cones that the clay and every glaze of the ware bear, as (coolest, hottest)."""
-    ranges = [
-        thing.maturity
-        for thing in (ware.clay, *ware.glazes)
-        if thing and thing.maturity and thing.maturity.coolest and thing.maturity.hottest
-    ]
-    ends = [(m.coolest.value, m.hottest.value) for m in ranges if m.coolest and m.hottest]
-    if not ends or not all(cool.comparable(ends[0][0]) for cool, _ in ends):
+        inside = METALS_IN(thing.it)
+        if isinstance(inside, Written):
+            places.append(inside.span)
+            inside = inside.value
+        if inside:
+            told.append(f"{inside} in {thing.it.name.value}")
+    if not told:
         return None
-    return max(cool for cool, _ in ends), min(hot for _, hot in ends)
+    return Written(listed(told), min(places)) if places else listed(told)
 
 
-def _clay_of(of: Of[Ware]) -> Any:
-    return Of(of.case, of.it.clay) if of.it.clay else None
+def _fumes_led_off(of: Of[Load]) -> Any:
+    """Yes where a vent is on and no time is set to it short of the end of cooling, or outdoors."""
+    plan = of.case.plan
+    if plan.kiln and plan.kiln.setting and plan.kiln.setting.value == "outdoors":
+        return Written(True, plan.kiln.setting.span)
+    if plan.safety is None:
+        return False
+    told = [fact.get(Of(of.case, plan.safety)) for fact in SAFETY.facts if fact.name in _VENT_FACTS]
+    if any(one is UNREADABLE for one in told):
+        return UNREADABLE
+    values = {one.value for one in told if one is not None}
+    return "on" in values and not values.isdisjoint({"throughout", "unsaid"})
 
 
-def ware_facts() -> tuple[Fact, ...]:
-    """What the plan itself says of a ware."""
-    return (
-        part_fact("name", TEXT, "Its name.", lambda ware: ware.name),
-        part_fact("count", NUMBER, "How many pieces.", lambda ware: ware.count),
-        Fact("clay", one("clay"), "The clay it is made of.", _clay_of),
-        part_fact("clay-name", TEXT, "The name of its clay.", lambda ware: ware.clay_name),
-        part_fact(
-            "glaze-name",
-            TEXT,
-            "The name of its first glaze.",
-            lambda ware: next(iter(ware.glaze_names), None),
-        ),
-        Fact(
-            "glazes",
-            many("glaze"),
-            "The glazes on it.",
-            lambda of: [Of(of.case, glaze) for glaze in of.it.glazes],
-        ),
-        part_fact("is-glazed", FLAG, "Yes if it wears a glaze.", _glazed),
-        part_fact("unglazed", FLAG, "Yes if the plan says that it is unglazed.", _said("unglazed")),
-        part_fact(
-            "state",
-            words("damp", "leather-hard", "bone-dry", "dry", "greenware", "bisque", "glazed"),
-            "How it goes into the kiln.",
-            lambda ware: ware.state,
-        ),
-        part_fact("wall", LENGTH, "Its thickest wall.", lambda ware: ware.wall),
-        part_fact("shelf", TEXT, "The shelf it stands on.", lambda ware: ware.shelf),
-        part_fact("closed-form", FLAG, "Yes for a closed form.", _said("form", "closed-form")),
-        part_fact("vented", FLAG, "Yes if it has a vent hole.", _said("form", "vented")),
-        part_fact("waxed", FLAG, "Yes if it is waxed.", _said("form", "waxed")),
-        part_fact("flat", FLAG, "Yes for tiles and plates.", _said("form", "flat-form")),
-        part_fact("foot", words("wiped", "bare", "glazed"), "Its foot.", lambda ware: ware.foot),
-        part_fact("foot-clear", LENGTH, "How far the foot is clear.", lambda ware: ware.foot_clear),
-        part_fact(
-            "support", words("stilts", "catcher"), "What it stands on.", lambda ware: ware.support
-        ),
-        part_fact("refired", FLAG, "Yes if it was glaze-fired before.", _said("refired")),
-        part_fact(
-            "shared-coolest",
-            CONE,
-            "The coolest cone that its clay and glazes all bear.",
-            lambda ware: (shared := _shared_range(ware)) and shared[0],
-        ),
-        part_fact(
-            "shared-hottest",
-            CONE,
-            "The hottest cone that its clay and glazes all bear.",
-            lambda ware: (shared := _shared_range(ware)) and shared[1],
-        ),
-    )
+_VENT_FACTS = ("vent", "vent-time")
+
+
+def _heat(of: Of[Load]) -> Any:
+    firing = of.case.firing
+    return degrees(firing.peak if firing.fired else of.case.suiting.aim_celsius)
+
+
+def _aim_as_cone(of: Of[Load]) -> Any:
+    aim = of.case.suiting.aim
+    return Written(nearest_cone(aim.value), aim.span) if aim else None
+
+
+def _aim_in_words(of: Of[Load]) -> Any:
+    aim = of.case.suiting.aim
+    return Written(str(aim.value), aim.span) if aim else None
+
+
+def _common(end: str) -> Any:
+    def get(of: Of[Load]) -> Any:
+        shared = of.case.suiting.of_load
+        return getattr(shared, end) if shared else None
+
+    return get
+
+
+def _sharing(of: Of[Load]) -> str:
+    """Which cone suits the load, or which ware could go together; empty where nothing is known."""
+    suiting = of.case.suiting
+    shared = suiting.of_load
+    if shared is None:
+        return ""
+    if shared.coolest is None:
+        return f"All ware of this load bears up to {shared.hottest}."
+    if shared.coolest <= shared.hottest:
+        return f"All ware of this load suits {shared}."
+    groups = [
+        f"{listed(names)}, {found if found.is_open else 'no cone at all'}"
+        for names, found in split(suiting.ranges)
+    ]
+    if len(groups) == 1:
+        return ""
+    return f"Split so that each load shares a cone: {'; '.join(groups)}."
 
 
 LOAD = Subject(
@@ -292,6 +111,47 @@ LOAD = Subject(
         written_fact("shelf-wash", words("washed", "not-washed"), "Kiln wash on the shelves."),
         written_fact("stilts", words("all-clay", "metal-point"), "What stilts are used."),
         written_fact("mass", MASS, "The mass of ware and furniture."),
+        Fact(
+            "firing-kind",
+            words("bisque", "glaze", "once", "overglaze", "raku", "candling", "test"),
+            "What sort of firing it is: as said, else as ware, glaze and target show it.",
+            lambda of: of.case.suiting.kind,
+        ),
+        Fact("aim", TEXT, "The target in words, cone or temperature.", _aim_in_words),
+        Fact(
+            "aim-cone",
+            CONE,
+            "The target; a temperature as the cone that ends nearest to it at 60 °C/h.",
+            _aim_as_cone,
+        ),
+        Fact(
+            "heat",
+            TEMPERATURE,
+            "The hottest temperature of the schedule; without one, that of the target.",
+            _heat,
+        ),
+        Fact(
+            "slipped-target",
+            CONE,
+            "The target with its leading zero turned, where all the ware bears that and none the "
+            "target.",
+            lambda of: of.case.suiting.slipped_target,
+        ),
+        Fact("common-coolest", CONE, "The coolest cone that suits all ware.", _common("coolest")),
+        Fact("common-hottest", CONE, "The hottest cone that all ware bears.", _common("hottest")),
+        Fact(
+            "sharing",
+            TEXT,
+            "What all ware could be fired to, or which ware could go together.",
+            _sharing,
+        ),
+        Fact("fuming", TEXT, "What in the load gives off fumes or smoke.", _fuming),
+        Fact(
+            "fumes-led-off",
+            FLAG,
+            "Yes if a vent is on, firing and cooling, or the kiln stands outdoors.",
+            _fumes_led_off,
+        ),
     ),
     lambda of: of.it.heading,
     single=True,

@@ -1,10 +1,15 @@
 """Room: the vocabulary of plans; here what a rule may ask of the plan itself and of its target."""
 
+from collections.abc import Callable
 from datetime import datetime
 from typing import Any
 
+from guardcone.firing.of_plan import kinetics_for
 from guardcone.plan.model import Plan, Target
 from guardcone.rulebook.facts.case import Of, PlanCase, part_fact, written_fact
+from guardcone.rulebook.facts.cone_pack import plan_target
+from guardcone.rulebook.facts.reading import ReadingsApart, readings_apart
+from guardcone.rulebook.facts.witness import kiln_spread
 from guardcone.rulebook.kinds import (
     CONE,
     DATE,
@@ -42,6 +47,28 @@ def _sections(name: str, kind: Type, doc: str, field: str) -> Fact:
     return Fact(name, kind, doc, lambda of: [Of(of.case, one) for one in getattr(of.it, field)])
 
 
+def _is_firing(sort: str, doc: str) -> Fact:
+    """Yes, pointing at the word, where the plan says that it is a firing of this sort."""
+
+    def get(of: Of[Plan]) -> Any:
+        said = of.it.firing
+        if said is None:
+            return UNREADABLE if "firing" in of.it.unreadable else False
+        return Written(said.value == sort, said.span)
+
+    return Fact(f"is-{sort}", FLAG, doc, get)
+
+
+def _is_reduced(of: Of[Plan]) -> Any:
+    """Yes, pointing at the word, where the target or the schedule speaks of reduction."""
+    target, schedule = of.it.target, of.it.schedule
+    if target and target.atmosphere and target.atmosphere.value == "reduction":
+        return Written(True, target.atmosphere.span)
+    if schedule and schedule.reductions:
+        return Written(True, schedule.reductions[0].span)
+    return UNREADABLE if schedule and "reductions" in schedule.unreadable else False
+
+
 def _starts(plan: Plan) -> Any:
     if plan.starts_on is None or plan.starts_at is None:
         return None
@@ -54,6 +81,43 @@ def _time_of_day(plan: Plan) -> Any:
     return Written(f"{plan.starts_at.value:%H:%M}", plan.starts_at.span)
 
 
+def _first_set(of: Of[Plan]) -> Any:
+    return next((Of(of.case, witness) for witness in of.it.witness_sets), None)
+
+
+def _clock_watch(of: Of[Plan]) -> Any:
+    """The first time of day at which a watch begins or ends."""
+    safety = of.it.safety
+    if safety is None:
+        return None
+    for watch in safety.watches:
+        time_of_day = watch.from_time or watch.to_time
+        if time_of_day:
+            return Written(f"{time_of_day.value:%H:%M}", time_of_day.span)
+    return UNREADABLE if "watches" in safety.unreadable else None
+
+
+def _fits_peak(of: Of[Plan]) -> Any:
+    """Yes if the peak is nearer to the target cone than to its number with the zero slipped."""
+    wanted = plan_target(of.it)
+    twin = wanted.number.zero_twin if wanted else None
+    if wanted is None or twin is None or not of.case.firing.fired:
+        return None
+    own, slipped = kinetics_for(wanted), kinetics_for(wanted.numbered(twin))
+    if own is None or slipped is None:
+        return None
+    peak = of.case.firing.peak
+    return abs(peak - own.end_60) <= abs(peak - slipped.end_60)
+
+
+def _apart(get: Callable[[Of[Plan], ReadingsApart], Any]) -> Callable[[Of[Plan]], Any]:
+    def read(of: Of[Plan]) -> Any:
+        found = readings_apart(of.it)
+        return None if found is None else get(of, found)
+
+    return read
+
+
 PLAN = Subject(
     "plan",
     "The whole plan: who fires, when, for what, and which sections there are.",
@@ -62,6 +126,9 @@ PLAN = Subject(
         written_fact("name", TEXT, "The name of the firing."),
         written_fact("by", TEXT, "Who fires."),
         written_fact("firing", words(*_FIRINGS), "What sort of firing it is."),
+        _is_firing("candling", "Yes if the plan says that it only dries ware."),
+        _is_firing("test", "Yes if the plan says that it is a test of the kiln."),
+        Fact("is-reduced", FLAG, "Yes if target or schedule speak of reduction.", _is_reduced),
         written_fact("starts-on", DATE, "The day it starts."),
         part_fact("starts", MOMENT, "The day and time it starts.", _starts),
         part_fact("starts-at", TEXT, "The time of day it starts.", _time_of_day),
@@ -80,6 +147,43 @@ PLAN = Subject(
             lambda p: len(p.witness_sets),
         ),
         part_fact("number-of-readings", NUMBER, "How many readings.", lambda p: len(p.readings)),
+        Fact("first-witness-set", one("witness set"), "The first witness set.", _first_set),
+        Fact(
+            "target-fits-peak",
+            FLAG,
+            "Yes if the peak is nearer to the target than to its number with the zero slipped.",
+            _fits_peak,
+        ),
+        Fact(
+            "kiln-spread",
+            NUMBER,
+            "How many cones the kiln's top and bottom are apart, where the plan says it.",
+            lambda of: kiln_spread(of.case),
+        ),
+        Fact(
+            "readings-apart",
+            NUMBER,
+            "How many cones at least the hottest and the coolest reading are apart.",
+            _apart(lambda _, found: found.cones),
+        ),
+        Fact(
+            "hottest-reading",
+            one("reading"),
+            "The reading of the most heat-work.",
+            _apart(lambda of, found: Of(of.case, found.hottest)),
+        ),
+        Fact(
+            "coolest-reading",
+            one("reading"),
+            "The reading of the least heat-work.",
+            _apart(lambda of, found: Of(of.case, found.coolest)),
+        ),
+        Fact(
+            "clock-watch",
+            TEXT,
+            "A time of day at which a watch begins or ends.",
+            _clock_watch,
+        ),
         part_fact(
             "has-text-faults",
             FLAG,

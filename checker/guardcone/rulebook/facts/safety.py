@@ -1,9 +1,12 @@
 """Room: the vocabulary of plans; here what a rule may ask of the safety section."""
 
+from calendar import monthrange
 from collections.abc import Callable
-from datetime import date
+from datetime import date, datetime, time
 from typing import Any
 
+from guardcone.firing.of_plan import kinetics_for
+from guardcone.firing.tables import table
 from guardcone.language.tokens import CalendarMonth
 from guardcone.plan.model import Safety, Watch
 from guardcone.rulebook.facts.case import Of, part_fact, single, written_fact
@@ -20,8 +23,9 @@ from guardcone.rulebook.kinds import (
 )
 from guardcone.rulebook.vocabulary import UNREADABLE, Fact, Subject
 from guardcone.span import Written
+from guardcone.values import Duration
 
-__all__ = ["SAFETY"]
+__all__ = ["SAFETY", "scale_shade"]
 
 
 def _of_line(name: str, kind: Type, doc: str, line: str, get: Callable[[Any], Any]) -> Fact:
@@ -55,14 +59,114 @@ def _vent_throughout(vent: Any) -> bool:
     return bool(vent.during) and {word.value for word in vent.during} >= {"firing", "cooling"}
 
 
-def _watched_to_end(safety: Safety) -> Any:
-    """Yes, pointing at the line, if somebody is there to the end of the firing."""
+def _vent_time(vent: Any) -> str:
+    """`throughout`, `to-end` of the firing, `part` of it, or `unsaid`."""
+    if _vent_throughout(vent):
+        return "throughout"
+    if vent.until or vent.starts or vent.during:
+        return "part"
+    return "to-end" if vent.to_end else "unsaid"
+
+
+def _outdoors(of: Of[Safety]) -> Any:
+    """Only a plan that says so is taken to be fired in the open air."""
+    kiln = of.case.plan.kiln
+    if kiln is None:
+        return False
+    if kiln.setting is None:
+        return UNREADABLE if "setting" in kiln.unreadable else False
+    return Written(kiln.setting.value == "outdoors", kiln.setting.span)
+
+
+def scale_shade(celsius: float) -> float:
+    """The shade that the infrared scale of EN 171 gives for a source this hot, in °C.
+
+    Source: rules/tables/eye_shades.csv. Past its last line the last shade, as the least.
+    """
+    rows = table("eye_shades")
+    for row in rows:
+        if celsius <= float(row["up_to_c"]):
+            return float(row["shade"])
+    return float(rows[-1]["shade"])
+
+
+def _scale_shade(of: Of[Safety]) -> Any:
+    """Of the peak; where the schedule tells none, of the target."""
+    firing, target = of.case.firing, of.case.plan.target
+    if firing.fired:
+        return scale_shade(firing.peak)
+    if target is None:
+        return None
+    if target.temperature:
+        return scale_shade(target.temperature.value.celsius)
+    law = kinetics_for(target.cone.value) if target.cone else None
+    return scale_shade(law.end_60) if law else None
+
+
+def _sunglasses(eyes: Any) -> bool:
+    told = eyes.words.value.casefold() if eyes.words else ""
+    return bool(eyes.sunglasses) or "sunglasses" in told or "sun glasses" in told
+
+
+def _ends(of: Of[Safety]) -> datetime | None:
+    """When the peak of the firing ends by the clock, as far as that can be known."""
+    firing = of.case.firing
+    return firing.clock(firing.curve.peak_hours[1]) if firing.fired else None
+
+
+def _ends_at(of: Of[Safety]) -> Any:
+    ends = _ends(of)
+    return f"{ends:%H:%M}" if ends else None
+
+
+def _hours_between(one: time, other: time) -> float:
+    """Hours from a time of day to the next time it is another."""
+    seconds = (other.hour - one.hour) * 3600 + (other.minute - one.minute) * 60
+    return seconds / 3600 % 24
+
+
+def _covers(watch: Watch, ends: datetime) -> bool:
+    """True if a watch to a time of day may well last to the end of the firing.
+
+    A plan names no day for a watch, so one that begins at a time of day lasts to the next time it
+    is `to_time`; any other is taken to last if that time comes within 12 hours of the end.
+    """
+    assert watch.to_time is not None
+    if watch.from_time is None:
+        return _hours_between(ends.time(), watch.to_time.value) < 12
+    length = _hours_between(watch.from_time.value, watch.to_time.value)
+    return _hours_between(watch.from_time.value, ends.time()) <= length
+
+
+def _watched_to_end(of: Of[Safety]) -> Any:
+    """Yes, pointing at the line, if somebody is there to the end of the firing.
+
+    Missing where no watch is said; unreadable where a watch ends at a time of day and the clock of
+    the firing is not known.
+    """
+    safety = of.it
     if "watches" in safety.unreadable:
         return UNREADABLE
     for watch in safety.watches:
         if watch.throughout or watch.to_end:
             return Written(True, watch.span)
+    timed = [watch for watch in safety.watches if watch.to_time]
+    ends = _ends(of)
+    if timed and ends is None:
+        return UNREADABLE
+    for watch in timed:
+        if ends is not None and _covers(watch, ends):
+            return Written(True, watch.span)
     return Written(False, safety.watches[-1].span) if safety.watches else None
+
+
+def _watches(safety: Safety) -> Any:
+    return UNREADABLE if "watches" in safety.unreadable else float(len(safety.watches))
+
+
+def _last_watch_ends(safety: Safety) -> Any:
+    ends = [watch.to_time for watch in safety.watches if watch.to_time]
+    return Written(f"{ends[-1].value:%H:%M}", ends[-1].span) if ends else None
 
 
 def _nobody(safety: Safety) -> Any:
@@ -70,6 +174,8 @@ def _nobody(safety: Safety) -> Any:
 
 
 def _watcher_named(safety: Safety) -> Any:
+    if "watches" in safety.unreadable:
+        return UNREADABLE
     found: Watch | None = next((watch for watch in safety.watches if watch.who), None)
     return found.who if found else None
 
@@ -81,6 +187,26 @@ def _inspected(inspection: Any) -> Any:
     if isinstance(when.value, CalendarMonth):
         return Written(date(when.value.year, when.value.month, 1), when.span)
     return when
+
+
+def _by_electrician(inspection: Any) -> bool:
+    told = inspection.by.value.casefold() if inspection.by else ""
+    return bool(inspection.by_electrician) or "electrician" in told
+
+
+def _inspection_age(of: Of[Safety]) -> Any:
+    """From the inspection, of a month its last day, to the day the firing starts; never negative.
+
+    So a month is never counted as longer ago than it can be.
+    """
+    inspection, plan = of.it.electrics, of.case.plan
+    if inspection is None or inspection.when is None or plan.starts_on is None:
+        return UNREADABLE if "electrics" in of.it.unreadable else None
+    when = inspection.when.value
+    if isinstance(when, CalendarMonth):
+        when = date(when.year, when.month, monthrange(when.year, when.month)[1])
+    days = (plan.starts_on.value - when).days
+    return Written(Duration.of(max(0, days), "days"), inspection.when.span)
 
 
 def _cut_off_kind(cut_off: Any) -> str:
@@ -110,6 +236,15 @@ SAFETY = Subject(
             "vent-throughout", FLAG, "Yes if the vent is on throughout.", "vent", _vent_throughout
         ),
         _of_line("vent-until", TEMPERATURE, "Where the vent goes off.", "vent", lambda v: v.until),
+        _of_line("vent-from", TEMPERATURE, "Where the vent goes on.", "vent", lambda v: v.starts),
+        _of_line(
+            "vent-time",
+            words("throughout", "to-end", "part", "unsaid"),
+            "How long the vent is on: firing and cooling, to the end of the firing, a part of it.",
+            "vent",
+            _vent_time,
+        ),
+        Fact("outdoors", FLAG, "Yes if the plan says that the kiln stands outdoors.", _outdoors),
         _of_line(
             "vent-kind",
             words("downdraft", "hood", "window"),
@@ -120,9 +255,20 @@ SAFETY = Subject(
         written_fact("clearance", LENGTH, "How far the kiln stands from all that burns."),
         _of_line("eyes", TEXT, "What protects the eyes.", "eyes", lambda e: e.words or "said"),
         _of_line("eye-shade", NUMBER, "The darkest welding shade.", "eyes", lambda e: e.most),
-        _of_line("sunglasses", FLAG, "Yes for sunglasses.", "eyes", lambda e: bool(e.sunglasses)),
+        _of_line("sunglasses", FLAG, "Yes for sunglasses.", "eyes", _sunglasses),
+        Fact(
+            "scale-shade",
+            NUMBER,
+            "The shade that EN 171 gives for the peak, or else for the target.",
+            _scale_shade,
+        ),
         written_fact("hands", TEXT, "What protects the hands."),
-        part_fact("watched-to-end", FLAG, "Yes if somebody is there to the end.", _watched_to_end),
+        part_fact("number-of-watches", NUMBER, "How many watches the plan has.", _watches),
+        Fact("watched-to-end", FLAG, "Yes if somebody is there to the end.", _watched_to_end),
+        part_fact(
+            "last-watch-ends", TEXT, "The time of day the last watch ends.", _last_watch_ends
+        ),
+        Fact("firing-ends", TEXT, "The time of day the peak of the firing ends.", _ends_at),
         part_fact("nobody-watches", FLAG, "Yes if the plan says that nobody watches.", _nobody),
         part_fact("watcher", TEXT, "Who watches first.", _watcher_named),
         _of_line(
@@ -156,7 +302,13 @@ SAFETY = Subject(
             FLAG,
             "Yes if a licensed electrician inspected them.",
             "electrics",
-            lambda inspection: bool(inspection.by_electrician),
+            _by_electrician,
+        ),
+        Fact(
+            "inspection-age",
+            DURATION,
+            "How long before the firing the electrics were inspected.",
+            _inspection_age,
         ),
         written_fact("local-code", TEXT, "Against what local rule the plan was checked."),
         part_fact(

@@ -1,15 +1,14 @@
-"""Room: the vocabulary of plans; here what a rule may ask of a segment, a firing cone, a ware."""
+"""Room: the vocabulary of plans; here what a rule may ask of a segment and of a firing cone."""
 
 from collections.abc import Callable, Iterable
 from typing import Any
 
 from guardcone.firing.curve import Problem
 from guardcone.firing.forecast import ConeForecast
-from guardcone.firing.ware import core_lag, drying_hours
-from guardcone.plan.model import Clay, Load, Schedule, Segment, Ware
+from guardcone.firing.tables import usual
+from guardcone.plan.model import Schedule, Segment
+from guardcone.rulebook.facts.amounts import degrees, difference, hours, percent, rate
 from guardcone.rulebook.facts.case import Of, PlanCase, single, written_fact
-from guardcone.rulebook.facts.firing import degrees, difference, hours, rate
-from guardcone.rulebook.facts.load import CLAY, ware_facts
 from guardcone.rulebook.facts.witness import WITNESS_CONE, WitnessCone
 from guardcone.rulebook.kinds import (
     DURATION,
@@ -26,9 +25,9 @@ from guardcone.rulebook.kinds import (
 )
 from guardcone.rulebook.vocabulary import UNREADABLE, Fact, Subject
 from guardcone.span import Written
-from guardcone.values import Percentage, Quantity
+from guardcone.values import Quantity
 
-__all__ = ["FIRED_CLAY", "FIRED_WARE", "FIRED_WITNESS_CONE", "SCHEDULE", "SEGMENT"]
+__all__ = ["FIRED_WITNESS_CONE", "SCHEDULE", "SEGMENT"]
 
 
 def _segments(case: PlanCase) -> Iterable[Of[Segment]]:
@@ -63,14 +62,48 @@ def _problem_flag(name: str, doc: str, *kinds: str) -> Fact:
     return Fact(name, FLAG, doc, get)
 
 
+_TOO_FAST = ("faster than full power", "faster than free cooling")
+
+
 def _possible(of: Of[Segment]) -> Any:
-    found = _problem(of, "faster than full power", "faster than free cooling")
-    return rate(found.possible) if found else None
+    found = _problem(of, *_TOO_FAST)
+    return rate(round(found.possible)) if found and found.possible is not None else None
+
+
+def _estimated(of: Of[Segment]) -> Any:
+    found = _problem(of, *_TOO_FAST)
+    return found.estimated if found else False
+
+
+def _lossless(of: Of[Segment]) -> float | None:
+    """°C/h that full power would give if the kiln lost no heat, with the kernel's own doubt."""
+    kiln = of.case.firing.kiln
+    power, capacity = kiln.full_power, kiln.heat_capacity
+    if not kiln.own_power or power is None or not capacity:
+        return None
+    return usual("kiln_power_doubt") * power / capacity
+
+
+def _lossless_rate(of: Of[Segment]) -> Any:
+    possible = _lossless(of)
+    return None if possible is None else rate(round(possible))
+
+
+def _beyond_all_power(of: Of[Segment]) -> Any:
+    possible, asked = _lossless(of), _asked_rate(of)
+    if possible is None or asked is None or of.it.kind != "climb":
+        return False
+    return Written(asked.value.celsius_per_hour > possible, asked.span)
+
+
+def _within_reach(of: Of[Segment]) -> Any:
+    found = _problem(of, "out of the kiln's power")
+    return degrees(round(found.possible)) if found and found.possible is not None else None
 
 
 def _possible_from(of: Of[Segment]) -> Any:
-    found = _problem(of, "faster than full power", "faster than free cooling")
-    return degrees(found.at) if found else None
+    found = _problem(of, *_TOO_FAST)
+    return degrees(round(found.at)) if found and found.at is not None else None
 
 
 def _hold_elsewhere(of: Of[Segment]) -> Any:
@@ -118,19 +151,50 @@ SEGMENT = Subject(
             "cool to a hotter temperature",
         ),
         _problem_flag("changes-nothing", "Yes if it ends where it begins.", "leg changes nothing"),
-        _problem_flag("takes-no-time", "Yes for a hold of no length.", "duration not positive"),
         _problem_flag(
-            "beyond-power",
-            "Yes if full power can't do it.",
+            "takes-no-time",
+            "Yes for a length or a rate of nothing.",
+            "duration not positive",
+            "rate not positive",
+        ),
+        _problem_flag(
+            "beyond-power", "Yes if full power can't climb so fast.", "faster than full power"
+        ),
+        Fact(
+            "beyond-all-power",
+            FLAG,
+            "Yes if the kiln's own power could not climb so fast even without any loss.",
+            _beyond_all_power,
+        ),
+        Fact(
+            "lossless-rate",
+            RATE,
+            "What its own power would climb if it lost no heat, an estimate.",
+            _lossless_rate,
+        ),
+        _problem_flag(
+            "beyond-reach",
+            "Yes for a climb at full power to where full power doesn't come.",
             "out of the kiln's power",
-            "faster than full power",
+        ),
+        Fact("within-reach", TEMPERATURE, "Where full power comes to, an estimate.", _within_reach),
+        _problem_flag(
+            "below-room",
+            "Yes if it cools freely to below the room.",
+            "cool to below the room",
+        ),
+        Fact(
+            "possible-is-estimated",
+            FLAG,
+            "Yes if what the kiln can do is not from its own figures.",
+            _estimated,
         ),
         _problem_flag(
             "beyond-free-cooling",
             "Yes if it cools faster than the kiln can.",
             "faster than free cooling",
         ),
-        Fact("possible-rate", RATE, "What the kiln can do, an estimate.", _possible),
+        Fact("possible-rate", RATE, "What the kiln can do.", _possible),
         Fact("possible-to", TEMPERATURE, "From where on it can't follow.", _possible_from),
         Fact(
             "holds-elsewhere",
@@ -150,7 +214,9 @@ def _quantities(segment: Segment) -> Iterable[Quantity]:
 
 def _reduction_start(of: Of[Schedule]) -> Any:
     reductions = of.it.reductions
-    return reductions[0].start if reductions else None
+    if not reductions:
+        return UNREADABLE if "reductions" in of.it.unreadable else None
+    return min((reduction.start for reduction in reductions), key=lambda start: start.value)
 
 
 def _segments_of(of: Of[Schedule]) -> list[Of[Segment]]:
@@ -179,7 +245,7 @@ SCHEDULE = Subject(
 )
 
 
-# -- cones, clays and ware in the computed firing ----------------------------------------------
+# -- cones in the computed firing ---------------------------------------------------------------
 
 
 def _forecast(of: Of[WitnessCone]) -> ConeForecast | None:
@@ -194,11 +260,6 @@ def _of_forecast(
         return None if found is None else read(of, found)
 
     return Fact(name, kind, doc, get)
-
-
-def percent(share: float) -> Percentage:
-    """A probability to show."""
-    return Percentage.of(round(100 * share), "%")
 
 
 _FORECAST_OF_CONE = (
@@ -238,123 +299,4 @@ FIRED_WITNESS_CONE = Subject(
     WITNESS_CONE.each,
     (*WITNESS_CONE.facts, *_FORECAST_OF_CONE),
     WITNESS_CONE.place,
-)
-
-
-def _beyond_clay(of: Of[Clay]) -> ConeForecast | None:
-    """The forecast of the cone one step above the hottest that the clay bears."""
-    maturity = of.it.maturity
-    if maturity is None or maturity.hottest is None or not of.case.firing.fired:
-        return None
-    above = maturity.hottest.value.number.hotter()
-    return of.case.firing.forecast(maturity.hottest.value.numbered(above)) if above else None
-
-
-def _chance_overfired(of: Of[Clay]) -> Any:
-    found = _beyond_clay(of)
-    return None if found is None else percent(found.chance_moved)
-
-
-def _peak_over_highest(of: Of[Clay]) -> Any:
-    maturity = of.it.maturity
-    if maturity is None or maturity.highest is None or not of.case.firing.fired:
-        return None
-    return difference(of.case.firing.peak - maturity.highest.value.celsius)
-
-
-FIRED_CLAY = Subject(
-    CLAY.name,
-    CLAY.doc,
-    CLAY.each,
-    (
-        *CLAY.facts,
-        Fact(
-            "chance-overfired",
-            PERCENTAGE,
-            "How likely the cone above its range bends in this firing.",
-            _chance_overfired,
-        ),
-        Fact(
-            "peak-over-highest",
-            TEMPERATURE_DIFFERENCE,
-            "The peak less the end of its range, where that is a temperature.",
-            _peak_over_highest,
-        ),
-    ),
-    CLAY.place,
-    title=CLAY.title,
-)
-
-# Words of a plan to the words of rules/tables/dampness.csv.
-_DAMPNESS = {
-    "damp": "wet",
-    "leather-hard": "leather hard",
-    "bone-dry": "bone dry",
-    "dry": "bone dry",
-    "greenware": "bone dry",
-}
-
-
-def _drying(which: str) -> Callable[[Of[Ware]], Any]:
-    def get(of: Of[Ware]) -> Any:
-        ware = of.it
-        dampness = _DAMPNESS.get(ware.state.value) if ware.state else None
-        if dampness is None or ware.wall is None:
-            return None
-        needed = drying_hours(ware.wall.value.millimetres, dampness)
-        return hours(getattr(needed, which))
-
-    return get
-
-
-def _lag(direction: str) -> Callable[[Of[Ware]], Any]:
-    """The computed lag of the core at 573 °C, heated from both sides."""
-
-    def get(of: Of[Ware]) -> Any:
-        ware = of.it
-        if ware.wall is None or not of.case.firing.fired:
-            return None
-        rates = [
-            abs(c.rate)
-            for c in of.case.firing.curve.crossings(573.0)
-            if (c.rate > 0) == (direction == "up")
-        ]
-        return difference(core_lag(max(rates), ware.wall.value.millimetres)) if rates else None
-
-    return get
-
-
-FIRED_WARE = Subject(
-    "ware",
-    "Pieces of one sort.",
-    lambda case: [Of(case, ware) for ware in (case.plan.load or Load(case.plan.heading)).wares],
-    (
-        *ware_facts(),
-        Fact(
-            "drying-least",
-            DURATION,
-            "The least time below boiling that practice gives its wall and dampness.",
-            _drying("least"),
-        ),
-        Fact(
-            "drying-most",
-            DURATION,
-            "The most time below boiling that practice gives them.",
-            _drying("most"),
-        ),
-        Fact(
-            "core-lag-up",
-            TEMPERATURE_DIFFERENCE,
-            "The lag of its core going up through 573 °C, an estimate.",
-            _lag("up"),
-        ),
-        Fact(
-            "core-lag-down",
-            TEMPERATURE_DIFFERENCE,
-            "The lag of its core cooling through 573 °C, an estimate.",
-            _lag("down"),
-        ),
-    ),
-    lambda of: of.it.span,
-    title=lambda of: f"the {of.it.name.value}",
 )

@@ -1,36 +1,39 @@
-"""Room: the vocabulary of plans; here what a rule may ask of witness sets, cones and readings."""
+"""Room: the vocabulary of plans; here what a rule may ask of witness sets and of their cones."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import Any
 
-from attrs import frozen
-
-from guardcone.plan.model import Position, Reading, WitnessSet
-from guardcone.rulebook.facts.case import Of, PlanCase, flag_fact, part_fact, written_fact
-from guardcone.rulebook.kinds import ANGLE, CONE, FLAG, LENGTH, NUMBER, TEXT, many, one, words
+from guardcone.firing.of_plan import DEGREES_PER_CONE, top_to_bottom
+from guardcone.plan.model import Clay, Reading, Ware, WitnessSet
+from guardcone.rulebook.facts import cone_pack
+from guardcone.rulebook.facts.case import Of, PlanCase, part_fact, written_fact
+from guardcone.rulebook.facts.cone_pack import WitnessCone, cones_of
+from guardcone.rulebook.kinds import (
+    ANGLE,
+    CONE,
+    FLAG,
+    LENGTH,
+    NUMBER,
+    TEXT,
+    Type,
+    many,
+    one,
+    words,
+)
 from guardcone.rulebook.vocabulary import UNREADABLE, Fact, Subject
 from guardcone.span import Written
 from guardcone.values import Cone
 
-__all__ = ["READING", "WITNESS_CONE", "WITNESS_SET"]
+__all__ = ["PLACE_UNSAID", "WITNESS_CONE", "WITNESS_SET", "WitnessCone", "kiln_spread"]
 
 PLACE_UNSAID = "kiln"
+_CONE_LINES = frozenset({"guide", "target", "guard", "series"})
 
 
-@frozen(eq=False)
-class WitnessCone:
-    """One cone of a set, with the part it plays."""
-
-    role: str
-    cone: Written[Cone]
-    witness: WitnessSet
-
-
-def cones_of(witness: WitnessSet) -> list[WitnessCone]:
-    """The cones of a set in the order of their parts: guide, target, guard, extras."""
-    named = [("guide", witness.guide), ("target", witness.target), ("guard", witness.guard)]
-    cones = [WitnessCone(role, cone, witness) for role, cone in named if cone is not None]
-    return cones + [WitnessCone("extra", cone, witness) for cone in witness.extras]
+def kiln_spread(case: PlanCase) -> float | None:
+    """How many cones the plan says top and bottom of its kiln are apart, None where it does not."""
+    degrees = top_to_bottom(case.plan.kiln)
+    return degrees / DEGREES_PER_CONE if degrees else None
 
 
 def _sets(case: PlanCase) -> Iterable[Of[WitnessSet]]:
@@ -39,31 +42,6 @@ def _sets(case: PlanCase) -> Iterable[Of[WitnessSet]]:
 
 def _cones(case: PlanCase) -> Iterable[Of[WitnessCone]]:
     return [Of(case, cone) for witness in case.plan.witness_sets for cone in cones_of(witness)]
-
-
-def _mixed_numberings(witness: WitnessSet) -> bool:
-    return len({cone.cone.value.series.numbering for cone in cones_of(witness)}) > 1
-
-
-def _mixed_forms(witness: WitnessSet) -> bool:
-    return len({cone.cone.value.series.form for cone in cones_of(witness)}) > 1
-
-
-def _doubled(witness: WitnessSet) -> Written[Cone] | None:
-    seen: list[Cone] = []
-    for cone in cones_of(witness):
-        if any(cone.cone.value.same_number(other) for other in seen):
-            return cone.cone
-        seen.append(cone.cone.value)
-    return None
-
-
-def _out_of_order(witness: WitnessSet) -> Written[Cone] | None:
-    """The first cone of the `order` line that is cooler than the one before it."""
-    for before, after in zip(witness.order, witness.order[1:], strict=False):
-        if before.value.comparable(after.value) and after.value < before.value:
-            return after
-    return None
 
 
 def _readings_of(of: Of[WitnessSet]) -> list[Of[Reading]]:
@@ -79,6 +57,135 @@ def _with_place(witness: WitnessSet) -> Written[str] | str:
     return witness.place or PLACE_UNSAID
 
 
+def _pack_fact(name: str, kind: Type, doc: str, get: Callable[[WitnessSet], Any]) -> Fact:
+    """A fact of all cones together; unreadable where one of their lines is."""
+
+    def read(of: Of[WitnessSet]) -> Any:
+        return UNREADABLE if of.it.unreadable & _CONE_LINES else get(of.it)
+
+    return Fact(name, kind, doc, read)
+
+
+def _said(name: str, doc: str, field: str = "") -> Fact:
+    """Yes, pointing at the word, where the plan says it; unreadable where its line is faulty."""
+    field = field or name
+
+    def get(of: Of[WitnessSet]) -> Any:
+        word: Written[str] | None = getattr(of.it, field)
+        if word is None:
+            return UNREADABLE if field in of.it.unreadable else False
+        return Written(True, word.span)
+
+    return Fact(name, FLAG, doc, get)
+
+
+def _cones_said(witness: WitnessSet) -> str | None:
+    cones = [f"{cone.role} {cone.cone.value.number}" for cone in cones_of(witness)]
+    return ", ".join(cones) or None
+
+
+def _form(of: Of[WitnessSet]) -> Any:
+    return UNREADABLE if "series" in of.it.unreadable else of.it.series.form.value
+
+
+def _intended(of: Of[WitnessSet]) -> Any:
+    if "target" in of.it.unreadable:
+        return UNREADABLE
+    return cone_pack.intended_target(of.it, of.case.plan)
+
+
+def _zero_slip(of: Of[WitnessSet]) -> Any:
+    if of.it.unreadable & _CONE_LINES:
+        return UNREADABLE
+    return cone_pack.zero_slip(of.it, of.case.plan)
+
+
+def _zero_mended(of: Of[WitnessSet]) -> Any:
+    """The slipped cone with its zero put right; where the whole set slipped, the plan's target."""
+    slipped = _zero_slip(of)
+    if isinstance(slipped, Written):
+        twin = slipped.value.number.zero_twin
+        return slipped.value.numbered(twin) if twin else None
+    return cone_pack.plan_target(of.case.plan)
+
+
+def _is_zero_twin(of: Of[WitnessSet]) -> Any:
+    """Yes, pointing at the set's target, if the plan's is the same number but for the zero."""
+    own, wanted = of.it.target, cone_pack.plan_target(of.case.plan)
+    if own is None or wanted is None or not own.value.comparable(wanted):
+        return None
+    return Written(own.value.number == wanted.number.zero_twin, own.span)
+
+
+def _steps_off(of: Of[WitnessSet]) -> Any:
+    own, wanted = of.it.target, cone_pack.plan_target(of.case.plan)
+    if own is None or wanted is None or not own.value.comparable(wanted):
+        return None
+    return Written(abs(own.value.number.steps_to(wanted.number)), own.span)
+
+
+def _other_maker(of: Of[WitnessSet]) -> Any:
+    own, wanted = of.it.target, cone_pack.plan_target(of.case.plan)
+    if own is None or wanted is None:
+        return None
+    return Written(not own.value.comparable(wanted), own.span)
+
+
+def _pad_clay(of: Of[WitnessSet]) -> Any:
+    """The clay of the pad, as far as the plan, or the studio's file for some ware, describes it."""
+    name, load = of.it.pad_clay, of.case.plan.load
+    if name is None or load is None:
+        return UNREADABLE if name is None and "pad_clay" in of.it.unreadable else None
+    known: list[Clay] = [*load.clays, *(ware.clay for ware in load.wares if ware.clay)]
+    return next((Of(of.case, clay) for clay in known if clay.name.value == name.value), None)
+
+
+def _pad_line(witness: WitnessSet) -> Written[bool] | bool:
+    """Yes, pointing at what is said of it, if the plan says anything of a pad."""
+    said = witness.pad or witness.pricking or witness.pad_clay
+    return Written(True, said.span) if said else False
+
+
+def _shelf_name(text: str) -> str:
+    return text.casefold().removesuffix("shelf").strip()
+
+
+def _wares_on_shelf(of: Of[WitnessSet]) -> list[Of[Ware]]:
+    """The ware that the plan puts on the shelf this set stands on."""
+    load, place = of.case.plan.load, of.it.place
+    if load is None or place is None:
+        return []
+    own = _shelf_name(place.value)
+    return [
+        Of(of.case, ware)
+        for ware in load.wares
+        if ware.shelf and _shelf_name(ware.shelf.value) == own
+    ]
+
+
+def _bears_to(of: Of[WitnessSet]) -> Any:
+    ranges = _clay_ranges(of)
+    return min((hot for _, hot in ranges), default=None)
+
+
+def _needs_from(of: Of[WitnessSet]) -> Any:
+    ranges = _clay_ranges(of)
+    return max((cool for cool, _ in ranges), default=None)
+
+
+def _clay_ranges(of: Of[WitnessSet]) -> list[tuple[Cone, Cone]]:
+    """The ranges in cones of the clays on the shelf of a set, as far as one maker numbered all."""
+    found = []
+    for ware in _wares_on_shelf(of):
+        maturity = ware.it.clay.maturity if ware.it.clay else None
+        if maturity and maturity.coolest and maturity.hottest:
+            ends = maturity.coolest.value, maturity.hottest.value
+            if ends[0].comparable(ends[1]):
+                found.append((min(ends), max(ends)))
+    alike = all(cool.comparable(found[0][0]) for cool, _ in found)
+    return found if alike else []
+
+
 WITNESS_SET = Subject(
     "witness set",
     "One pack of cones: which, how they stand, from where they are seen.",
@@ -88,12 +195,31 @@ WITNESS_SET = Subject(
         written_fact("guide", CONE, "The guide cone, which announces the target."),
         written_fact("target", CONE, "The target cone of the set."),
         written_fact("guard", CONE, "The guard cone, which should stay standing."),
-        part_fact(
+        Fact(
+            "intended-target",
+            CONE,
+            "Its target; where it says none, the plan's, else what its guide or guard mean.",
+            _intended,
+        ),
+        _pack_fact(
+            "steps-to-guide",
+            NUMBER,
+            "Steps from the guide up to the target, cones that are not made left out.",
+            lambda w: cone_pack.made_steps(w.guide, w.target),
+        ),
+        _pack_fact(
+            "steps-to-guard",
+            NUMBER,
+            "Steps from the target up to the guard, cones that are not made left out.",
+            lambda w: cone_pack.made_steps(w.target, w.guard),
+        ),
+        Fact(
             "form",
             words("large", "self-supporting", "small"),
             "The form of its cones; large where the plan does not say.",
-            lambda witness: witness.series.form.value,
+            _form,
         ),
+        written_fact("series", TEXT, "The cones of the set, as said.", "series_written"),
         Fact(
             "series-said",
             FLAG,
@@ -103,26 +229,82 @@ WITNESS_SET = Subject(
             ),
         ),
         part_fact("iron-free", FLAG, "Yes for iron-free cones.", lambda w: w.series.iron_free),
-        part_fact(
-            "mixed-makers", FLAG, "Yes if different makers numbered its cones.", _mixed_numberings
+        _pack_fact(
+            "mixed-makers",
+            FLAG,
+            "Yes if different makers numbered its cones.",
+            cone_pack.mixed_makers,
         ),
-        part_fact("mixed-forms", FLAG, "Yes if its cones are of different forms.", _mixed_forms),
-        part_fact("doubled-cone", CONE, "A cone that stands twice in the set.", _doubled),
+        _pack_fact(
+            "mixed-forms", FLAG, "Yes if its cones are of different forms.", cone_pack.mixed_forms
+        ),
+        _pack_fact("has-small-cones", FLAG, "Yes if some cone is small.", cone_pack.small_cones),
+        part_fact(
+            "doubled-cone", CONE, "A cone that stands twice in the set.", cone_pack.doubled_cone
+        ),
         part_fact(
             "cone-out-of-order",
             CONE,
             "The first cone of the order line that is cooler than the one before it.",
-            _out_of_order,
+            cone_pack.cone_out_of_order,
+        ),
+        Fact(
+            "zero-slip",
+            CONE,
+            "The cone that fits the rest only with its leading zero added or taken away.",
+            _zero_slip,
+        ),
+        Fact(
+            "target-is-zero-twin",
+            FLAG,
+            "Yes if its target is the plan's target but for the leading zero.",
+            _is_zero_twin,
+        ),
+        Fact("zero-mended", CONE, "The cone that would fit there.", _zero_mended),
+        part_fact("cones-said", TEXT, "Its cones in words.", _cones_said),
+        Fact("steps-off-target", NUMBER, "Steps from its target to the plan's.", _steps_off),
+        Fact(
+            "shelf-allowance",
+            NUMBER,
+            "Steps that the kiln's spread lets shelves differ; 0 where the plan gives none.",
+            lambda of: kiln_spread(of.case) or 0.0,
+        ),
+        Fact(
+            "other-maker",
+            FLAG,
+            "Yes if its target and the plan's are numbered by two makers.",
+            _other_maker,
+        ),
+        _pack_fact(
+            "unknown-cone",
+            CONE,
+            "The first cone of a number that no table of its maker has.",
+            cone_pack.unknown_cone,
+        ),
+        _pack_fact(
+            "unmade-cone",
+            CONE,
+            "The first cone that the current chart lists in another form only.",
+            cone_pack.unmade_cone,
+        ),
+        _pack_fact(
+            "cone-with-iron",
+            CONE,
+            "The first cone with iron in it of a number that is made without iron too.",
+            cone_pack.cone_with_iron,
         ),
         written_fact("lean", ANGLE, "How far the cones lean from upright."),
-        flag_fact("upright", FLAG, "Yes if the plan says that the cones stand upright."),
+        _said("upright", "Yes if the plan says that the cones stand upright."),
         written_fact("facing", words("one-way", "different-ways"), "Where the cones lean to."),
         written_fact("setting-out", words("staggered", "in-a-row"), "How the cones are set out."),
         written_fact("pricking", words("pricked", "not-pricked"), "Whether the pad has holes."),
         written_fact("pad", words("dry", "bone-dry", "damp", "fired"), "How dry the pad is."),
-        flag_fact("no-pad", FLAG, "Yes if the plan says that there is no pad."),
+        _said("no-pad", "Yes if the plan says that there is no pad.", "no_pad"),
+        part_fact("has-pad", FLAG, "Yes if the plan says anything of a pad.", _pad_line),
+        written_fact("pad-clay-name", TEXT, "The name of the clay of the pad.", "pad_clay"),
+        Fact("pad-clay", one("clay"), "The clay of the pad.", _pad_clay),
         written_fact("seen", TEXT, "The spy hole it is seen through."),
-        flag_fact("unseen", FLAG, "Yes if the plan says that the set is not seen."),
+        _said("unseen", "Yes if the plan says that the set is not seen."),
         written_fact("width", LENGTH, "How wide the set is."),
         written_fact("element-gap", LENGTH, "How far it stands from the elements."),
         Fact(
@@ -132,6 +314,14 @@ WITNESS_SET = Subject(
             lambda of: [Of(of.case, cone) for cone in cones_of(of.it)],
         ),
         Fact("readings", many("reading"), "Its readings after the firing.", _readings_of),
+        Fact("wares", many("ware"), "The ware on its shelf.", _wares_on_shelf),
+        Fact("shelf-bears-to", CONE, "The hottest cone all clays on its shelf bear.", _bears_to),
+        Fact(
+            "shelf-needs",
+            CONE,
+            "The coolest cone that matures all clays on its shelf.",
+            _needs_from,
+        ),
     ),
     lambda of: of.it.heading,
     title=lambda of: f"the witness set on the {getattr(_with_place(of.it), 'value', PLACE_UNSAID)}",
@@ -167,55 +357,4 @@ WITNESS_CONE = Subject(
         ),
     ),
     lambda of: of.it.cone.span,
-)
-
-
-_WORDS = words("down", "standing", "touching", "melted", "moved")
-
-
-def _position_facts(role: str) -> tuple[Fact, Fact]:
-    def word(of: Of[Reading]) -> Any:
-        position: Position | None = getattr(of.it, role)
-        if position is None:
-            return UNREADABLE if role in of.it.unreadable else None
-        if position.word:
-            return Written(position.word, position.span)
-        hour = position.hour or 0.0
-        return Written("down" if hour >= 6 else "standing" if hour == 0 else "moved", position.span)
-
-    def hour(of: Of[Reading]) -> Any:
-        position: Position | None = getattr(of.it, role)
-        if position is None or position.hour is None:
-            return UNREADABLE if position is None and role in of.it.unreadable else None
-        return Written(position.hour, position.span)
-
-    return (
-        Fact(role, _WORDS, f"How the {role} cone stands, in a word.", word),
-        Fact(f"{role}-hour", NUMBER, f"Where the {role} cone points: 0 up, 3 level, 6 down.", hour),
-    )
-
-
-def _set_of(of: Of[Reading]) -> Any:
-    for witness in of.case.plan.witness_sets:
-        if witness.place and of.it.place and witness.place.value == of.it.place.value:
-            return Of(of.case, witness)
-    return None
-
-
-def _readings(case: PlanCase) -> Iterable[Of[Reading]]:
-    return [Of(case, reading) for reading in case.plan.readings]
-
-
-READING = Subject(
-    "reading",
-    "How the cones of one witness set stand after the firing.",
-    _readings,
-    (
-        part_fact("place", TEXT, "The witness set it belongs to.", lambda r: r.place),
-        *_position_facts("guide"),
-        *_position_facts("target"),
-        *_position_facts("guard"),
-        Fact("set", one("witness set"), "The witness set it belongs to.", _set_of),
-    ),
-    lambda of: of.it.heading,
 )

@@ -1,0 +1,165 @@
+"""Room: the reports; here the whole rule book as one page of Markdown, made from the rules."""
+
+import re
+from collections.abc import Iterable, Iterator
+
+from guardcone.reports.vocabulary_list import how_many
+from guardcone.rulebook.book import RuleBook
+from guardcone.rulebook.limit import Limit
+from guardcone.rulebook.rule import Consequence, Example, Rule
+from guardcone.rulebook.text_faults import TextFaultPage
+from guardcone.rulebook.vocabulary import Vocabulary
+from guardcone.rulebook.wording import Wording
+
+__all__ = ["reference_page"]
+
+_WEIGHTS = {
+    Consequence.DANGER: "people or the building",
+    Consequence.LOSS: "ware, shelves or the kiln",
+    Consequence.DOUBT: "the reading or the result can't be trusted",
+    Consequence.ADVICE: "a better habit",
+}
+
+
+def reference_page(book: RuleBook, pages: Iterable[TextFaultPage]) -> str:
+    """Every rule, limit, fault of the text and fact, with headings that can be linked to."""
+    parts = [
+        "# The rules of guardcone",
+        "This page is made from the rule book by `guardcone rules page`; change the rules, not it.",
+        "A plan that gives no finding is not thereby free of danger, and ware is not thereby fit "
+        "for food. Local fire and electrical codes, the makers' manuals and licensed trades come "
+        "first.",
+        "What a finding weighs:",
+        "\n".join(f"- **{weight.value}**: {meant}" for weight, meant in _WEIGHTS.items()),
+        *_contents(book),
+    ]
+    for rule in book.rules:
+        parts += _rule(rule, book)
+    parts.append("## Limits")
+    parts.append(
+        _table(
+            ("limit", "value", "range", "source", "confidence"),
+            (_limit(one) for one in book.limits),
+        )
+    )
+    parts.append("## Faults of the text")
+    for page in pages:
+        parts += _fault(page)
+    parts += _vocabulary(book.vocabulary)
+    return "\n\n".join(parts) + "\n"
+
+
+def _contents(book: RuleBook) -> Iterator[str]:
+    """The names of the rules under the names of their files, each leading to its place."""
+    yield "## Rules"
+    files: dict[str, list[str]] = {}
+    for rule in book.rules:
+        files.setdefault(rule.file, []).append(f"[{rule.name}](#{rule.name})")
+    yield "\n".join(f"- {_plain(file)}: {', '.join(links)}" for file, links in files.items())
+
+
+def _rule(rule: Rule, book: RuleBook) -> Iterator[str]:
+    consequence = book.consequence(rule)
+    weight = consequence.value if consequence else "turned off"
+    yield f"### {rule.name}"
+    yield f"**{weight}**, about the {rule.concerns}. {_sentence(rule.finding)}"
+    change = book.changes.get(rule.name)
+    if change:
+        place = f" in {change.place}" if change.place else ""
+        was = rule.consequence.value
+        yield f"Set{_plain(place)}; the book says {was}: {_plain(change.reason)}"
+    yield f"Found when `{rule.condition_text}`."
+    yield _paragraphs(rule.why)
+    yield f"**What to do.** {_sentence(rule.repair.say)}"
+    if rule.repair.write:
+        yield f"A line that mends it: {_code(_slots(rule.repair.write))}"
+    if rule.accept_when:
+        yield f"**When to accept it.** {_paragraphs(rule.accept_when)}"
+    limits = [limit for limit in book.limits if limit.name in rule.limits]
+    if limits:
+        yield "\n".join(f"- `{one.name}`: {_plain(_in_force(one))}" for one in limits)
+    yield "Source: " + "; ".join(_plain(source) for source in rule.sources)
+    for heading, examples in (("Passes", rule.passes), ("Fails", rule.fails)):
+        yield from _example(heading, examples[0])
+
+
+def _example(heading: str, example: Example) -> Iterator[str]:
+    rest = f"the rest as in the sound plan {example.base}"
+    if example.without:
+        rest += f", without {', '.join(example.without)}"
+    at = f"; found at {_code(example.at)}" if example.at else ""
+    yield f"{heading} ({rest}{at}):"
+    yield _fenced(example.plan)
+
+
+def _limit(limit: Limit) -> tuple[str, ...]:
+    note = f"{limit.source} ({limit.note})" if limit.note else limit.source
+    reach = f"{limit.least} to {limit.most}"
+    return f"`{limit.name}`", _in_force(limit), reach, note, limit.confidence
+
+
+def _in_force(limit: Limit) -> str:
+    if not limit.changed_at:
+        return str(limit.value)
+    return f"{limit.value} (set in {limit.changed_at}; the book says {limit.built_in})"
+
+
+def _fault(page: TextFaultPage) -> Iterator[str]:
+    yield f"### {page.name}"
+    yield f"**{page.consequence.value}**. {_plain(page.finding)}"
+    yield _paragraphs(page.why)
+    yield f"Wrong: {_code(page.wrong)}. Right: {_code(page.right)}."
+
+
+def _vocabulary(vocabulary: Vocabulary) -> Iterator[str]:
+    yield "## What a rule may ask"
+    for subject in vocabulary.subjects:
+        yield f"### Subject: {subject.name}"
+        yield f"{_plain(subject.doc)} {_plain(how_many(subject))}"
+        facts = ((f"`{fact.name}`", str(fact.type), fact.doc) for fact in subject.facts)
+        yield _table(("fact", "kind", "meaning"), facts)
+
+
+def _table(headings: tuple[str, ...], rows: Iterable[tuple[str, ...]]) -> str:
+    lines = [headings, tuple("---" for _ in headings), *rows]
+    return "\n".join(f"| {' | '.join(_cell(cell) for cell in line)} |" for line in lines)
+
+
+def _cell(text: str) -> str:
+    plain = text if text.startswith("`") or text == "---" else _plain(text)
+    return " ".join(plain.split()).replace("|", "\\|")
+
+
+def _slots(wording: Wording) -> str:
+    """A sentence with its slots in braces, as the rule has it."""
+    return "".join(
+        piece if isinstance(piece, str) else f"{{{piece.text}}}" for piece in wording.pieces
+    )
+
+
+def _sentence(wording: Wording) -> str:
+    return "".join(
+        _plain(piece) if isinstance(piece, str) else f"`{{{piece.text}}}`"
+        for piece in wording.pieces
+    )
+
+
+def _paragraphs(text: str) -> str:
+    return "\n\n".join(_plain(" ".join(part.split())) for part in text.strip().split("\n\n"))
+
+
+def _plain(text: str) -> str:
+    """Text in which no sign is taken for Markdown or HTML."""
+    return re.sub(r"([\\`*_<>\[\]#])", r"\\\1", text)
+
+
+def _code(text: str) -> str:
+    """Text as code, in more backquotes than it has in a row."""
+    marks = "`" * (1 + max((len(run) for run in re.findall("`+", text)), default=0))
+    blank = " " if text.startswith("`") or text.endswith("`") else ""
+    return f"{marks}{blank}{text}{blank}{marks}"
+
+
+def _fenced(text: str) -> str:
+    marks = "`" * max(3, 1 + max((len(run) for run in re.findall("`+", text)), default=0))
+    return f"{marks}\n{text.rstrip()}\n{marks}"

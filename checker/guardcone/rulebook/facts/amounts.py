@@ -1,0 +1,69 @@
+"""Room: the vocabulary of plans; here computed numbers become amounts that point at the plan."""
+
+from math import isfinite
+from typing import Any
+
+from guardcone.firing.of_plan import PlannedFiring
+from guardcone.plan.model import Segment
+from guardcone.span import Written
+from guardcone.values import Duration, Percentage, Rate, Temperature, TemperatureDifference
+
+__all__ = [
+    "at_segment",
+    "degrees",
+    "difference",
+    "hours",
+    "percent",
+    "rate",
+    "segment_at",
+]
+
+# Sums of hours and degrees come out a hair beside the round number that a plan means; this many
+# decimals of °C, °C/h or hours are kept, so that 60 °C/h is never slower than 60 °C/h.
+_DECIMALS = 6
+
+
+def _settled(amount: float | None) -> float | None:
+    return None if amount is None or not isfinite(amount) else round(amount, _DECIMALS)
+
+
+def degrees(celsius: float | None) -> Temperature | None:
+    """A temperature to show, None for none or none finite."""
+    settled = _settled(celsius)
+    return None if settled is None else Temperature.of(settled, "C")
+
+
+def difference(celsius: float | None) -> TemperatureDifference | None:
+    """A temperature difference to show."""
+    settled = _settled(celsius)
+    return None if settled is None else TemperatureDifference.of(settled, "C")
+
+
+def rate(celsius_per_hour: float | None) -> Rate | None:
+    """A rate to show."""
+    settled = _settled(celsius_per_hour)
+    return None if settled is None else Rate.of(settled, "C/h")
+
+
+def hours(count: float | None) -> Duration | None:
+    """A length of time to show."""
+    settled = _settled(count)
+    return None if settled is None else Duration.of(settled, "h")
+
+
+def percent(share: float) -> Percentage:
+    """A probability to show."""
+    return Percentage.of(round(100 * share), "%")
+
+
+def at_segment(value: Any, segment: Segment | None) -> Any:
+    """The value, pointing at the segment it comes from."""
+    return Written(value, segment.span) if value is not None and segment is not None else value
+
+
+def segment_at(firing: PlannedFiring, hour: float) -> Segment | None:
+    """The segment under way just after an hour of the firing."""
+    for piece in firing.curve.pieces:
+        if piece.start_hour <= hour < piece.end_hour:
+            return firing.segment_of_leg(piece.leg)
+    return firing.segments[-1] if firing.segments else None

@@ -1,0 +1,83 @@
+"""Room: the vocabulary of plans; here the stays of the computed firing in each band."""
+
+from collections.abc import Callable, Iterable
+from typing import Any
+
+from attrs import frozen
+
+from guardcone.firing.curve import Passage, usual_bands
+from guardcone.firing.of_plan import PlannedFiring
+from guardcone.plan.model import Segment
+from guardcone.rulebook.facts.amounts import at_segment, degrees, hours, rate, segment_at
+from guardcone.rulebook.facts.case import Of, PlanCase
+from guardcone.rulebook.kinds import DURATION, RATE, TEMPERATURE, Type, words
+from guardcone.rulebook.vocabulary import Fact, Subject
+from guardcone.span import Span
+
+__all__ = ["BAND_CROSSING"]
+
+_BANDS = {
+    "free water": "free-water",
+    "cristobalite": "cristobalite",
+    "chemical water": "chemical-water",
+    "quartz": "quartz",
+    "carbon": "carbon",
+    "high heat": "high-heat",
+}
+
+
+@frozen(eq=False)
+class _Crossing:
+    """One stay of the firing in a band."""
+
+    band: str
+    stay: Passage
+    firing: PlannedFiring
+
+
+def _crossings(case: PlanCase) -> Iterable[Of[_Crossing]]:
+    firing = case.firing
+    if not firing.fired:
+        return
+    for name, low, high in usual_bands():
+        for stay in firing.curve.passages(firing.boiling if low is None else low, high):
+            yield Of(case, _Crossing(_BANDS[name], stay, firing))
+
+
+def _of_stay(name: str, kind: Type, doc: str, read: Callable[[Passage], Any]) -> Fact:
+    return Fact(name, kind, doc, lambda of: at_segment(read(of.it.stay), _crossing_segment(of)))
+
+
+def _crossing_segment(of: Of[_Crossing]) -> Segment | None:
+    return segment_at(of.it.firing, of.it.stay.start_hour)
+
+
+def _crossing_place(of: Of[_Crossing]) -> Span | None:
+    segment = _crossing_segment(of)
+    return segment.span if segment else None
+
+
+BAND_CROSSING = Subject(
+    "band crossing",
+    "One stay of the firing in a band where water leaves, carbon burns or a mineral turns.",
+    _crossings,
+    (
+        Fact("band", words(*_BANDS.values()), "The band.", lambda of: of.it.band),
+        _of_stay(
+            "way",
+            words("up", "down", "part"),
+            "Through it upwards, downwards, or not all through.",
+            lambda s: s.way,
+        ),
+        _of_stay("mean-rate", RATE, "Its mean rate, holds counted.", lambda s: rate(s.mean_rate)),
+        _of_stay("fastest-climb", RATE, "The fastest climb in it.", lambda s: rate(s.steepest_up)),
+        _of_stay(
+            "fastest-cooling", RATE, "The fastest cooling in it.", lambda s: rate(s.steepest_down)
+        ),
+        _of_stay("time", DURATION, "How long it takes.", lambda s: hours(s.hours)),
+        _of_stay("low", TEMPERATURE, "Where the band begins.", lambda s: degrees(s.low)),
+        _of_stay("high", TEMPERATURE, "Where the band ends.", lambda s: degrees(s.high)),
+    ),
+    _crossing_place,
+    units=lambda of: [s.to.value for s in of.it.firing.segments if s.to],
+)

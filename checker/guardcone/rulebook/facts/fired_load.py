@@ -1,0 +1,191 @@
+"""Room: the vocabulary of plans; here what the computed firing does to clays and ware."""
+
+from collections.abc import Callable
+from math import ceil
+from typing import Any
+
+from guardcone.firing.of_plan import DAMPNESS
+from guardcone.firing.ware import (
+    DRYING_REFERENCE,
+    core_lag,
+    drying_done,
+    drying_hours,
+    vapour_pressure,
+)
+from guardcone.plan.model import Clay, Load, Ware
+from guardcone.rulebook.facts.amounts import difference, hours, percent
+from guardcone.rulebook.facts.case import Of
+from guardcone.rulebook.facts.clay_and_glaze import CLAY
+from guardcone.rulebook.facts.suiting import ends_of
+from guardcone.rulebook.facts.ware import ware_facts
+from guardcone.rulebook.kinds import DURATION, PERCENTAGE, TEMPERATURE_DIFFERENCE
+from guardcone.rulebook.vocabulary import Fact, Subject
+from guardcone.values import Cone, Temperature
+
+__all__ = ["FIRED_CLAY", "FIRED_WARE"]
+
+
+def _chance_down(of: Of[Clay], cone: Cone) -> float | None:
+    found = of.case.firing.forecast(cone) if of.case.firing.fired else None
+    return None if found is None else found.chance_down
+
+
+def _chance_overfired(of: Of[Clay]) -> Any:
+    ends = ends_of(of.it.maturity)
+    if ends is None or not isinstance(ends[1].value, Cone):
+        return None
+    above = ends[1].value.number.hotter()
+    chance = _chance_down(of, ends[1].value.numbered(above)) if above else None
+    return None if chance is None else percent(chance)
+
+
+def _chance_underfired(of: Of[Clay]) -> Any:
+    ends = ends_of(of.it.maturity)
+    if ends is None or not isinstance(ends[0].value, Cone):
+        return None
+    chance = _chance_down(of, ends[0].value)
+    return None if chance is None else percent(1.0 - chance)
+
+
+def _peak_over_highest(of: Of[Clay]) -> Any:
+    ends = ends_of(of.it.maturity)
+    if ends is None or not of.case.firing.fired or not isinstance(ends[1].value, Temperature):
+        return None
+    return difference(of.case.firing.peak - ends[1].value.celsius)
+
+
+def _peak_under_lowest(of: Of[Clay]) -> Any:
+    ends = ends_of(of.it.maturity)
+    if ends is None or not of.case.firing.fired or not isinstance(ends[0].value, Temperature):
+        return None
+    return difference(ends[0].value.celsius - of.case.firing.peak)
+
+
+FIRED_CLAY = Subject(
+    CLAY.name,
+    CLAY.doc,
+    CLAY.each,
+    (
+        *CLAY.facts,
+        Fact(
+            "chance-overfired",
+            PERCENTAGE,
+            "How likely the cone above its range goes down in this firing.",
+            _chance_overfired,
+        ),
+        Fact(
+            "chance-underfired",
+            PERCENTAGE,
+            "How likely the coolest cone of its range does not go down in this firing.",
+            _chance_underfired,
+        ),
+        Fact(
+            "peak-over-highest",
+            TEMPERATURE_DIFFERENCE,
+            "The peak less the hot end of its range, where that is a temperature.",
+            _peak_over_highest,
+        ),
+        Fact(
+            "peak-under-lowest",
+            TEMPERATURE_DIFFERENCE,
+            "The cool end of its range, where that is a temperature, less the peak.",
+            _peak_under_lowest,
+        ),
+    ),
+    CLAY.place,
+    title=CLAY.title,
+)
+
+
+def _drying(which: str) -> Callable[[Of[Ware]], Any]:
+    def get(of: Of[Ware]) -> Any:
+        ware = of.it
+        dampness = DAMPNESS.get(ware.state.value) if ware.state else None
+        if dampness is None or ware.wall is None:
+            return None
+        needed = drying_hours(ware.wall.value.millimetres, dampness)
+        return hours(getattr(needed, which))
+
+    return get
+
+
+# A hold to offer is this far below local boiling (8 to 14 °C: Finkelnburg, potters.org 92678), and
+# a whole number of these hours.
+_BELOW_BOILING, _STEP = 10.0, 0.5
+
+
+def _drying_hold(of: Of[Ware]) -> Any:
+    """How long one hold must be so that, with all else as written, the most is reached."""
+    ware, firing = of.it, of.case.firing
+    dampness = DAMPNESS.get(ware.state.value) if ware.state else None
+    if dampness is None or ware.wall is None or not firing.fired:
+        return None
+    needed = drying_hours(ware.wall.value.millimetres, dampness).most
+    missing = needed - drying_done(firing.curve, firing.boiling)
+    held, celsius = 0.0, firing.boiling - _BELOW_BOILING
+    for piece in firing.curve.pieces:
+        if piece.end >= firing.boiling:
+            break
+        if piece.start == piece.end and piece.hours > held:
+            held, celsius = piece.hours, piece.start
+    hour_counts = vapour_pressure(celsius) / vapour_pressure(DRYING_REFERENCE)
+    return hours(ceil((held + missing / hour_counts) / _STEP) * _STEP)
+
+
+def _lag(direction: str) -> Callable[[Of[Ware]], Any]:
+    """The computed lag of the core at 573 °C, heated from both sides."""
+
+    def get(of: Of[Ware]) -> Any:
+        ware = of.it
+        if ware.wall is None or not of.case.firing.fired:
+            return None
+        rates = [
+            abs(c.rate)
+            for c in of.case.firing.curve.crossings(573.0)
+            if (c.rate > 0) == (direction == "up")
+        ]
+        return difference(core_lag(max(rates), ware.wall.value.millimetres)) if rates else None
+
+    return get
+
+
+FIRED_WARE = Subject(
+    "ware",
+    "Pieces of one sort.",
+    lambda case: [Of(case, ware) for ware in (case.plan.load or Load(case.plan.heading)).wares],
+    (
+        *ware_facts(),
+        Fact(
+            "drying-least",
+            DURATION,
+            "The least time below boiling that practice gives its wall and dampness.",
+            _drying("least"),
+        ),
+        Fact(
+            "drying-most",
+            DURATION,
+            "The most time below boiling that practice gives them.",
+            _drying("most"),
+        ),
+        Fact(
+            "drying-hold",
+            DURATION,
+            "How long the plan's longest hold below boiling, or one of its own, must be for that.",
+            _drying_hold,
+        ),
+        Fact(
+            "core-lag-up",
+            TEMPERATURE_DIFFERENCE,
+            "The lag of its core going up through 573 °C, an estimate.",
+            _lag("up"),
+        ),
+        Fact(
+            "core-lag-down",
+            TEMPERATURE_DIFFERENCE,
+            "The lag of its core cooling through 573 °C, an estimate.",
+            _lag("down"),
+        ),
+    ),
+    lambda of: of.it.span,
+    title=lambda of: f"the {of.it.name.value}",
+)

@@ -1,0 +1,317 @@
+"""Room: the vocabulary of plans; here what the computed firing does to the target and its guard."""
+
+from collections.abc import Callable, Iterable
+from typing import Any
+
+from attrs import frozen
+
+from guardcone.firing.advice import advise, final_climb
+from guardcone.firing.forecast import ConeForecast
+from guardcone.firing.forecast_parts import Setting
+from guardcone.firing.of_plan import PlannedFiring, kinetics_for
+from guardcone.plan.model import WitnessSet
+from guardcone.rulebook.facts.amounts import degrees, difference, percent
+from guardcone.rulebook.facts.case import Of
+from guardcone.rulebook.kinds import (
+    CONE,
+    NUMBER,
+    PERCENTAGE,
+    TEMPERATURE,
+    TEMPERATURE_DIFFERENCE,
+    TEXT,
+    Type,
+)
+from guardcone.rulebook.vocabulary import Fact
+from guardcone.span import Written
+from guardcone.values import Cone, ConeForm, Duration, Temperature
+
+__all__ = ["TARGET_FACTS"]
+
+
+@frozen
+class _Fate:
+    """A cone, its guard if the two stand in one set, and what the firing does to the cone."""
+
+    cone: Written[Cone]
+    target: Cone
+    forecast: ConeForecast
+
+
+def _sets(firing: PlannedFiring) -> Iterable[WitnessSet]:
+    """The sets that watch for the plan's own target; one for another cone is another question.
+
+    Small cones are made for shut-offs, and nothing is published on how they end on a shelf.
+    """
+    target = firing.plan.target
+    wanted = target.cone.value if target and target.cone else None
+    for witness in firing.plan.witness_sets:
+        own = witness.target.value if witness.target else wanted
+        if witness.series.form is ConeForm.SMALL:
+            continue
+        if own is not None and (wanted is None or own.same_number(wanted)):
+            yield witness
+
+
+def _contradicted(firing: PlannedFiring) -> bool:
+    """True where every set watches for another cone than the plan's target: one is a slip."""
+    target = firing.plan.target
+    own = [witness.target.value for witness in firing.plan.witness_sets if witness.target]
+    wanted = target.cone.value if target and target.cone else None
+    return bool(own) and wanted is not None and not any(wanted.same_number(one) for one in own)
+
+
+def _targets(firing: PlannedFiring) -> list[_Fate]:
+    cones = [witness.target for witness in _sets(firing) if witness.target]
+    target = firing.plan.target
+    if not cones and target and target.cone and not _contradicted(firing):
+        cones = [target.cone]
+    return [
+        _Fate(cone, cone.value, forecast)
+        for cone in cones
+        if (forecast := firing.forecast(cone.value))
+    ]
+
+
+def _guards(firing: PlannedFiring) -> list[_Fate]:
+    """Guards that are hotter than their target; what stands in another order guards nothing."""
+    found = []
+    for witness in _sets(firing):
+        guard, target = witness.guard, witness.target
+        if guard is None or target is None or not guard.value.comparable(target.value):
+            continue
+        forecast = firing.forecast(guard.value)
+        if forecast and target.value < guard.value:
+            found.append(_Fate(guard, target.value, forecast))
+    return found
+
+
+def _latest_target(firing: PlannedFiring) -> _Fate | None:
+    return min(_targets(firing), key=lambda fate: fate.forecast.over, default=None)
+
+
+def _weakest_guard(firing: PlannedFiring) -> _Fate | None:
+    return max(_guards(firing), key=lambda fate: fate.forecast.over, default=None)
+
+
+def _of_fate(
+    name: str,
+    kind: Type,
+    doc: str,
+    which: Callable[[PlannedFiring], _Fate | None],
+    read: Callable[[_Fate], Any],
+) -> Fact:
+    def get(of: Of[PlannedFiring]) -> Any:
+        found = which(of.it)
+        return None if found is None else read(found)
+
+    return Fact(name, kind, doc, get)
+
+
+# -- what to set otherwise ---------------------------------------------------------------------
+
+
+def _unit(firing: PlannedFiring) -> str:
+    written = [segment.to.value for segment in firing.segments if segment.to]
+    return "F" if written and written[-1].unit.plain == "F" else "C"
+
+
+def _setting(firing: PlannedFiring, kind: str) -> Setting | None:
+    """A peak or hold that puts the target down and leaves its guard standing, if there is one."""
+    fate = _weakest_guard(firing)
+    target = _latest_target(firing)
+    if target is None:
+        return None
+    guard = fate.cone.value if fate else None
+    found = advise(firing, (), target.cone.value, guard, _unit(firing))
+    for setting in found.settings if found else ():
+        if setting.kind == kind and setting.value is not None:
+            return setting
+    return None
+
+
+def _better_peak(firing: PlannedFiring) -> Temperature | None:
+    setting = _setting(firing, "peak")
+    if setting is None or setting.value is None:
+        return None
+    unit = _unit(firing)
+    return Temperature.of(round(Temperature.of(setting.value, "C").amount(unit), 1), unit)
+
+
+def _better_hold(firing: PlannedFiring) -> Duration | None:
+    setting = _setting(firing, "hold")
+    if setting is None or setting.value is None or setting.value <= 0:
+        return None
+    return Duration.of(round(60 * setting.value), "min")
+
+
+def _what_reaches_it(firing: PlannedFiring) -> str:
+    """In words, because there may be a peak, a hold, both or neither."""
+    peak, hold = _better_peak(firing), _better_hold(firing)
+    ways = [f"make the peak {peak}"] if peak else []
+    now = Temperature.of(firing.peak, "C")
+    shown = Temperature(now.base, Temperature.unit_named(_unit(firing)))
+    ways += [f"hold {hold} at {shown}"] if hold else []
+    if not ways:
+        return "no peak or hold of this schedule, within what the kiln bears, does it"
+    return ", or ".join(ways)
+
+
+def _better_climb(firing: PlannedFiring) -> str | None:
+    """The last climb as a plan line with the better peak; only for one that says its rate."""
+    leg, peak = final_climb(firing), _better_peak(firing)
+    segment = firing.segment_of_leg(leg) if leg is not None else None
+    if segment is None or segment.rate is None or peak is None:
+        return None
+    return f"climb {segment.rate.value.plain()} to {peak.plain()}"
+
+
+# -- the peak against the target ---------------------------------------------------------------
+
+
+def _target_temperature(firing: PlannedFiring) -> float | None:
+    """°C at which the target cone ends at 60 °C/h by the law, or the target temperature."""
+    target = firing.plan.target
+    if target is None:
+        return None
+    if target.temperature:
+        return target.temperature.value.celsius
+    if target.cone is None or _contradicted(firing):
+        return None
+    law = kinetics_for(target.cone.value)
+    return law.end_60 if law else None
+
+
+def _off_target(of: Of[PlannedFiring]) -> Any:
+    wanted = _target_temperature(of.it)
+    return None if wanted is None else difference(abs(of.it.peak - wanted))
+
+
+def _twin(firing: PlannedFiring) -> Cone | None:
+    """The target cone with its leading zero added or taken away."""
+    target = firing.plan.target
+    if target is None or target.cone is None:
+        return None
+    twin = target.cone.value.number.zero_twin
+    return target.cone.value.numbered(twin) if twin else None
+
+
+def _slip_peak(of: Of[PlannedFiring]) -> Any:
+    twin = _twin(of.it)
+    law = kinetics_for(twin) if twin else None
+    return difference(abs(of.it.peak - law.end_60)) if law else None
+
+
+def _in_other_unit(firing: PlannedFiring) -> Temperature | None:
+    """The number of the peak with the other letter behind it."""
+    for segment in firing.segments:
+        if segment.to and abs(segment.to.value.celsius - firing.peak) < 1e-6:
+            written = segment.to.value
+            return Temperature.of(written.amount(), "F" if written.unit.plain == "C" else "C")
+    return None
+
+
+def _off_in_other_unit(of: Of[PlannedFiring]) -> Any:
+    wanted, other = _target_temperature(of.it), _in_other_unit(of.it)
+    return None if wanted is None or other is None else difference(abs(other.celsius - wanted))
+
+
+def _get(read: Callable[[PlannedFiring], Any]) -> Callable[[Of[PlannedFiring]], Any]:
+    return lambda of: read(of.it)
+
+
+TARGET_FACTS = (
+    Fact(
+        "target-temperature",
+        TEMPERATURE,
+        "The target as a temperature; of a cone, where it ends at 60 °C/h.",
+        _get(lambda f: degrees(_target_temperature(f))),
+    ),
+    Fact(
+        "peak-off-target",
+        TEMPERATURE_DIFFERENCE,
+        "How far the peak is from that temperature, either way.",
+        _off_target,
+    ),
+    Fact(
+        "slipped-cone", CONE, "The target with its leading zero added or taken away.", _get(_twin)
+    ),
+    Fact(
+        "peak-off-slip",
+        TEMPERATURE_DIFFERENCE,
+        "How far the peak is from the end of that cone, either way.",
+        _slip_peak,
+    ),
+    Fact(
+        "peak-in-other-unit",
+        TEXT,
+        "The number of the peak with the other unit behind it.",
+        _get(lambda f: (found := _in_other_unit(f)) and str(found)),
+    ),
+    Fact(
+        "peak-off-in-other-unit",
+        TEMPERATURE_DIFFERENCE,
+        "How far that is from the target's temperature, either way.",
+        _off_in_other_unit,
+    ),
+    _of_fate(
+        "target-cone",
+        CONE,
+        "The target, of the set where it is least likely to go down.",
+        _latest_target,
+        lambda fate: fate.cone,
+    ),
+    _of_fate(
+        "target-chance-down",
+        PERCENTAGE,
+        "How likely that target goes down.",
+        _latest_target,
+        lambda fate: percent(fate.forecast.chance_down),
+    ),
+    _of_fate(
+        "target-short",
+        TEMPERATURE_DIFFERENCE,
+        "By how much of peak the firing stops short of it; below 0 °C where it is down.",
+        _latest_target,
+        lambda fate: difference(-fate.forecast.over),
+    ),
+    _of_fate(
+        "target-clock",
+        NUMBER,
+        "Where that target points at the end: 0 up, 3 level, 6 down.",
+        _latest_target,
+        lambda fate: round(fate.forecast.clock, 1),
+    ),
+    _of_fate(
+        "guard-cone",
+        CONE,
+        "The guard, of the set where it is likeliest to move.",
+        _weakest_guard,
+        lambda fate: fate.cone,
+    ),
+    _of_fate(
+        "guard-chance-down",
+        PERCENTAGE,
+        "How likely that guard goes down.",
+        _weakest_guard,
+        lambda fate: percent(fate.forecast.chance_down),
+    ),
+    _of_fate(
+        "guard-clock",
+        NUMBER,
+        "Where that guard points at the end: 0 up, 3 level, 6 down.",
+        _weakest_guard,
+        lambda fate: round(fate.forecast.clock, 1),
+    ),
+    Fact(
+        "what-reaches-target",
+        TEXT,
+        "In words: the peak or hold that puts the target down and leaves the guard standing.",
+        _get(_what_reaches_it),
+    ),
+    Fact(
+        "better-last-climb",
+        TEXT,
+        "The last climb as a line of the plan, to the peak that does that.",
+        _get(_better_climb),
+    ),
+)

@@ -1,0 +1,184 @@
+"""Room: the rule book; here a studio's own file is read; every fault in it has its place."""
+
+from collections.abc import Callable, Mapping
+
+from guardcone.rulebook.book import LimitChange, RuleBook, RuleChange
+from guardcone.rulebook.book_files import BookFile, read_book
+from guardcone.rulebook.described import DESCRIBED, read_described
+from guardcone.rulebook.faults import RuleFault, did_you_mean
+from guardcone.rulebook.limit_file import read_limit_value
+from guardcone.rulebook.reasons import says_nothing
+from guardcone.rulebook.rule import Consequence, Rule
+from guardcone.rulebook.studio import Studio, StudioFaults
+from guardcone.rulebook.text_faults import text_fault_pages
+from guardcone.rulebook.yaml_text import Entry, MapNode, Reader, TextNode
+from guardcone.span import Span
+
+__all__ = ["CHANGES", "CHANGE_KEYS", "OFF", "STUDIO_KEYS", "read_studio"]
+
+STUDIO_KEYS = (
+    "local authority",
+    "emergency",
+    *DESCRIBED,
+    "limits",
+    "rules",
+    "own rules",
+)
+CHANGE_KEYS = ("consequence", "because")
+OFF = "off"
+# What a studio may make of a rule.
+CHANGES: dict[str, Consequence | None] = {
+    **{consequence.value: consequence for consequence in Consequence},
+    OFF: None,
+}
+
+
+def read_studio(
+    file: str, source: str, book: RuleBook, load: Callable[[str], BookFile | str]
+) -> Studio | StudioFaults:
+    """The studio that the text `source` of a file named `file` describes, or all that is wrong.
+
+    `book` is the built-in book. `load` gives the file that stands under `own rules` by this name,
+    or says why it can't be read.
+    """
+    reader = Reader(file, source)
+    root = reader.root()
+    if root is None and not reader.faults:
+        return Studio(book, file)
+    if not isinstance(root, MapNode):
+        if root is not None:
+            reader.fault(root.span, "this file must have `key: value` lines", _keys_hint())
+        return StudioFaults(tuple(reader.faults))
+    reader.keys(root, STUDIO_KEYS, ())
+    with_own, own_faults = _with_own_rules(root, reader, book, load)
+    limits = _limits(root, reader, with_own)
+    changes = _changes(root, reader, with_own)
+    described = read_described(root, reader)
+    authority, emergency = (reader.text(root, key) for key in ("local authority", "emergency"))
+    faults = sorted(reader.faults, key=lambda fault: fault.span)
+    if faults or own_faults:
+        return StudioFaults((*faults, *own_faults))
+    return Studio(
+        book=with_own.with_overrides(limits, changes),
+        file=file,
+        described=described,
+        local_authority=_said(authority),
+        emergency=_said(emergency),
+    )
+
+
+def _keys_hint() -> str:
+    return f"keys are {', '.join(STUDIO_KEYS)}"
+
+
+def _said(node: TextNode | None) -> str:
+    return " ".join(node.text.split()) if node else ""
+
+
+def _place(file: str, span: Span) -> str:
+    return f"{file}:{span.line}"
+
+
+def _with_own_rules(
+    root: MapNode, reader: Reader, book: RuleBook, load: Callable[[str], BookFile | str]
+) -> tuple[RuleBook, tuple[RuleFault, ...]]:
+    """The book with the studio's own rules, and the faults in their files."""
+    files: dict[str, BookFile] = {}
+    for node in reader.texts(root, "own rules"):
+        found = load(node.text)
+        if isinstance(found, str):
+            reader.fault(node.span, f"the file {node.text!r} can't be read", found)
+        elif found.file in files:
+            reader.fault(node.span, f"the file {node.text!r} stands here twice")
+        else:
+            files[found.file] = found
+    if not files:
+        return book, ()
+    reading = read_book(files.values(), (), book.vocabulary, book)
+    return reading.book, reading.faults
+
+
+def _limits(root: MapNode, reader: Reader, book: RuleBook) -> Mapping[str, LimitChange]:
+    changes: dict[str, LimitChange] = {}
+    section = reader.section(root, "limits")
+    known = [limit.name for limit in book.limits]
+    for entry in section.entries if section else ():
+        limit = book.limit(entry.key.text)
+        if limit is None:
+            hint = did_you_mean(entry.key.text, known) or "guardcone rules limits lists them"
+            reader.fault(entry.key.span, f"there is no limit {entry.key.text!r}", hint)
+            continue
+        if not isinstance(entry.value, TextNode) or not entry.value.text.strip():
+            reader.fault(_shown(entry), f"{limit.name!r} must be one amount", f"as {limit.value}")
+            continue
+        value = read_limit_value(entry.value, limit.type, reader)
+        if value is None:
+            continue
+        try:
+            book.with_overrides({limit.name: LimitChange(value)}, {})
+        except (ValueError, TypeError):  # TypeError: cones of two makers have no order
+            message = f"{entry.value.text} is no value for {limit.name!r}"
+            hint = f"a studio may set {limit.least} to {limit.most}; source: {limit.source}"
+            reader.fault(entry.value.span, message, hint)
+            continue
+        changes[limit.name] = LimitChange(value, _place(reader.file, entry.key.span))
+    return changes
+
+
+def _changes(root: MapNode, reader: Reader, book: RuleBook) -> Mapping[str, RuleChange]:
+    changes: dict[str, RuleChange] = {}
+    section = reader.section(root, "rules")
+    for entry in section.entries if section else ():
+        rule = _rule(entry, reader, book)
+        record = entry.value
+        if rule is None:
+            continue
+        if not isinstance(record, MapNode):
+            hint = "write {consequence: off, because: ...} with the reason"
+            reader.fault(_shown(entry), f"{rule.name!r} must have a consequence and a reason", hint)
+            continue
+        complete = reader.keys(record, CHANGE_KEYS, CHANGE_KEYS)
+        reason, consequence = (reader.text(record, key) for key in ("because", "consequence"))
+        if reason is not None and says_nothing(reason.text):
+            hint = "say what is known in this studio that makes the change right"
+            message = f"{reason.text.strip()!r} gives no reason that would tell anybody anything"
+            reader.fault(reason.span, message, hint)
+        if consequence is None or reason is None or not complete:
+            continue
+        if _may_become(consequence, rule, reader):
+            place = _place(reader.file, entry.key.span)
+            change = RuleChange(CHANGES[consequence.text], _said(reason), place)
+            changes[rule.name] = change
+    return changes
+
+
+def _rule(entry: Entry, reader: Reader, book: RuleBook) -> Rule | None:
+    name = entry.key.text
+    rule = book.rule(name)
+    if rule is None:
+        if name in text_fault_pages():
+            message, hint = f"{name!r} is a fault of the text", "a studio can't change it"
+        else:
+            message = f"there is no rule {name!r}"
+            near = did_you_mean(name, [rule.name for rule in book.rules])
+            hint = near or "guardcone rules lists them"
+        reader.fault(entry.key.span, message, hint)
+    return rule
+
+
+def _may_become(node: TextNode, rule: Rule, reader: Reader) -> bool:
+    if node.text not in CHANGES:
+        hint = did_you_mean(node.text, CHANGES) or f"write one of {', '.join(CHANGES)}"
+        reader.fault(node.span, f"there is no consequence {node.text!r}", hint)
+        return False
+    if rule.consequence is Consequence.DANGER and CHANGES[node.text] is not Consequence.DANGER:
+        message = f"{rule.name!r} is a danger, which may be explained but not hidden"
+        reader.fault(node.span, message, "write danger, with the reason; it is still shown")
+        return False
+    return True
+
+
+def _shown(entry: Entry) -> Span:
+    """Where the value of an entry stands; for an empty one, which stands nowhere, its key."""
+    empty = isinstance(entry.value, TextNode) and not entry.value.text
+    return entry.key.span if empty else entry.value.span

@@ -1,0 +1,100 @@
+"""Room: the rule book; here the studio's own file that applies to a plan is found.
+
+It is the nearest ``studio.yaml`` in the folder of the plan or above it. The search ends with the
+folder that holds a ``.git``, so that a plan in a repository means the same on every machine, and
+without one at the root of the file system.
+"""
+
+from os.path import relpath
+from pathlib import Path
+
+from attrs import define, field
+
+from guardcone.language import UnreadablePlan
+from guardcone.language.source import MAXIMUM_BYTES, decode
+from guardcone.rulebook.book_files import BookFile
+from guardcone.rulebook.faults import RuleFault
+from guardcone.rulebook.library import built_in_book
+from guardcone.rulebook.studio import Studio, StudioFaults
+from guardcone.rulebook.studio_file import read_studio
+from guardcone.span import Span
+
+__all__ = ["STUDIO_FILE", "Studios", "book_file", "find_studio_file", "studio_for"]
+
+STUDIO_FILE = "studio.yaml"
+STANDARD_INPUT = "-"
+_REPOSITORY = ".git"
+
+
+def studio_for(plan: str | Path) -> Studio | StudioFaults:
+    """The studio that applies to a plan or a folder; `-`, standard input, stands in this folder."""
+    return Studios().of(plan)
+
+
+@define
+class Studios:
+    """The studios that plans of one run belong to; each file is read once."""
+
+    _by_folder: dict[Path, Studio | StudioFaults] = field(factory=dict)
+    _by_file: dict[Path | None, Studio | StudioFaults] = field(factory=dict)
+
+    def of(self, plan: str | Path) -> Studio | StudioFaults:
+        """The studio that applies to a plan or a folder, as `studio_for`."""
+        path = Path() if str(plan) == STANDARD_INPUT else Path(plan)
+        folder = path if path.is_dir() else path.parent
+        if folder not in self._by_folder:
+            file = find_studio_file(folder)
+            if file not in self._by_file:
+                self._by_file[file] = _read(file) if file else Studio(built_in_book())
+            self._by_folder[folder] = self._by_file[file]
+        return self._by_folder[folder]
+
+
+def find_studio_file(folder: Path) -> Path | None:
+    """The studio.yaml that applies in a folder, None if there is none.
+
+    Links to folders are followed before the way up begins.
+    """
+    start = folder.resolve()
+    for above in (start, *start.parents):
+        file = above / STUDIO_FILE
+        # Something of that name which is no file is told when it is read, not passed over.
+        if file.exists() or file.is_symlink():
+            return file
+        if (above / _REPOSITORY).exists():
+            return None
+    return None
+
+
+def book_file(path: Path, called: str = "") -> BookFile | str:
+    """A file of rules or limits, called `called` in messages; or why it can't be read."""
+    name = called or _called(path)
+    try:
+        if not path.is_file():
+            return "it is not a file" if path.exists() else "it is not there"
+        with path.open("rb") as file:
+            return BookFile(name, decode(file.read(MAXIMUM_BYTES + 1), "it"))
+    except UnreadablePlan as reason:
+        return str(reason)
+    except OSError as error:
+        return (error.strerror or str(error)).lower()
+
+
+def _read(path: Path) -> Studio | StudioFaults:
+    found = book_file(path)
+    if isinstance(found, str):
+        fault = RuleFault(_called(path), Span(1, 1, 2), "the studio's file can't be read", found)
+        return StudioFaults((fault,))
+    return read_studio(
+        found.file, found.source, built_in_book(), lambda name: book_file(path.parent / name)
+    )
+
+
+def _called(path: Path) -> str:
+    """The shorter of the path from this folder and the whole path, as a person would open it."""
+    whole = str(path)
+    try:
+        near = relpath(whole)
+    except ValueError:  # another drive
+        return whole
+    return near if len(near) < len(whole) else whole

@@ -1,0 +1,159 @@
+"""The JSON Schemas agree with the readers: what one takes or refuses, the other does.
+
+Checked with the library `jsonschema` against JSON Schema, draft 2020-12.
+"""
+
+import json
+from typing import Any
+
+import pytest
+from jsonschema import Draft202012Validator
+from plan_book import LIMITS, RULES, plan_book
+from ruamel.yaml import YAML
+
+from guardcone.firing.tables import table
+from guardcone.reports.json_schema import as_text, rules_schema, studio_schema
+from guardcone.rulebook.book_files import BookFile, read_book
+from guardcone.rulebook.facts import VOCABULARY
+from guardcone.rulebook.library import limit_file, rule_files
+from guardcone.rulebook.limit_file import LIMIT_KEYS
+from guardcone.rulebook.rule import ExampleKind
+from guardcone.rulebook.rule_file import EXAMPLE_KEYS, REPAIR_KEYS, RULE_KEYS
+from guardcone.rulebook.studio import StudioFaults
+from guardcone.rulebook.studio_file import CHANGE_KEYS, STUDIO_KEYS, read_studio
+
+BOOK = plan_book()
+
+
+def _wrong(schema: dict[str, Any], text: str) -> list[str]:
+    """What a validator finds in a YAML text; the schema goes through JSON, as for users."""
+    validator = Draft202012Validator(json.loads(as_text(schema)))
+    loaded = YAML(typ="safe", pure=True).load(text)
+    return [error.message for error in validator.iter_errors(loaded)]
+
+
+@pytest.mark.parametrize("schema", [rules_schema(VOCABULARY), studio_schema(BOOK)])
+def test_the_schemas_are_schemas(schema: dict[str, Any]) -> None:
+    """Each is itself a right schema of the draft it names."""
+    Draft202012Validator.check_schema(schema)
+
+
+@pytest.mark.parametrize("file", [*rule_files(), limit_file()], ids=lambda file: file.file)
+def test_the_built_in_files_are_valid(file: BookFile) -> None:
+    """Every file of the rule book is what the schema says a file of rules is."""
+    assert _wrong(rules_schema(VOCABULARY), file.source) == []
+
+
+BROKEN_RULES = [
+    # (what stands in the rules, what to put there instead)
+    ("concerns: segment", "concerns: segments"),
+    ("consequence: doubt", "consequence: doubtful"),
+    ("  why: Fast climbs crack ware.\n", ""),
+    ("why: Fast", "wy: Fast"),
+    ("rule: climb-too-fast", "rule: Climb too fast"),
+    ('repair: {say: "Climb at {quickest-climb} at most."}', "repair: {write: climb}"),
+    ('repair: {say: "Climb at {quickest-climb} at most."}', "repair: {say: a, after: rate}"),
+    (
+        'repair: {say: "Climb at {quickest-climb} at most."}',
+        "repair: {say: a, write: b, after: rate, before: rate}",
+    ),
+    ("      at: 201 C/h\n", ""),
+    ("      at: 201 C/h\n", "      on: 201 C/h\n"),
+    ("  fails when: rate is faster", "  needs: [wares]\n  fails when: rate is faster"),
+    ("finding: Segment {number} climbs at {rate}.", "finding: [Segment, climbs]"),
+    ("  passes:\n    - plan: |", "  passes: []\n  fails:\n    - plan: |"),
+]
+
+
+def test_the_small_book_is_valid() -> None:
+    """The rules and limits that the broken ones are made from are right by the schema."""
+    assert _wrong(rules_schema(VOCABULARY), RULES) == []
+    assert _wrong(rules_schema(VOCABULARY), LIMITS + RULES) == []
+
+
+@pytest.mark.parametrize(("right", "wrong"), BROKEN_RULES)
+def test_broken_rules_are_refused_by_both(right: str, wrong: str) -> None:
+    """A rule that the schema refuses is refused by the reader too."""
+    assert right in RULES
+    text = RULES.replace(right, wrong, 1)
+    if "passes: []" in wrong:
+        text = text.partition("  fails:\n    - plan: |\n        schedule\n          climb 201")[0]
+
+    assert _wrong(rules_schema(VOCABULARY), text)
+    assert read_book([BookFile("r", text)], [BookFile("l", LIMITS)], VOCABULARY).faults
+
+
+@pytest.mark.parametrize(
+    ("right", "wrong"),
+    [
+        ("  value: 200 C/h\n", ""),
+        ("measures: rate", "measures: rates"),
+        ("confidence: common practice, no source", "confidence: sure"),
+        ("limit: quickest-climb", "limit: Quickest climb"),
+        ("  most: 300 C/h\n", "  most: 300 C/h\n  remark: none\n"),
+    ],
+)
+def test_broken_limits_are_refused_by_both(right: str, wrong: str) -> None:
+    """A limit that the schema refuses is refused by the reader too."""
+    text = LIMITS.replace(right, wrong, 1)
+
+    assert _wrong(rules_schema(VOCABULARY), text)
+    assert read_book([BookFile("r", RULES)], [BookFile("l", text)], VOCABULARY).faults
+
+
+STUDIO = """\
+local authority: county fire office
+emergency: 112
+kilns:
+  Heron: |
+    electric, front door
+    rated to cone 11
+  Little Egret: [electric, top lid, 60 L]
+clays: {Marsh buff: "matures cone 8 to cone 10"}
+glazes:
+limits: {quickest-climb: 170 C/h}
+rules:
+  kiln-too-cool: {consequence: off, because: new elements in Heron}
+  local-code-missing: {consequence: danger, because: the office visits each week}
+"""
+
+
+@pytest.mark.parametrize(
+    ("right", "wrong", "is_right"),
+    [
+        ("emergency", "emergency", True),
+        ("emergency: 112", "emergncy: 112", False),
+        ("glazes:\n", "glazes: [Reed ash]\n", False),
+        ("quickest-climb:", "quickest-clim:", False),
+        ("kiln-too-cool:", "kiln-to-cool:", False),
+        ("consequence: off, because: new elements in Heron", "consequence: off", False),
+        ("consequence: off,", "consequence: of,", False),
+        ("consequence: danger,", "consequence: doubt,", False),
+    ],
+)
+def test_a_studio_file(right: str, wrong: str, is_right: bool) -> None:
+    """The schema of studio.yaml and its reader take and refuse the same."""
+    text = STUDIO.replace(right, wrong, 1)
+    studio = read_studio("studio.yaml", text, BOOK, lambda name: "it is not there")
+
+    assert (_wrong(studio_schema(BOOK), text) == []) is is_right
+    assert isinstance(studio, StudioFaults) is not is_right
+
+
+def test_every_key_says_what_it_is_for() -> None:
+    """The table of keys has each key of each record once, in the reader's order, and no other."""
+    read = {
+        "rule": RULE_KEYS,
+        "repair": REPAIR_KEYS,
+        "passes": EXAMPLE_KEYS[ExampleKind.PASSES],
+        "fails": EXAMPLE_KEYS[ExampleKind.FAILS],
+        "limit": LIMIT_KEYS,
+        "studio": STUDIO_KEYS,
+        "change": CHANGE_KEYS,
+    }
+    told: dict[str, list[str]] = {}
+    for row in table("keys"):
+        told.setdefault(row["record"], []).append(row["key"])
+        assert row["meaning"].endswith(".")
+
+    assert told == {record: list(keys) for record, keys in read.items()}

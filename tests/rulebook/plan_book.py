@@ -1,0 +1,125 @@
+"""A small rule book about plans, the same whatever becomes of the built-in one; and a plan."""
+
+from guardcone.documents import document_text
+from guardcone.rulebook.book import RuleBook
+from guardcone.rulebook.book_files import BookFile, read_book
+from guardcone.rulebook.facts import VOCABULARY
+
+LIMITS = """\
+- limit: quickest-climb
+  measures: rate
+  value: 200 C/h
+  least: 100 C/h
+  most: 300 C/h
+  source: common practice, no source
+  confidence: common practice, no source
+"""
+
+RULES = """\
+- rule: climb-too-fast
+  concerns: segment
+  consequence: doubt
+  fails when: rate is faster than quickest-climb
+  at: rate
+  finding: Segment {number} climbs at {rate}.
+  repair: {say: "Climb at {quickest-climb} at most."}
+  why: Fast climbs crack ware.
+  sources: common practice, no source
+  passes:
+    - plan: |
+        schedule
+          climb 200 C/h to 1240 C
+          cool freely to 90 C
+          open at 90 C
+  fails:
+    - plan: |
+        schedule
+          climb 201 C/h to 1240 C
+          cool freely to 90 C
+          open at 90 C
+      at: 201 C/h
+- rule: kiln-too-cool
+  concerns: kiln
+  consequence: loss
+  fails when: rated-cone is cooler than cone of target
+  at: rated-cone
+  finding: The kiln {name} is made for {rated-cone}.
+  repair: {say: "Fire to {rated-cone} at most."}
+  why: Elements and bricks give out.
+  sources: common practice, no source
+  passes:
+    - plan: |
+        kiln "Heron"
+          rated to cone 9
+  fails:
+    - plan: |
+        kiln "Heron"
+          rated to cone 8
+      at: "8"
+- rule: clay-overfired
+  concerns: clay
+  consequence: loss
+  fails when: hottest is cooler than cone of target
+  at: hottest
+  finding: The clay {name} matures up to {hottest}.
+  repair: {say: "Fire to {hottest} at most."}
+  why: Clay slumps.
+  sources: common practice, no source
+  passes:
+    - plan: target cone 10, oxidation
+  fails:
+    - plan: target cone 11, oxidation
+      at: "10"
+- rule: local-code-missing
+  concerns: safety
+  consequence: danger
+  fails when: local-code is missing or emergency is missing
+  finding: The plan does not say what code holds here, or whom to call.
+  repair: {say: Ask the fire office.}
+  why: Codes differ.
+  sources: common practice, no source
+  passes:
+    - plan: |
+        safety
+          local code "asked"
+          call "112"
+  fails:
+    - plan: |
+        safety
+          call "112"
+      at: safety
+"""
+
+# A plan that leans on the studio for all that it can.
+LEANING = """\
+plan "Thursday stoneware"
+
+kiln "Heron"
+  altitude 30 m
+
+target cone 12, oxidation
+
+load
+  ware "mugs"  24 of "Marsh buff" with "Reed ash", bisque, wall 6 mm
+  ware "bowls" 12 of "Marsh buff" with "Reed ash", bisque, wall 6 mm
+
+schedule
+  climb 180 C/h to 1240 C
+  cool freely to 90 C
+  open at 90 C
+
+safety
+  vent on throughout
+"""
+
+
+def plan_book() -> RuleBook:
+    """The small book."""
+    reading = read_book([BookFile("rules", RULES)], [BookFile("limits", LIMITS)], VOCABULARY)
+    assert reading.faults == ()
+    return reading.book
+
+
+def stoneware() -> str:
+    """The sound plan that examples are cut into."""
+    return document_text("rules", "sound_plans", "stoneware.firing")

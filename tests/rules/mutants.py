@@ -1,0 +1,203 @@
+"""Small changes to a typed condition, each of which an example of its rule should notice.
+
+What is changed, one at a time:
+
+- a comparison, turned round (`>` becomes `<=`) and at its boundary (`>` becomes `>=`); a claim
+  without a sign (`is`, `mentions`, `is missing`, a yes-or-no fact) is denied;
+- `not`, taken away;
+- a part of `and` or of `or`, dropped;
+- a word of a list of words, dropped;
+- a limit, moved up and down by 10 % of its amount as it is written, and a cone or a whole number by
+  one. It is moved in this rule alone, wherever the condition names it.
+"""
+
+from collections.abc import Callable, Iterator
+from typing import Any
+
+from attrs import evolve, fields, frozen, has
+
+from guardcone.rulebook import typed
+from guardcone.rulebook.kinds import Type
+from guardcone.values import Cone, Quantity
+
+__all__ = ["Mutant", "limits_in", "moved", "mutants", "told"]
+
+_OPPOSITE = {">": "<=", "<=": ">", "<": ">=", ">=": "<"}
+_BOUNDARY = {">": ">=", ">=": ">", "<": "<=", "<=": "<"}
+_CLAIMS = (typed.Same, typed.WordIn, typed.Mentions, typed.Missing, typed.Flag)
+TEN_PERCENT = 0.1
+
+
+@frozen
+class Mutant:
+    """A condition that differs from the rule's in one thing, and what that is, in words."""
+
+    what: str
+    condition: typed.Condition
+
+
+def mutants(condition: typed.Condition, limits: dict[str, Any]) -> tuple[Mutant, ...]:
+    """Every mutant of a condition, each once; `limits` gives the value in force of each limit."""
+    found: dict[str, Mutant] = {}
+    for what, changed in (*_variants(condition), *_moved_limits(condition, limits)):
+        plain = _without_double_not(changed)
+        found.setdefault(repr(plain), Mutant(what, plain))
+    found.pop(repr(_without_double_not(condition)), None)
+    return tuple(found.values())
+
+
+def moved(value: Any) -> tuple[Any, ...]:
+    """The values next to this one: 10 % up and down, or one step; without those there are not."""
+    if isinstance(value, Cone):
+        numbers = (value.number.hotter(), value.number.cooler())
+        return tuple(value.numbered(number) for number in numbers if number)
+    if isinstance(value, Quantity):
+        amount = value.amount()
+        step = abs(amount) * TEN_PERCENT or 1.0
+        return tuple(type(value).of(amount + by, value.unit.plain) for by in (step, -step))
+    step = 1.0 if value == int(value) else abs(value) * TEN_PERCENT
+    return value + step, value - step
+
+
+def limits_in(node: Any) -> Iterator[str]:
+    """The limits that a typed tree names."""
+    if isinstance(node, typed.LimitOf):
+        yield node.name
+    for _, child in _children(node):
+        yield from limits_in(child)
+
+
+def told(node: Any) -> str:
+    """A typed tree in words near to those of the rule."""
+    match node:
+        case typed.Constant(value=value):
+            return str(value)
+        case typed.LimitOf(name=name):
+            return name
+        case typed.It():
+            return "it"
+        case typed.This():
+            return f"this {node.type.subject}"
+        case typed.Single() | typed.EachOf():
+            return node.type.subject
+        case typed.FactOf(owner=typed.It(), fact=fact):
+            return fact
+        case typed.FactOf(owner=owner, fact=fact):
+            return f"{fact} of {told(owner)}"
+        case typed.Arithmetic(sign=sign, left=left, right=right):
+            return f"({told(left)} {sign} {told(right)})"
+        case typed.Steps(first=first, last=last):
+            return f"steps from {told(first)} to {told(last)}"
+        case typed.NextCone(hotter=hotter, cone=cone):
+            return f"one step {'hotter' if hotter else 'cooler'} than {told(cone)}"
+        case typed.Extreme(highest=highest, value=value, domain=domain):
+            return f"{'highest' if highest else 'lowest'} {told(value)} over {told(domain)}"
+        case typed.Count(domain=domain, condition=None):
+            return f"count of {told(domain)}"
+        case typed.Count(domain=domain, condition=condition):
+            return f"count of {told(domain)} with ({told(condition)})"
+    return _claim_told(node)
+
+
+def _claim_told(node: Any) -> str:
+    match node:
+        case typed.Ordered(sign=sign, left=left, right=right):
+            return f"{told(left)} {sign} {told(right)}"
+        case typed.Same(left=left, right=right):
+            return f"{told(left)} is {told(right)}"
+        case typed.WordIn(left=left, words=words):
+            return f"{told(left)} is {' or '.join(words)}"
+        case typed.Mentions(left=left, text=text):
+            return f'{told(left)} mentions "{text}"'
+        case typed.Missing(value=value):
+            return f"{told(value)} is missing"
+        case typed.Flag(value=value):
+            return told(value)
+        case typed.NotOf(inner=inner):
+            return f"not ({told(inner)})"
+        case typed.AllOf(parts=parts):
+            return " and ".join(f"({told(part)})" for part in parts)
+        case typed.AnyOf(parts=parts):
+            return " or ".join(f"({told(part)})" for part in parts)
+        case typed.Quantified(word=word, domain=domain, condition=condition):
+            return f"{word} {told(domain)} has ({told(condition)})"
+    raise TypeError(f"no such part of a condition: {node!r}")
+
+
+def _children(node: Any) -> Iterator[tuple[Callable[[Any], Any], Any]]:
+    """Each typed part directly within a node, with the function that puts another in its place."""
+    if not has(type(node)) or isinstance(node, Type):
+        return
+    for one in fields(type(node)):
+        part = getattr(node, one.name)
+        if isinstance(part, typed.Value | typed.Condition):
+            yield (lambda new, name=one.name: evolve(node, **{name: new})), part
+        elif isinstance(part, tuple):
+            for at, item in enumerate(part):
+                if isinstance(item, typed.Value | typed.Condition):
+                    yield (
+                        (
+                            lambda new, name=one.name, part=part, at=at: evolve(
+                                node, **{name: (*part[:at], new, *part[at + 1 :])}
+                            )
+                        ),
+                        item,
+                    )
+
+
+def _variants(node: Any) -> Iterator[tuple[str, Any]]:
+    """The node with one thing in it changed, and what."""
+    yield from _own_variants(node)
+    for put, child in _children(node):
+        for what, changed in _variants(child):
+            yield what, put(changed)
+
+
+def _own_variants(node: Any) -> Iterator[tuple[str, Any]]:
+    if isinstance(node, typed.Ordered):
+        for signs in (_OPPOSITE, _BOUNDARY):
+            changed = evolve(node, sign=signs[node.sign])
+            yield f"{told(node)}: {node.sign} becomes {changed.sign}", changed
+    elif isinstance(node, _CLAIMS):
+        yield f"{told(node)}: denied", typed.NotOf(node)
+    if isinstance(node, typed.NotOf):
+        yield f"{told(node)}: not taken away", node.inner
+    elif isinstance(node, typed.AllOf | typed.AnyOf):
+        for at, part in enumerate(node.parts):
+            others = (*node.parts[:at], *node.parts[at + 1 :])
+            rest = others[0] if len(others) == 1 else evolve(node, parts=others)
+            word = "and" if isinstance(node, typed.AllOf) else "or"
+            yield f"{word} {told(part)}: dropped", rest
+    elif isinstance(node, typed.WordIn):
+        for word in node.words:
+            kept = tuple(other for other in node.words if other != word)
+            yield f"{told(node)}: {word} dropped", evolve(node, words=kept)
+
+
+def _moved_limits(condition: Any, limits: dict[str, Any]) -> Iterator[tuple[str, Any]]:
+    for name in sorted(set(limits_in(condition))):
+        for value in moved(limits[name]):
+            yield f"limit {name}: {limits[name]} becomes {value}", _with(condition, name, value)
+
+
+def _with(node: Any, name: str, value: Any) -> Any:
+    """The tree with a value in place of a limit."""
+    if isinstance(node, typed.LimitOf) and node.name == name:
+        return typed.Constant(node.type, value)
+    changed = node
+    for at, (_, child) in enumerate(_children(node)):
+        # `put` of a changed node keeps the earlier changes.
+        put, _ = tuple(_children(changed))[at]
+        changed = put(_with(child, name, value))
+    return changed
+
+
+def _without_double_not(node: Any) -> Any:
+    """The tree in which nothing is denied twice, so that no mutant is counted twice."""
+    if isinstance(node, typed.NotOf) and isinstance(node.inner, typed.NotOf):
+        return _without_double_not(node.inner.inner)
+    changed = node
+    for at, (_, child) in enumerate(_children(node)):
+        put, _ = tuple(_children(changed))[at]
+        changed = put(_without_double_not(child))
+    return changed

@@ -1,0 +1,183 @@
+"""A mutation run over the built-in rule book: do the examples pin down every condition?
+
+    python tests/rules/mutation.py                 all rules
+    python tests/rules/mutation.py guide-missing   these rules only
+    python tests/rules/mutation.py --all           list the killed as well
+
+Each condition is changed in one small thing at a time (see `mutants.py`). The changed rule is then
+asked of the examples: first its own, then those of rules that it silences or that silence it, then
+those of all others. If an example that came out as it says no longer does, the mutant is killed. If
+none notices, it survives: either an example is missing, or the change makes no difference to any
+plan. Printed are the survivors, rule by rule, and the score. The exit status is 1 if one survives.
+
+The plans of the examples are read and fired once, and a mutant is a changed tree compiled to a
+closure, so the whole book takes seconds.
+"""
+
+import argparse
+import copy
+import sys
+import time
+from collections import Counter
+from collections.abc import Iterator
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from attrs import evolve, frozen
+
+sys.path.insert(0, str(Path(__file__).parent))
+from mutants import Mutant, mutants
+from the_book import BOOK, READING, SOUND, all_examples, examples
+
+from guardcone.engine import Finding, Outcome, check
+from guardcone.engine.example_runs import run_example
+from guardcone.engine.plan_check import check_plan
+from guardcone.language import SourceText, split_lines
+from guardcone.plan import read_plan
+from guardcone.rulebook.book import RuleBook
+from guardcone.rulebook.compiling import Compiler, Test
+from guardcone.rulebook.facts import PlanCase
+from guardcone.rulebook.rule import Example, Rule
+from guardcone.rulebook.splice import splice
+from guardcone.rulebook.text_faults import text_fault_pages
+from guardcone.rulebook.vocabulary import UNREADABLE
+
+LIMITS = {limit.name: limit.value for limit in BOOK.limits}
+COMPILER = Compiler(BOOK.vocabulary, LIMITS)
+
+
+@frozen
+class Verdict:
+    """A mutant of a rule, and the example that killed it, None if it survives."""
+
+    rule: str
+    mutant: Mutant
+    killer: Example | None
+
+
+@cache
+def _case(text: str) -> tuple[PlanCase, tuple[Finding, ...]]:
+    """A plan, fired when first asked, and the findings that no rule makes: faults of its text."""
+    plan = read_plan(SourceText("example", split_lines(text)))
+    pages = text_fault_pages()
+    faults = [one for one in check_plan(plan, BOOK).outcome.findings if one.rule in pages]
+    return PlanCase(plan), tuple(faults)
+
+
+def _outcome(text: str, book: RuleBook) -> Outcome:
+    case, faults = _case(text)
+    return check(case, book, faults)
+
+
+@cache
+def _right(example: Example) -> bool:
+    """True if the example comes out as it says; one that does not proves nothing."""
+    run = run_example(example, BOOK, SOUND, cache(lambda text: _outcome(text, BOOK)))
+    return not run.problems
+
+
+@cache
+def _instances(text: str, subject: str) -> tuple[Any, ...]:
+    found = BOOK.vocabulary.subject(subject)
+    assert found is not None
+    return tuple(one for one in found.each(_case(text)[0]) if one is not UNREADABLE)
+
+
+def _fires(test: Test, text: str, rule: Rule) -> tuple[bool, ...]:
+    case, _ = _case(text)
+    return tuple(test(case, one, one) is True for one in _instances(text, rule.concerns))
+
+
+@cache
+def _fires_now(name: str, text: str) -> tuple[bool, ...]:
+    rule = BOOK.rule(name)
+    assert rule is not None
+    return _fires(COMPILER.condition(rule.fails_when), text, rule)
+
+
+@cache
+def _text(example: Example) -> str:
+    return splice(SOUND[example.base], example.plan, example.without)
+
+
+def _order(rule: Rule) -> Iterator[Example]:
+    """The examples that may kill a mutant of a rule, the likeliest first, each once."""
+    related = [
+        other for other in BOOK.rules if other.name in rule.silences or rule.name in other.silences
+    ]
+    first = [example for one in (rule, *related) for example in examples(one)]
+    yield from (example for example in first if _right(example))
+    seen = {example.id for example in first}
+    yield from (one for one in all_examples() if one.id not in seen and _right(one))
+
+
+def _with(rule: Rule, test: Test) -> RuleBook:
+    """The book in which one rule has another test; nothing else is compiled anew."""
+    book = copy.copy(BOOK)
+    groups = tuple(
+        (subject, tuple(evolve(c, test=test) if c.rule is rule else c for c in group))
+        for subject, group in BOOK.by_subject
+    )
+    object.__setattr__(book, "by_subject", groups)
+    return book
+
+
+def _killer(rule: Rule, mutant: Mutant) -> Example | None:
+    """The first example whose outcome the mutant changes."""
+    test = COMPILER.condition(mutant.condition)
+    changed = None
+    for example in _order(rule):
+        texts = (_text(example), SOUND[example.base])
+        if all(_fires(test, text, rule) == _fires_now(rule.name, text) for text in texts):
+            continue
+        changed = changed or _with(rule, test)
+        book = changed
+        run = run_example(example, BOOK, SOUND, lambda text: _outcome(text, book))  # noqa: B023
+        if run.problems:
+            return example
+    return None
+
+
+def verdicts(rules: list[Rule]) -> Iterator[Verdict]:
+    """Every mutant of these rules with what becomes of it."""
+    for rule in rules:
+        for mutant in mutants(rule.fails_when, LIMITS):
+            yield Verdict(rule.name, mutant, _killer(rule, mutant))
+
+
+def main() -> int:
+    """Run, print, and give the exit status."""
+    parser = argparse.ArgumentParser(description="Mutation run over the built-in rule book.")
+    parser.add_argument("rules", nargs="*", metavar="RULE")
+    parser.add_argument("--all", action="store_true", help="list the killed mutants as well")
+    chosen = parser.parse_args()
+    unknown = [name for name in chosen.rules if BOOK.rule(name) is None]
+    if unknown:
+        print(f"there is no rule {', '.join(unknown)}, or it has a fault", file=sys.stderr)
+        return 2
+    rules = [rule for rule in BOOK.rules if not chosen.rules or rule.name in chosen.rules]
+    start = time.perf_counter()
+    found = list(verdicts(rules))
+    for verdict in found:
+        if verdict.killer is None:
+            print(f"survives  {verdict.rule}: {verdict.mutant.what}")
+        elif chosen.all:
+            print(f"killed    {verdict.rule}: {verdict.mutant.what} (by {verdict.killer.id})")
+    for fault in READING.faults:
+        print(f"left out  {fault}")
+    for example in all_examples():
+        if not _right(example):
+            print(f"no proof  {example.id} does not come out as it says, so it kills nothing")
+    survivors = Counter(verdict.rule for verdict in found if verdict.killer is None)
+    number, alive = len(found), sum(survivors.values())
+    score = 100.0 * (number - alive) / number if number else 100.0
+    print(
+        f"{number} mutants of {len(rules)} rules: {number - alive} killed, {alive} survive "
+        f"in {len(survivors)} rules; score {score:.1f} % ({time.perf_counter() - start:.1f} s)"
+    )
+    return 1 if alive else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

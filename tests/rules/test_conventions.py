@@ -1,0 +1,147 @@
+"""How a rule of the built-in book must be written, whoever writes it."""
+
+import re
+from collections.abc import Iterator
+
+import pytest
+from the_book import BOOK, SOUND, check_text
+
+from guardcone.documents import document_path
+from guardcone.engine.example_runs import run_example
+from guardcone.rulebook.kinds import Kind
+from guardcone.rulebook.library import RULE_FILES
+from guardcone.rulebook.limit import Limit
+from guardcone.rulebook.limit_file import CONFIDENCES
+from guardcone.rulebook.rule import Example, Rule
+from guardcone.rulebook.text_faults import text_fault_pages
+from guardcone.rulebook.wording import Wording
+
+# What a person reads in one go at the kiln, and on the page of a rule.
+MOST_WORDS = {"finding": 50, "repair": 60, "why": 150, "accept when": 60}
+LEAST_WORDS_OF_A_REASON = 12
+
+# No plan is called safe and no ware fit for food; such a word stands only where that is denied.
+CLAIM = re.compile(r"\b(safe|safely|food[- ]safe|risk-free)\b", re.IGNORECASE)
+DENIAL = re.compile(
+    r"\b(not?|never|nothing|nobody|none|neither|cannot|can't|isn't|only|unless|until|before)\b",
+    re.IGNORECASE,
+)
+# What a slot leaves behind that came out empty or wrong; `...` in a line to fill in is meant.
+GAP = re.compile(r"[{}]|(?<!\.)\.\.(?!\.)|\s[.,](?!\.\.)|\bNone\b|not stated")
+SCARE = re.compile(r"\bwill (surely |certainly )?(explode|blow up|burst)\b", re.IGNORECASE)
+
+
+def spoken(wording: Wording) -> str:
+    """A sentence with something in its slots: `Heron` stands for whatever may be printed there.
+
+    A text that stands where a sentence would is one: "Take it out. {advice on the load}".
+    """
+    told = ""
+    for at, piece in enumerate(wording.pieces):
+        if isinstance(piece, str):
+            told += piece
+            continue
+        after = wording.pieces[at + 1] if at + 1 < len(wording.pieces) else ""
+        begins = not told.strip() or told.rstrip().endswith(".")
+        ends = isinstance(after, str) and re.match(r"\s*($|[A-Z])", after)
+        is_sentence = piece.value.type.kind is Kind.TEXT and begins and ends
+        told += "Heron." if is_sentence else "Heron"
+    return told
+
+
+def sentences(text: str) -> list[str]:
+    """The sentences of a text; abbreviations are not used in the book."""
+    return [part for part in re.split(r"(?<=[.?!])\s+", " ".join(text.split())) if part]
+
+
+def texts(rule: Rule) -> Iterator[tuple[str, str]]:
+    """Every text of a rule that is made of sentences, by its key."""
+    yield "finding", spoken(rule.finding)
+    yield "repair", spoken(rule.repair.say)
+    yield "why", rule.why
+    if rule.accept_when:
+        yield "accept when", rule.accept_when
+
+
+def failing() -> list[Example]:
+    """The examples in which a rule is found."""
+    return [example for rule in BOOK.rules for example in rule.fails]
+
+
+every_rule = pytest.mark.parametrize("rule", BOOK.rules, ids=lambda rule: rule.name)
+every_limit = pytest.mark.parametrize("limit", BOOK.limits, ids=lambda limit: limit.name)
+
+
+@every_rule
+def test_a_rule_has_all_its_parts(rule: Rule) -> None:
+    """A kebab-case name of its own, both kinds of examples, a reason and a source."""
+    assert re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", rule.name)
+    assert rule.name not in text_fault_pages()
+    assert rule.passes
+    assert rule.fails
+    assert len(rule.why.split()) >= LEAST_WORDS_OF_A_REASON
+    assert rule.sources
+    assert all(len(source) > 3 for source in rule.sources)
+
+
+@every_rule
+def test_a_rule_speaks_in_sentences(rule: Rule) -> None:
+    """Sentences begin with a capital or a number and end with a full stop; no text is endless."""
+    for key, text in texts(rule):
+        assert text.rstrip().endswith("."), (key, text)
+        for sentence in sentences(text):
+            assert re.match(r"[\"“(]?[A-Z0-9°]", sentence), (key, sentence)
+        assert len(text.split()) <= MOST_WORDS[key], (key, len(text.split()))
+        assert "!" not in text, (key, text)
+
+
+@every_rule
+def test_a_rule_promises_nothing_and_scares_nobody(rule: Rule) -> None:
+    """No text calls a plan safe or ware food-safe, and none says that ware will explode."""
+    for key, text in (*texts(rule), *(("source", source) for source in rule.sources)):
+        assert not SCARE.search(text), (key, text)
+        for sentence in sentences(text):
+            claim = CLAIM.search(sentence)
+            assert claim is None or DENIAL.search(sentence), (key, sentence)
+
+
+@pytest.mark.parametrize("example", failing(), ids=lambda example: example.id)
+def test_what_is_printed_is_sentences(example: Example) -> None:
+    """With the values of its example in them, finding and repair are still whole sentences."""
+    for finding in run_example(example, BOOK, SOUND, check_text).found:
+        for text in (finding.text, finding.repair):
+            assert re.match(r"[\"“(]?[A-Z0-9°]", text), text
+            assert text.endswith("."), text
+            assert not GAP.search(text), text
+
+
+@every_limit
+def test_a_limit_says_where_it_comes_from(limit: Limit) -> None:
+    """Each limit has a source and how well that source bears it."""
+    assert len(limit.source) > 3
+    assert limit.confidence in CONFIDENCES
+    if limit.confidence == "common practice, no source":
+        assert "read in" not in limit.source
+
+
+@every_limit
+def test_a_limit_leaves_a_studio_room(limit: Limit) -> None:
+    """The least and the most of a limit are not the same, or nobody could set it."""
+    assert limit.least < limit.most
+
+
+def test_every_file_of_rules_is_listed() -> None:
+    """No file of the folder is left out of the book by having an unlisted name."""
+    files = {path.stem for path in document_path("rules").glob("*.yaml")}
+
+    assert files == {*RULE_FILES, "limits", "text"}
+
+
+def test_faults_of_the_text_promise_nothing() -> None:
+    """The pages of the faults of the text keep the same manners."""
+    for page in text_fault_pages().values():
+        for text in (page.finding, page.why):
+            assert text.rstrip().endswith(".")
+            assert not SCARE.search(text)
+            for sentence in sentences(text):
+                assert not CLAIM.search(sentence) or DENIAL.search(sentence), (page.name, sentence)
