@@ -5,14 +5,15 @@ import sys
 
 from guardcone.commands.output import CannotWork, Output
 from guardcone.commands.plan_files import plan_paths, read_source
+from guardcone.commands.studio import studio_of
 from guardcone.engine.plan_check import CheckedPlan, check_plan
 from guardcone.language import UnreadablePlan
-from guardcone.plan import read_plan
 from guardcone.reports.json_form import findings_as_json
 from guardcone.reports.one_line import findings_one_a_line
 from guardcone.reports.people import findings_for_people
-from guardcone.rulebook.library import built_in_book
 from guardcone.rulebook.rule import Consequence
+from guardcone.rulebook.studio import book_of
+from guardcone.rulebook.studio_search import Studios
 from guardcone.rulebook.text_faults import text_fault_pages
 
 NAME = "check"
@@ -53,7 +54,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(chosen: argparse.Namespace, output: Output) -> int:
     """Check every plan named; the worst finding decides the exit status."""
-    book = built_in_book()
+    studios = Studios()
     stop_at = None if chosen.stop_at == "nothing" else Consequence(chosen.stop_at)
     checked: list[CheckedPlan] = []
     unreadable = 0
@@ -64,7 +65,8 @@ def run(chosen: argparse.Namespace, output: Output) -> int:
             sys.stderr.write(f"guardcone: {reason}\n")
             unreadable += 1
             continue
-        checked.append(check_plan(read_plan(source), book))
+        studio = studio_of(name, studios)
+        checked.append(check_plan(studio.read_plan(source), book_of(studio)))
     if checked:
         output.write(_report(checked, chosen, output, stop_at))
     broken = [broken for one in checked for broken in one.broken]
@@ -87,8 +89,8 @@ def _report(
         return findings_as_json(checked, stop_at)
     if chosen.form == "line":
         return findings_one_a_line(checked, output.style)
-    reasons = {}
+    reasons: dict[str, str] = {}
     if chosen.teach:
-        reasons = {rule.name: rule.why for rule in built_in_book().rules}
+        reasons = {rule.name: rule.why for one in checked for rule in one.book.rules}
         reasons |= {name: page.why for name, page in text_fault_pages().items()}
     return findings_for_people(checked, output.style, stop_at, reasons)

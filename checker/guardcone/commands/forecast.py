@@ -4,11 +4,12 @@ import argparse
 
 from guardcone.commands.output import CannotWork, Output
 from guardcone.commands.plan_files import read_source
+from guardcone.commands.studio import studio_of
 from guardcone.firing.plan_forecast import forecast_of
 from guardcone.language import UnreadablePlan
-from guardcone.plan import read_plan
 from guardcone.reports.forecast import forecast_for_people
 from guardcone.reports.forecast_json import forecast_json
+from guardcone.rulebook.studio_search import Studios
 
 NAME = "forecast"
 HELP = "compute the firing: what each cone will do, when to watch, when to open"
@@ -25,7 +26,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(chosen: argparse.Namespace, output: Output) -> int:
     """Print the forecast of one plan; 1 where lines of it could not be read."""
     try:
-        plan = read_plan(read_source(chosen.plan))
+        plan = studio_of(chosen.plan, Studios()).read_plan(read_source(chosen.plan))
     except UnreadablePlan as reason:
         raise CannotWork(str(reason)) from reason
     forecast = forecast_of(plan)

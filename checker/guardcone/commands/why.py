@@ -3,9 +3,11 @@
 import argparse
 
 from guardcone.commands.output import CannotWork, Output
+from guardcone.commands.studio import studio_of
 from guardcone.language.nearest import nearest
 from guardcone.reports.rule_page import rule_page, text_fault_page
-from guardcone.rulebook.library import built_in_book
+from guardcone.rulebook.studio import book_of
+from guardcone.rulebook.studio_search import Studios
 from guardcone.rulebook.text_faults import text_fault_pages
 
 NAME = "why"
@@ -19,7 +21,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(chosen: argparse.Namespace, output: Output) -> int:
     """Print the page of one rule; 2 where there is no such rule."""
-    book, pages = built_in_book(), text_fault_pages()
+    book, pages = book_of(studio_of(".", Studios())), text_fault_pages()
     name = chosen.rule.strip().lower()
     rule = book.rule(name)
     if rule is not None:

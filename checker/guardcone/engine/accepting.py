@@ -8,19 +8,11 @@ from attrs import frozen
 from guardcone.engine.finding import Finding
 from guardcone.language.nearest import nearest
 from guardcone.plan.model import Accept, Plan
+from guardcone.rulebook.reasons import says_nothing
 from guardcone.rulebook.rule import Consequence
 from guardcone.span import Span
 
 __all__ = ["Accepted", "apply_accepts"]
-
-# Reasons that say nothing, in the letters that are left when blanks and signs are taken away.
-_EMPTY_REASONS = frozenset(
-    (
-        "because bydesign accept accepted ignore ignored dontcare whatever nothing reason reasons "
-        "intended intentional onpurpose knownissue seeabove wontfix itsfine nocomment"
-    ).split()
-)
-_SHORTEST_REASON = 6
 
 
 @frozen
@@ -83,8 +75,7 @@ def _fault(accept: Accept, known: Collection[str], unacceptable: Collection[str]
             f"There is no rule {name}.",
             f"Write {close}, if that is meant." if close else "guardcone rules lists all names.",
         )
-    letters = re.sub(r"[\W_]", "", accept.reason.value.lower())
-    if letters in _EMPTY_REASONS or len(letters) < _SHORTEST_REASON:
+    if says_nothing(accept.reason.value):
         return _finding(
             "accept-without-reason",
             accept.reason.span,

@@ -17,7 +17,7 @@ __all__ = ["CheckedPlan", "check_plan"]
 
 @frozen
 class CheckedPlan:
-    """A plan with everything there is to say about it.
+    """A plan with everything there is to say about it, by the book that was in force.
 
     `findings` are those that stand, worst first and then by line; `accepted` those that an accept
     line lets stand (an acknowledged danger is in both). `text_faults` are the names among the
@@ -25,6 +25,7 @@ class CheckedPlan:
     """
 
     plan: Plan
+    book: RuleBook
     findings: tuple[Finding, ...]
     accepted: tuple[Accepted, ...]
     silenced: int
@@ -58,7 +59,9 @@ def check_plan(plan: Plan, book: RuleBook) -> CheckedPlan:
     rules = {rule.name for rule in book.rules}
     standing, accepted = apply_accepts(plan, outcome.findings, rules, text_fault_pages())
     standing.sort(key=lambda finding: (finding.consequence.rank, finding.order))
-    return CheckedPlan(plan, tuple(standing), tuple(accepted), outcome.silenced, outcome.broken)
+    return CheckedPlan(
+        plan, book, tuple(standing), tuple(accepted), outcome.silenced, outcome.broken
+    )
 
 
 def _of_fault(fault: TextFault) -> Finding:

@@ -6,6 +6,7 @@ from typing import Any
 from attrs import frozen
 
 from guardcone.firing.advice import advise, final_climb
+from guardcone.firing.bending import clock_words
 from guardcone.firing.forecast import ConeForecast
 from guardcone.firing.forecast_parts import Setting
 from guardcone.firing.of_plan import PlannedFiring, kinetics_for
@@ -105,6 +106,11 @@ def _of_fate(
         return None if found is None else read(found)
 
     return Fact(name, kind, doc, get)
+
+
+def _position(clock: float) -> str:
+    words = clock_words(clock)
+    return words if words in ("standing", "down") else f"bent to {words}"
 
 
 # -- what to set otherwise ---------------------------------------------------------------------
@@ -282,6 +288,13 @@ TARGET_FACTS = (
         lambda fate: round(fate.forecast.clock, 1),
     ),
     _of_fate(
+        "target-position",
+        TEXT,
+        "The same in words.",
+        _latest_target,
+        lambda fate: _position(fate.forecast.clock),
+    ),
+    _of_fate(
         "guard-cone",
         CONE,
         "The guard, of the set where it is likeliest to move.",
@@ -301,6 +314,13 @@ TARGET_FACTS = (
         "Where that guard points at the end: 0 up, 3 level, 6 down.",
         _weakest_guard,
         lambda fate: round(fate.forecast.clock, 1),
+    ),
+    _of_fate(
+        "guard-position",
+        TEXT,
+        "The same in words.",
+        _weakest_guard,
+        lambda fate: _position(fate.forecast.clock),
     ),
     Fact(
         "what-reaches-target",
