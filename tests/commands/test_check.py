@@ -95,47 +95,54 @@ def test_unreadable_line_fails_whatever_the_choice(guardcone, studio, stoneware)
     assert guardcone("check", "--stop-at", "nothing", "thursday.firing").status == 1
 
 
-@pytest.mark.parametrize(
-    ("make", "words"),
-    [
-        (lambda folder: None, ("check", "missing.firing")),
-        (lambda folder: None, ("check", "no-such-folder")),
-        (lambda folder: (folder / "empty").mkdir(), ("check", "empty")),
-        (lambda folder: (folder / "a.firing").write_bytes(b"plan \xff\xfe"), ("check", "a.firing")),
-        (lambda folder: (folder / "a.firing").write_bytes(b"\xff\xfep\0"), ("check", "a.firing")),
-        (
-            lambda folder: (folder / "a.firing").write_bytes(b"#" * 10_000_001),
-            ("check", "a.firing"),
-        ),
-        (lambda folder: (folder / "a.firing").mkdir(), ("tidy", "a.firing")),
-        (lambda folder: None, ("check", "/dev/null")),
-        (lambda folder: None, ("why", "guard-mising")),
-        (lambda folder: None, ("check",)),
-        (lambda folder: None, ("check", "--stop-at", "never", "a.firing")),
-    ],
-    ids=[
-        "missing file",
-        "missing folder",
-        "folder without plans",
-        "not UTF-8",
-        "UTF-16",
-        "too large",
-        "folder named like a plan",
-        "device",
-        "unknown rule",
-        "no plan named",
-        "unknown consequence",
-    ],
-)
+def nothing(folder: Path) -> None:
+    """An empty folder."""
+
+
+COULD_NOT_WORK = {
+    "missing file": (nothing, ("check", "missing.firing")),
+    "missing folder": (nothing, ("check", "no-such-folder")),
+    "folder without plans": (lambda folder: (folder / "empty").mkdir(), ("check", "empty")),
+    "not UTF-8": (lambda folder: write(folder, b"plan \xff\xfe"), ("check", "a.firing")),
+    "UTF-16": (lambda folder: write(folder, b"\xff\xfep\0"), ("check", "a.firing")),
+    "too large": (lambda folder: write(folder, b"#" * 10_000_001), ("check", "a.firing")),
+    "folder named like a plan": (
+        lambda folder: (folder / "a.firing").mkdir(),
+        ("tidy", "a.firing"),
+    ),
+    "device": (nothing, ("check", "/dev/null")),
+    "unknown rule": (nothing, ("why", "guard-mising")),
+    "faulty studio file": (
+        lambda folder: (folder / "studio.yaml").write_text("limmits:\n  x: 3\n"),
+        ("check", "-"),
+    ),
+}
+
+
+def write(folder: Path, content: bytes) -> None:
+    """A file a.firing with this content."""
+    (folder / "a.firing").write_bytes(content)
+
+
+@pytest.mark.parametrize(("make", "words"), COULD_NOT_WORK.values(), ids=COULD_NOT_WORK)
 def test_could_not_work(guardcone, studio: Path, make, words, snapshot: SnapshotAssertion) -> None:
     """What the program can't do gives status 2 and the reason, and never a traceback."""
     make(studio)
 
-    said = guardcone(*words)
+    said = guardcone(*words, typed="")
 
     assert said.status == 2
     assert said.screen == ""
     assert said.errors == snapshot
+
+
+@pytest.mark.parametrize("words", [("check",), ("check", "--stop-at", "never", "a"), ("chek", "a")])
+def test_wrong_words_of_the_command(guardcone, words: tuple[str, ...]) -> None:
+    """A missing plan, an unknown consequence and an unknown command are status 2 with the usage."""
+    said = guardcone(*words)
+
+    assert said.status == 2
+    assert said.errors.startswith("usage: guardcone")
 
 
 def test_accepted(guardcone, studio, stoneware, snapshot) -> None:

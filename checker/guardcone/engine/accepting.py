@@ -72,7 +72,7 @@ def _fault(accept: Accept, known: Collection[str], unacceptable: Collection[str]
         return _finding(
             "accept-unknown",
             accept.rule.span,
-            f"There is no rule {name}.",
+            f"There is no rule {name}" + (f"; the nearest is {close}." if close else "."),
             f"Write {close}, if that is meant." if close else "guardcone rules lists all names.",
         )
     if says_nothing(accept.reason.value):

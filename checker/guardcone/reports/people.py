@@ -105,13 +105,14 @@ def _summary(
     yield from wrapped(text, style.width, "", "")
     stopped = sum(one.stops(stop_at) for one in checked)
     if stopped:
-        what = f"{stop_at.value} or worse" if stop_at else "lines that can't be read"
+        what = "lines that can't be read"
+        if stop_at:
+            what = stop_at.value + ("" if stop_at is Consequence.DANGER else " or worse")
+        who = "It has" if len(checked) == 1 else "One of them has" if stopped == 1 else ""
+        who = who or f"{stopped} of them have"
+        mend = "it" if stopped == 1 else "them"
         yield from wrapped(
-            f"{'It has' if len(checked) == 1 else f'{stopped} of them have'} findings of {what}: "
-            f"mend {'it' if stopped == 1 else 'them'} before you fire.",
-            style.width,
-            "",
-            "",
+            f"{who} findings of {what}: mend {mend} before you fire.", style.width, "", ""
         )
     first = next((finding.rule for one in checked for finding in one.findings), None)
     if first:

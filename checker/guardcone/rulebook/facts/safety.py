@@ -247,7 +247,7 @@ SAFETY = Subject(
         Fact("outdoors", FLAG, "Yes if the plan says that the kiln stands outdoors.", _outdoors),
         _of_line(
             "vent-kind",
-            words("downdraft", "hood", "window"),
+            words("downdraft", "hood", "flue", "window"),
             "What sort of vent it is.",
             "vent",
             lambda vent: vent.kind,
