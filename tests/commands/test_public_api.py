@@ -16,9 +16,7 @@ def test_check_gives_the_findings(stoneware: str) -> None:
 
 def test_check_never_raises_for_text() -> None:
     """Any text is answered with findings."""
-    assert {finding.rule for finding in program.check("giude 8\n").findings} >= {
-        "word-unknown"
-    }
+    assert {finding.rule for finding in program.check("giude 8\n").findings} >= {"word-unknown"}
 
 
 def test_forecast_gives_the_computed_firing(stoneware: str) -> None:
