@@ -1,7 +1,7 @@
 """Room: the computed firing; here what to set so that the target goes down and the guard stands."""
 
 from collections.abc import Callable, Sequence
-from math import ceil, exp, floor, isfinite
+from math import exp, isfinite
 from typing import Literal
 
 from attrs import evolve, frozen
@@ -193,15 +193,22 @@ def _answered(question: _Question, target: ConeKinetics, guard: ConeKinetics | N
     )
 
 
+# How far inside its window a value is set, so that the target is not only just down: °C of peak,
+# hours of hold, share of a rate (own choice; a forecast is good to several degrees at best).
+_WELL_INSIDE = {"peak": 5.0, "hold": 5.0 / 60.0, "rate": 0.1}
+
+
 def _settable(least: float, most: float, question: _Question, otherwise: float) -> float:
-    """The value just inside the window on a whole step, or a tenth of one where none is whole."""
+    """A value well inside the window: in its middle, or in a wide window a margin from its edge.
+
+    It is on a whole step, or on a tenth of one where none is inside.
+    """
+    enough = _WELL_INSIDE[question.kind] * (most if question.kind == "rate" else 1.0)
+    margin = min(0.5 * (most - least), enough)
+    wanted = least + margin if question.up else most - margin
     for step in (question.step, question.step / 10.0):
-        if question.up:
-            value = ceil((least - question.offset) / step - 1e-9) * step + question.offset
-            inside = least - 1e-9 <= value < most
-        else:
-            value = floor((most - question.offset) / step + 1e-9) * step + question.offset
-            inside = least < value <= most + 1e-9
+        value = round((wanted - question.offset) / step) * step + question.offset
+        inside = least - 1e-9 <= value < most if question.up else least < value <= most + 1e-9
         if inside:
             return value
     return otherwise

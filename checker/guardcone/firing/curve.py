@@ -233,8 +233,13 @@ class Curve:
         """kWh for the whole firing by the lump of `Kiln`, or None where its volume is not known."""
         if self.kiln.heat_capacity is None:
             return None
+        # Stored heat and loss are estimates; what the kiln's own power gives in the time is not.
+        most = self.kiln.power if self.kiln.own_power and self.kiln.power else inf
         return sum(
-            self.kiln.energy(piece.hours, piece.start, piece.end, piece.asymptote)
+            min(
+                self.kiln.energy(piece.hours, piece.start, piece.end, piece.asymptote),
+                most * piece.hours,
+            )
             for piece in self.pieces
         )
 

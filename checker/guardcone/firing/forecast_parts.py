@@ -117,7 +117,8 @@ class Course:
     `last_rate` is the mean over the last 100 °C below the peak, None where it is not climbed
     through. `opening` is where the plan opens the kiln, `cool_enough` when it is down to
     `cool_enough_at`, computed on from the end of the schedule by free cooling where it must be.
-    `heating_hours` last to the end of the peak. `energy` is kWh, None where it can't be said.
+    `heating_hours` last to the end of the peak; `powered` is when the kiln needs no more power,
+    later than that where it holds or cools at a rate. `energy` is kWh, None where it can't be said.
     """
 
     begins: float
@@ -126,6 +127,7 @@ class Course:
     peak_reached: Moment
     peak_ends: Moment
     heating_hours: float
+    powered: Moment
     last_rate: float | None
     opening: Moment | None
     opening_at: float | None

@@ -178,6 +178,17 @@ class PlannedFiring:
         """The hottest temperature of the schedule, °C."""
         return self.curve.peak
 
+    @property
+    def powered_hours(self) -> float:
+        """Hours until the kiln needs no more power: past the peak, and past any later hold or
+        climb or cooling at a rate."""
+        last = self.curve.peak_hours[1]
+        for segment in self.segments:
+            free = segment.kind == "cool" and segment.rate is None and segment.duration is None
+            spent = None if free else self.segment_hours(segment)
+            last = max(last, spent[1]) if spent else last
+        return last
+
     @cached_property
     def last_rate(self) -> float | None:
         """Mean rate in °C/h over the last 100 °C below the peak, holds on the way counted."""

@@ -136,6 +136,7 @@ def _course(firing: PlannedFiring) -> Course:
         peak_reached=_moment(firing, reached),
         peak_ends=_moment(firing, ends),
         heating_hours=ends,
+        powered=_moment(firing, firing.powered_hours),
         last_rate=firing.last_rate,
         opening=_moment(firing, opening.hour) if opening else None,
         opening_at=opening.celsius if opening else None,

@@ -40,7 +40,7 @@ _MOST_UNITS = 4
 _MOST_FIGURES = 12
 _MOST_OPENINGS = 6
 # Where a name is one of so few things, a bare word is taken for one.
-_FEW = 6
+_FEW = 8
 
 
 @frozen

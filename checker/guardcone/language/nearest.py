@@ -24,6 +24,8 @@ def nearest(word: str, candidates: Iterable[str]) -> str | None:
         # Cheaper than counting slips: a letter that the candidate lacks is one slip at least.
         if abs(len(right) - len(written)) > fewest or len(letters.difference(right)) > fewest:
             continue
+        if _another_word(written, right):
+            continue
         slips = _slips(written, right)
         if len(written) > 2 and sorted(written) == sorted(right):
             slips = min(slips, 1)  # all letters there, out of order: `wear` for `ware`
@@ -32,6 +34,16 @@ def nearest(word: str, candidates: Iterable[str]) -> str | None:
         if slips < len(right) and (slips < fewest or (slips == fewest and begins > alike)):
             best, fewest, alike = candidate, slips, begins
     return best
+
+
+def _another_word(written: str, right: str) -> bool:
+    """True where the first letters tell that no slip of the hand makes one of the other.
+
+    `set` is no slip for `wet`, nor `nested` for `vented`; `kuard` is one for `guard`.
+    """
+    if written[0] == right[0] or written[:2] == right[1::-1]:
+        return False
+    return len(written) < 5 or written[1:] != right[1:]
 
 
 def _same_beginning(one: str, other: str) -> int:

@@ -20,7 +20,7 @@ _FIELDS = {
     "stance": ("lean", "upright", "facing", "setting_out"),
     "pad": ("pad", "pricking", "pad_clay", "no_pad"),
     "seen": ("seen", "unseen"),
-    "kiln_build": ("fuel", "loading", "setting", "volume", "power"),
+    "kiln_build": ("fuel", "loading", "setting", "draught", "volume", "power"),
     "rated": ("rated_cone", "rated_temperature"),
     "cools": ("cools_from", "cools_to", "cools_in"),
     "thermocouple": ("thermocouple", "thermocouple_limits"),

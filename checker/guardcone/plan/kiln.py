@@ -14,7 +14,7 @@ __all__ = ["read_kiln"]
 
 def _kiln_build(facts: SectionFacts, statement: Statement) -> None:
     part = statement.part
-    for name in ("fuel", "loading", "setting"):
+    for name in ("fuel", "loading", "setting", "draught"):
         facts.put_written(name, named(facts, part, name))
     for volume in part.values(Volume):
         facts.put_written("volume", volume)

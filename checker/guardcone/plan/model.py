@@ -147,6 +147,7 @@ class Kiln:
     fuel: Written[str] | None = None
     loading: Written[str] | None = None
     setting: Written[str] | None = None
+    draught: Written[str] | None = None
     volume: Written[Volume] | None = None
     power: Written[Power] | None = None
     rated_cone: Written[Cone] | None = None
@@ -254,6 +255,7 @@ class Vent:
     span: Span
     switched: Written[str] | None = None
     kind: Written[str] | None = None
+    words: Written[str] | None = None
     throughout: Written[str] | None = None
     until: Written[Temperature] | None = None
     starts: Written[Temperature] | None = None
@@ -280,9 +282,11 @@ class Watch:
     who: Written[str] | None = None
     throughout: Written[str] | None = None
     nobody: Written[str] | None = None
+    from_date: Written[date] | None = None
     from_time: Written[time] | None = None
     from_temperature: Written[Temperature] | None = None
     from_word: Written[str] | None = None
+    to_date: Written[date] | None = None
     to_time: Written[time] | None = None
     to_end: Written[str] | None = None
 
@@ -302,11 +306,12 @@ class CutOff:
 
 @frozen
 class Inspection:
-    """When the electrics were last inspected, and by whom."""
+    """When the electrics, or the gas line, were last inspected, and by whom."""
 
     span: Span
     when: Written[date] | Written[CalendarMonth] | None = None
     by_electrician: Written[str] | None = None
+    by_gas_fitter: Written[str] | None = None
     by: Written[str] | None = None
 
 
@@ -325,6 +330,7 @@ class Safety:
     watches: tuple[Watch, ...] = ()
     cut_off: CutOff | None = None
     electrics: Inspection | None = None
+    gas_line: Inspection | None = None
     local_code: Written[str] | None = None
     co_alarm: Written[str] | None = None
     extinguisher: Written[str] | None = None

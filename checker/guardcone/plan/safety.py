@@ -1,6 +1,6 @@
 """From the statements of the safety section to its record."""
 
-from datetime import time
+from datetime import date, time
 
 from attrs import evolve
 
@@ -46,6 +46,7 @@ def _vent(facts: SectionFacts, statement: Statement) -> None:
         statement.span,
         named(facts, part, "switched"),
         named(facts, part, "vent_kind"),
+        words.value(Quoted) if (words := part.part("vent_words")) else None,
         throughout,
         until,
         starts,
@@ -104,12 +105,20 @@ def _watch_time(statement: Statement, who: Written[str] | None, part: Part) -> W
     return Watch(
         statement.span,
         who,
+        from_date=_day_of(start),
         from_time=start.value(time),
         from_temperature=start.value(Temperature),
         from_word=start.value(Keyword),
+        to_date=_day_of(end),
         to_time=end.value(time),
         to_end=end.value(Keyword),
     )
+
+
+def _day_of(part: Part) -> Written[date] | None:
+    """The day that stands before a time of a watch; a month alone is none."""
+    day = when_of(part.part("date"))
+    return day if day and isinstance(day.value, date) else None
 
 
 def _cut_off(facts: SectionFacts, statement: Statement) -> None:
@@ -137,18 +146,24 @@ def _cut_off(facts: SectionFacts, statement: Statement) -> None:
     facts.put("cut_off", CutOff(statement.span, **found), statement.span)  # type: ignore[arg-type]
 
 
-def _electrics(facts: SectionFacts, statement: Statement) -> None:
-    by = statement.part.part("inspected_by")
-    electrician = None
-    if by:
-        electrician = next((w for w in by.values(Keyword) if w.value == "electrician"), None)
-    inspection = Inspection(
-        statement.span,
-        when_of(statement.part.part("date")),
-        electrician,
-        by.value(Quoted) if by else None,
-    )
-    facts.put("electrics", inspection, statement.span)
+def _inspection(name: str) -> Read:
+    """A reader for `electrics inspected ..` and `gas line inspected ..`."""
+
+    def read(facts: SectionFacts, statement: Statement) -> None:
+        by = statement.part.part("inspected_by")
+        trade = by.value(Keyword) if by else None
+        if by and trade and trade.value == "by":
+            trade = next((word for word in by.values(Keyword) if word.value != "by"), None)
+        inspection = Inspection(
+            statement.span,
+            when_of(statement.part.part("date")),
+            trade if trade and trade.value == "electrician" else None,
+            trade if trade and trade.value == "gas-fitter" else None,
+            by.value(Quoted) if by else None,
+        )
+        facts.put(name, inspection, statement.span)
+
+    return read
 
 
 def _flag(name: str) -> Read:
@@ -184,14 +199,15 @@ def read_safety(section: Section, faults: list[TextFault]) -> Safety:
             "hands": _hands,
             "watch": _watch,
             "cut_off": _cut_off,
-            "electrics": _electrics,
+            "electrics": _inspection("electrics"),
+            "gas_line": _inspection("gas_line"),
             "local_code": simple(Quoted),
             "co_alarm": _flag("co_alarm"),
             "extinguisher": _said("extinguisher"),
             "emergency": simple(Quoted),
             "bystanders": _said("bystanders"),
             "power_off": _said("power_off"),
-            "dust": simple(Quoted),
+            "dust": _said("dust"),
             "flame_safety": _flag("flame_safety"),
             "combustion_air": simple(Quoted),
         },

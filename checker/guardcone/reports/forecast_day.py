@@ -52,6 +52,8 @@ def _course_events(course: Course, units: Units) -> Iterator[Event]:
         yield course.peak_ends, "peak ends: cooling begins"
     else:
         yield course.peak_reached, f"peak, {peak}: cooling begins"
+    if course.powered.hour > course.peak_ends.hour + 1e-6:
+        yield course.powered, "the kiln needs power up to here; from here on it cools by itself"
     opening = course.opening
     if opening is not None and course.opening_at is not None:
         yield opening, f"opened at {units.temperature(course.opening_at)}"
@@ -82,8 +84,9 @@ def _cone_events(forecast: PlanForecast) -> Iterator[Event]:
     for outlook, places in told.values():
         where = "" if len(places) == sets else f" ({', '.join(map(printable, places))})"
         name = f"{outlook.role}, {outlook.cone}{where}"
-        yield from _bend(name, ("starts to bend", "start to bend"), outlook.bends)
-        yield from _bend(name, ("is down", "be down"), outlook.down)
+        cooling = forecast.course.peak_ends.hour if forecast.course else None
+        yield from _bend(name, ("starts to bend", "start to bend"), outlook.bends, cooling)
+        yield from _bend(name, ("is down", "be down"), outlook.down, cooling)
         early = outlook.bends[1]
         if outlook.role in ("guide", "target") and early is not None:
             first = early if first is None or early.hour < first.hour else first
@@ -92,12 +95,16 @@ def _cone_events(forecast: PlanForecast) -> Iterator[Event]:
 
 
 def _bend(
-    name: str, what: tuple[str, str], times: tuple[Moment | None, Moment | None, Moment | None]
+    name: str,
+    what: tuple[str, str],
+    times: tuple[Moment | None, Moment | None, Moment | None],
+    cooling: float | None,
 ) -> Iterator[Event]:
     expected, early, late = times
     if expected is not None:
         since = short_when(early) if early else "the start"
         until = f"to {short_when(late)}" if late else "on, or not at all"
-        yield expected, f"{name}, {what[0]} (from {since} {until})"
+        late_heat = ", as it cools" if cooling is not None and expected.hour > cooling else ""
+        yield expected, f"{name}, {what[0]}{late_heat} (from {since} {until})"
     elif early is not None:
         yield early, f"{name}, could {what[1]} from here on; not expected"

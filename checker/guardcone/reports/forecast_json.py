@@ -183,6 +183,7 @@ def _course(course: Course) -> Keys:
         "peak_reached": _moment(course.peak_reached),
         "peak_ends": _moment(course.peak_ends),
         "heating_h": _number(course.heating_hours),
+        "power_needed_until": _moment(course.powered),
         **_rate("last_stretch_rate", course.last_rate),
         "opening": _moment(course.opening),
         **_temperature("opening", course.opening_at),

@@ -1,5 +1,6 @@
 """Room: the rule book; in this part every subject and fact of a plan and of its computed firing."""
 
+from collections.abc import Iterable
 from typing import Any
 
 from attrs import evolve
@@ -16,7 +17,8 @@ from guardcone.rulebook.facts.reading import READING
 from guardcone.rulebook.facts.safety import SAFETY
 from guardcone.rulebook.facts.schedule import FIRED_WITNESS_CONE, SCHEDULE, SEGMENT
 from guardcone.rulebook.facts.witness import WITNESS_SET, WitnessCone
-from guardcone.rulebook.vocabulary import Vocabulary
+from guardcone.rulebook.vocabulary import Subject, Vocabulary
+from guardcone.values import Quantity
 
 __all__ = ["VOCABULARY", "Of", "PlanCase"]
 
@@ -26,9 +28,22 @@ def _identity(of: Of[Any]) -> Any:
     return of.it.cone if isinstance(of.it, WitnessCone) else of.it
 
 
+def _with_units_of_schedule(subject: Subject) -> Subject:
+    """Findings about a subject without units of its own answer in those of the schedule."""
+    own = subject.units
+
+    def units(of: Of[Any]) -> Iterable[Quantity]:
+        yield from own(of)
+        schedule = of.case.plan.schedule
+        for segment in schedule.segments if schedule else ():
+            yield from (one.value for one in (segment.rate, segment.to) if one)
+
+    return evolve(subject, units=units, identity=_identity)
+
+
 VOCABULARY = Vocabulary(
     tuple(
-        evolve(subject, identity=_identity)
+        _with_units_of_schedule(subject)
         for subject in (
             PLAN,
             KILN,

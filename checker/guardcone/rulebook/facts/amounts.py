@@ -57,8 +57,13 @@ def percent(share: float) -> Percentage:
 
 
 def at_segment(value: Any, segment: Segment | None) -> Any:
-    """The value, pointing at the segment it comes from."""
-    return Written(value, segment.span) if value is not None and segment is not None else value
+    """The value in the units of the segment it comes from, pointing at that segment."""
+    if value is None or segment is None:
+        return value
+    written = segment.rate or segment.to
+    if written is not None and isinstance(value, Temperature | TemperatureDifference | Rate):
+        value = value.like(written.value)
+    return Written(value, segment.span)
 
 
 def segment_at(firing: PlannedFiring, hour: float) -> Segment | None:

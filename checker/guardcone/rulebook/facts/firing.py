@@ -277,8 +277,9 @@ _CURVE_FACTS = (
     Fact(
         "heating-time",
         DURATION,
-        "Time from the start to the end of the peak.",
-        _get(lambda f: hours(f.curve.peak_hours[1])),
+        "Time from the start until the kiln needs no more power: past the peak, and past any later "
+        "hold or cooling at a rate.",
+        _get(lambda f: hours(f.powered_hours)),
     ),
     Fact(
         "total-time",

@@ -15,8 +15,8 @@ from guardcone.span import Written
 __all__ = ["CLOCK_FACTS"]
 
 
-def _end_of_peak(firing: PlannedFiring) -> float:
-    return firing.curve.peak_hours[1]
+def _power_ends(firing: PlannedFiring) -> float:
+    return firing.powered_hours
 
 
 def _due(role: str) -> Callable[[PlannedFiring], float | None]:
@@ -58,9 +58,10 @@ def _covers(watch: Watch, starts: datetime, moment: datetime) -> bool | None:
         return True
     if watch.from_word or watch.from_temperature or watch.from_time is None:
         return None
-    begin = datetime.combine(starts.date(), watch.from_time.value, starts.tzinfo)
+    day = watch.from_date.value if watch.from_date else starts.date()
+    begin = datetime.combine(day, watch.from_time.value, starts.tzinfo)
     # A firing that lasts past midnight may be watched from an early hour of the next day on.
-    if begin < starts - timedelta(hours=12):
+    if not watch.from_date and begin < starts - timedelta(hours=12):
         begin += timedelta(days=1)
     if moment < begin:
         return False
@@ -68,7 +69,10 @@ def _covers(watch: Watch, starts: datetime, moment: datetime) -> bool | None:
         return True
     if watch.to_time is None:
         return None
-    end = datetime.combine(begin.date(), watch.to_time.value, starts.tzinfo)
+    last = watch.to_date.value if watch.to_date else begin.date()
+    end = datetime.combine(last, watch.to_time.value, starts.tzinfo)
+    if watch.to_date:
+        return moment <= end
     return moment <= (end if end > begin else end + timedelta(days=1))
 
 
@@ -96,13 +100,15 @@ def _moment(hour_of: Callable[[PlannedFiring], float | None]) -> Callable[[Of[Pl
 
 
 def _end_hour(of: Of[PlannedFiring]) -> float | None:
-    end = of.it.clock(_end_of_peak(of.it))
+    end = of.it.clock(_power_ends(of.it))
     return end.hour + end.minute / 60 if end else None
 
 
 CLOCK_FACTS = (
-    Fact("ends", MOMENT, "When the peak ends, by the clock.", _moment(_end_of_peak)),
-    Fact("end-hour", NUMBER, "The hour of the day at which the peak ends.", _end_hour),
+    Fact("ends", MOMENT, "When the kiln needs no more power, by the clock.", _moment(_power_ends)),
+    Fact(
+        "end-hour", NUMBER, "The hour of the day at which the kiln needs no more power.", _end_hour
+    ),
     Fact("guide-due", MOMENT, "When the first guide is due to bend.", _moment(_guide_hour)),
     Fact("target-due", MOMENT, "When the first target is due to bend.", _moment(_target_hour)),
     Fact("notice", DURATION, "The time from the guide's bending to the target's.", _notice),
@@ -115,7 +121,7 @@ CLOCK_FACTS = (
     Fact(
         "end-unwatched",
         FLAG,
-        "Yes if no watch covers the end of the peak.",
-        _unwatched(_end_of_peak),
+        "Yes if no watch covers the moment when the kiln needs no more power.",
+        _unwatched(_power_ends),
     ),
 )

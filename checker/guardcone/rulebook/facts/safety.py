@@ -109,9 +109,9 @@ def _sunglasses(eyes: Any) -> bool:
 
 
 def _ends(of: Of[Safety]) -> datetime | None:
-    """When the peak of the firing ends by the clock, as far as that can be known."""
+    """When the kiln needs no more power by the clock, as far as that can be known."""
     firing = of.case.firing
-    return firing.clock(firing.curve.peak_hours[1]) if firing.fired else None
+    return firing.clock(firing.powered_hours) if firing.fired else None
 
 
 def _ends_at(of: Of[Safety]) -> Any:
@@ -128,10 +128,13 @@ def _hours_between(one: time, other: time) -> float:
 def _covers(watch: Watch, ends: datetime) -> bool:
     """True if a watch to a time of day may well last to the end of the firing.
 
-    A plan names no day for a watch, so one that begins at a time of day lasts to the next time it
-    is `to_time`; any other is taken to last if that time comes within 12 hours of the end.
+    A watch that names its last day lasts to that moment. Without a day, one that begins at a time
+    of day lasts to the next time it is `to_time`; any other is taken to last if that time comes
+    within 12 hours of the end.
     """
     assert watch.to_time is not None
+    if watch.to_date:
+        return datetime.combine(watch.to_date.value, watch.to_time.value, ends.tzinfo) >= ends
     if watch.from_time is None:
         return _hours_between(ends.time(), watch.to_time.value) < 12
     length = _hours_between(watch.from_time.value, watch.to_time.value)
@@ -268,7 +271,9 @@ SAFETY = Subject(
         part_fact(
             "last-watch-ends", TEXT, "The time of day the last watch ends.", _last_watch_ends
         ),
-        Fact("firing-ends", TEXT, "The time of day the peak of the firing ends.", _ends_at),
+        Fact(
+            "firing-ends", TEXT, "The time of day at which the kiln needs no more power.", _ends_at
+        ),
         part_fact("nobody-watches", FLAG, "Yes if the plan says that nobody watches.", _nobody),
         part_fact("watcher", TEXT, "Who watches first.", _watcher_named),
         _of_line(
