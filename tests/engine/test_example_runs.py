@@ -8,7 +8,6 @@ from guardcone.engine import BrokenRule, Finding, Outcome, check
 from guardcone.engine.example_runs import ExampleRun, run_examples
 from guardcone.rulebook.book_files import BookFile, read_book
 from guardcone.rulebook.rule import Consequence
-from guardcone.rulebook.splice import sections_of, splice
 from guardcone.span import Span
 
 
@@ -67,14 +66,34 @@ def test_example(one: ExampleRun) -> None:
         (
             "      without: [kiln]\n",
             "      without: [kilm]\n",
-            "vent-not-on/fails/2",
-            "there is no section 'kilm' to leave out",
+            "vent-not-on/fails/3",
+            "rules:173:17: there is no line 'kilm' in this plan (did you mean kiln?)",
         ),
         (
             "      without: [kiln]\n",
             "      from: stonewear\n",
+            "vent-not-on/fails/3",
+            "rules:171:7: there is no sound plan 'stonewear' (did you mean stoneware?)",
+        ),
+        (
+            "    - without: guard 10\n",
+            "    - without: gard 10\n",
+            "guard-missing/fails/2",
+            "rules:30:16: there is no line 'gard 10' in this plan (the nearest is: guard 10)",
+        ),
+        (
+            "        vent-on-throughout yes: vent",
+            "        vent on throughout: vent",
             "vent-not-on/fails/2",
-            "there is no sound plan 'stonewear': did you mean stoneware?",
+            "rules:169:9: there is no line 'vent on throughout' in this plan "
+            "(the nearest is: vent-on-throughout yes)",
+        ),
+        (
+            '        witness "bottom shelf":\n',
+            '        witness "top shelf":\n',
+            "pack-reversed/fails/2",
+            "rules:58:9: there is no section 'witness \"top shelf\"' in this plan "
+            '(the nearest is: witness "bottom shelf")',
         ),
     ],
 )
@@ -88,6 +107,18 @@ def test_a_wrong_rule_or_example_is_caught(
     }
 
     assert problem in problems[example]
+
+
+def test_columns_that_are_lined_up_are_no_difference() -> None:
+    """A run of blanks counts as one in the text pointed at; a blank at its end is one too many."""
+    for at, problems in [
+        ('"target   9"', ()),
+        ('"target 9 "', ("it should point at 'target 9 ', not at 'target 9'",)),
+        ('"target9"', ("it should point at 'target9', not at 'target 9'",)),
+    ]:
+        rules = RULES.replace("      at: target 9\n", f"      at: {at}\n", 1)
+        first = next(one for one in run(rules) if one.example.id == "guard-missing/fails/1")
+        assert first.problems == problems
 
 
 def _problems(outcome: Outcome, example: str) -> tuple[str, ...]:
@@ -135,41 +166,3 @@ def test_nothing_else_may_be_found_in_an_example() -> None:
     assert problems == (
         "something else is found: damp-ware-too-fast (loss, line 1, column 1): Fast.",
     )
-
-
-def test_an_example_takes_the_place_of_its_sections() -> None:
-    """Sections of the same kind go, new kinds come in order, those left out are left out."""
-    spliced = splice(
-        SOUND,
-        'witness "top"\n  target 06\nwitness "middle"\n  target 06\nsafety\n  vent on throughout\n',
-        without=("load",),
-    )
-
-    assert spliced == (
-        'plan "toy"\nkiln "Heron"\n  rating 1280 C\n  vent-on-throughout yes\ntarget cone 9\n'
-        'witness "top"\n  target 06\nwitness "middle"\n  target 06\n'
-        'schedule\n  segment "first", rate 60 C/h, start 20 C, goal 95 C\n'
-        "safety\n  vent on throughout\n"
-    )
-
-
-def test_a_kind_that_the_base_lacks_goes_where_a_plan_has_it() -> None:
-    """A schedule put into a plan without one stands before the safety section."""
-    base = 'plan "a"\nsafety\n  vent on\nreading "b"\n'
-
-    assert splice(base, "schedule\n  hold 1 h\n") == (
-        'plan "a"\nschedule\n  hold 1 h\nsafety\n  vent on\nreading "b"\n'
-    )
-
-
-def test_sections_joined_are_the_plan_again() -> None:
-    """Cutting a plan at its headings loses nothing, comments before the first one included."""
-    plan = "# a comment\n\n" + SOUND
-
-    assert plan == "".join(section.text for section in sections_of(plan))
-
-
-def test_an_example_begins_with_a_heading() -> None:
-    """A fact without its section would vanish into the section before, so it is refused."""
-    with pytest.raises(ValueError, match="begins with a heading at the margin, not with 'guard 9'"):
-        splice(SOUND, "  guard 9\n")

@@ -14,11 +14,12 @@ from ruamel.yaml import YAML
 from guardcone.firing.tables import table
 from guardcone.reports.json_schema import as_text, rules_schema, studio_schema
 from guardcone.rulebook.book_files import BookFile, read_book
+from guardcone.rulebook.example_file import EXAMPLE_KEYS
 from guardcone.rulebook.facts import VOCABULARY
 from guardcone.rulebook.library import limit_file, rule_files
 from guardcone.rulebook.limit_file import LIMIT_KEYS
 from guardcone.rulebook.rule import ExampleKind
-from guardcone.rulebook.rule_file import EXAMPLE_KEYS, REPAIR_KEYS, RULE_KEYS
+from guardcone.rulebook.rule_file import REPAIR_KEYS, RULE_KEYS
 from guardcone.rulebook.studio import StudioFaults
 from guardcone.rulebook.studio_file import CHANGE_KEYS, STUDIO_KEYS, read_studio
 
@@ -62,6 +63,20 @@ BROKEN_RULES = [
     ("  fails when: rate is faster", "  needs: [wares]\n  fails when: rate is faster"),
     ("finding: Segment {number} climbs at {rate}.", "finding: [Segment, climbs]"),
     ("  passes:\n    - plan: |", "  passes: []\n  fails:\n    - plan: |"),
+    ("        rated to cone 11: rated to cone 8\n", "        rated to cone 11:\n"),
+    ("        rated to cone 11: rated to cone 8\n", "        {}\n"),
+    ("        rated to cone 11: rated to cone 8\n", "        rated to cone 8\n"),
+    ("        shelves 4: altitude", '        kiln "Heron": {load: {shelves 4: altitude'),
+    ("      without: thermocouple type S\n", "      without: [[thermocouple type S]]\n"),
+    ("      after:\n", "      before:\n"),
+    ("    - from: stoneware\n", "    - at: stoneware\n"),
+]
+
+RIGHT_RULES = [
+    ("        rated to cone 11: rated", '        kiln "Heron":\n          rated to cone 11: rated'),
+    ("altitude 30 m\n", "[altitude 30 m, shelves 2]\n"),
+    ("      without: thermocouple type S\n", "      without: [load, thermocouple type S]\n"),
+    ("without: thermocouple type S\n", 'without: {kiln "Heron": [thermocouple type S]}\n'),
 ]
 
 
@@ -71,6 +86,16 @@ def test_the_small_book_is_valid() -> None:
     assert _wrong(rules_schema(VOCABULARY), LIMITS + RULES) == []
 
 
+@pytest.mark.parametrize(("one", "other"), RIGHT_RULES)
+def test_other_ways_to_change_a_plan_are_taken_by_both(one: str, other: str) -> None:
+    """Lines below a heading, several lines for one, a section left out: right for both."""
+    assert one in RULES
+    text = RULES.replace(one, other, 1)
+
+    assert _wrong(rules_schema(VOCABULARY), text) == []
+    assert not read_book([BookFile("r", text)], [BookFile("l", LIMITS)], VOCABULARY).faults
+
+
 @pytest.mark.parametrize(("right", "wrong"), BROKEN_RULES)
 def test_broken_rules_are_refused_by_both(right: str, wrong: str) -> None:
     """A rule that the schema refuses is refused by the reader too."""
@@ -78,6 +103,8 @@ def test_broken_rules_are_refused_by_both(right: str, wrong: str) -> None:
     text = RULES.replace(right, wrong, 1)
     if "passes: []" in wrong:
         text = text.partition("  fails:\n    - plan: |\n        schedule\n          climb 201")[0]
+    if "load: {shelves" in wrong:
+        text = text.replace("altitude 30 m", "altitude 30 m}}")
 
     assert _wrong(rules_schema(VOCABULARY), text)
     assert read_book([BookFile("r", text)], [BookFile("l", LIMITS)], VOCABULARY).faults

@@ -48,13 +48,13 @@ RULES = """\
   why: Elements and bricks give out.
   sources: common practice, no source
   passes:
-    - plan: |
-        kiln "Heron"
-          rated to cone 9
+    - from: stoneware
   fails:
-    - plan: |
-        kiln "Heron"
-          rated to cone 8
+    - change:
+        rated to cone 11: rated to cone 8
+      after:
+        shelves 4: altitude 30 m
+      without: thermocouple type S
       at: "8"
 - rule: clay-overfired
   concerns: clay

@@ -61,6 +61,19 @@ FAULTY = [
     ("concerns: clay", "concerns: [clay]"),
     ("  sources: common practice, no source\n  passes", "  sources:\n  passes"),
     ("- rule: vent-not-on", "- rule: [vent"),
+    ("    - without: guard 10\n      at", "    - at"),
+    ("      without: guard 10\n", "      without: [[guard 10]]\n"),
+    ("      without: guard 10\n", '      without: {witness "bottom shelf": }\n'),
+    (
+        "        vent-on-throughout yes: vent-on-throughout no\n",
+        "        vent-on-throughout yes:\n",
+    ),
+    ("        vent-on-throughout yes: vent-on-throughout no\n", "        vent-on-throughout no\n"),
+    ("        vent-on-throughout yes: vent-on-throughout no\n", "        {}\n"),
+    ("      after:\n        target 9", "      afetr:\n        target 9"),
+    ("          guide 8: guide 10\n", "          guide 8: guide 10\n" * 2),
+    ("          guide 8: guide 10\n", "          guide 8:\n            guide 9: guide 10\n"),
+    ("          guide 8: guide 10\n", "          {}\n"),
 ]
 
 

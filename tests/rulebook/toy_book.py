@@ -41,6 +41,8 @@ RULES = """\
           guide 8
           target 9
       at: target 9
+    - without: guard 10
+      at: target 9
 
 - rule: pack-reversed
   concerns: witness set
@@ -65,6 +67,13 @@ RULES = """\
           guide 10
           target 9
           guard 8
+      at: guide 10
+    - change:
+        witness "bottom shelf":
+          guide 8: guide 10
+      after:
+        target 9: guard 8
+      without: guard 10
       at: guide 10
 
 - rule: guide-not-cooler
@@ -169,6 +178,9 @@ RULES = """\
     - plan: |
         kiln "Heron"
           vent-on-throughout no
+      at: vent-on-throughout no
+    - change:
+        vent-on-throughout yes: vent-on-throughout no
       at: vent-on-throughout no
     - plan: |
         plan "no kiln"

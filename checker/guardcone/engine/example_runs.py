@@ -1,5 +1,6 @@
 """Room: the engine; here the examples of a rule book are run, each one by itself."""
 
+import re
 from collections.abc import Callable, Iterable, Mapping
 
 from attrs import frozen
@@ -7,9 +8,9 @@ from attrs import frozen
 from guardcone.engine.checking import Outcome
 from guardcone.engine.finding import Finding
 from guardcone.rulebook.book import RuleBook
-from guardcone.rulebook.faults import did_you_mean
+from guardcone.rulebook.faults import RuleFault, did_you_mean
 from guardcone.rulebook.rule import Consequence, Example, ExampleKind
-from guardcone.rulebook.splice import heading_of, splice
+from guardcone.rulebook.splice import Unspliceable, heading_of, splice
 
 __all__ = ["CheckText", "ExampleRun", "run_example", "run_examples"]
 
@@ -62,11 +63,14 @@ def run_example(
     base = bases.get(example.base)
     if base is None:
         hint = did_you_mean(example.base, bases) or f"there are {', '.join(sorted(bases))}"
-        return ExampleRun(example, "", (f"there is no sound plan {example.base!r}: {hint}",))
+        message = f"there is no sound plan {example.base!r}"
+        fault = RuleFault(example.file, example.span, message, hint)
+        return ExampleRun(example, "", (str(fault),))
     try:
-        plan = splice(base, example.plan, example.without)
-    except ValueError as wrong:
-        return ExampleRun(example, "", (str(wrong),))
+        plan = splice(base, example.plan, example.without, example.changes)
+    except Unspliceable as wrong:
+        fault = RuleFault(example.file, wrong.span or example.span, wrong.message, wrong.hint)
+        return ExampleRun(example, "", (str(fault),))
     outcome = check_text(plan)
     problems = [str(broken) for broken in outcome.broken]
     own = [finding for finding in outcome.findings if finding.rule == example.rule]
@@ -92,13 +96,19 @@ def _wrong_hit(example: Example, own: list[Finding], plan: str) -> list[str]:
     finding, lines = own[0], plan.splitlines()
     line = lines[finding.span.line - 1] if finding.span.line <= len(lines) else ""
     problems = [f"no value for {{{slot}}} in: {finding.text}" for slot in finding.unstated]
-    if finding.span.of(line) != example.at:
-        problems.append(f"it should point at {example.at!r}, not at {finding.span.of(line)!r}")
+    pointed_at = finding.span.of(line)
+    if _even(pointed_at) != _even(example.at):
+        problems.append(f"it should point at {example.at!r}, not at {pointed_at!r}")
     heading = heading_of(lines, finding.span.line)
-    if example.inside not in line and example.inside not in heading:
+    if all(_even(example.inside) not in _even(text) for text in (line, heading)):
         place = f"{line.strip()!r} under {heading.strip()!r}"
         problems.append(f"it should point at a place in {example.inside!r}, not at {place}")
     return problems
+
+
+def _even(text: str) -> str:
+    """The text with one blank for each run of them: columns are lined up for the eye only."""
+    return re.sub(r"\s+", " ", text)
 
 
 def _told(finding: Finding) -> str:

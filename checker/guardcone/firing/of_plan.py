@@ -1,13 +1,13 @@
 """Room: the computed firing; here a plan goes in, and its curve, cones and clock come out."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from datetime import datetime, timedelta
 from functools import cached_property, lru_cache
 
 from attrs import define, evolve, field, frozen
 
 from guardcone.firing.cones import ConeKinetics, kinetics_of
-from guardcone.firing.curve import Curve
+from guardcone.firing.curve import Curve, Problem
 from guardcone.firing.forecast import ConeForecast, EquivalentCone, equivalent_cone, forecast_cone
 from guardcone.firing.kiln import Kiln as KilnHeat
 from guardcone.firing.schedule import Leg, LegKind, curve_of
@@ -202,15 +202,44 @@ class PlannedFiring:
 
     def segment_hours(self, segment: Segment) -> tuple[float, float] | None:
         """First and last hour of a segment; None where it takes no time."""
-        return self.curve.leg_hours(segment.number - 1)
+        return self._legs_hours.get(segment.number - 1)
+
+    @cached_property
+    def _legs_hours(self) -> dict[int, tuple[float, float]]:
+        """First and last hour of each leg that takes time."""
+        found: dict[int, tuple[float, float]] = {}
+        for piece in self.curve.pieces:
+            first, _ = found.get(piece.leg, (piece.start_hour, 0.0))
+            found[piece.leg] = (first, piece.end_hour)
+        return found
 
     def segment_start(self, segment: Segment) -> float:
         """°C at which a segment begins."""
-        own = [piece for piece in self.curve.pieces if piece.leg == segment.number - 1]
-        if own:
-            return own[0].start
-        before = [piece for piece in self.curve.pieces if piece.leg < segment.number - 1]
-        return before[-1].end if before else self.curve.start
+        return self._starts_of_segments[segment.number - 1]
+
+    @cached_property
+    def _starts_of_segments(self) -> list[float]:
+        """°C at the beginning of each segment; one that takes no time begins where it stands."""
+        starts: list[float] = []
+        now = self.curve.start
+        for piece in self.curve.pieces:
+            starts += [now] * (piece.leg - len(starts))
+            if len(starts) == piece.leg:
+                starts.append(piece.start)
+            now = piece.end
+        return starts + [now] * (len(self.segments) - len(starts))
+
+    def problem(self, segment: Segment, kinds: Collection[str]) -> Problem | None:
+        """The first problem of one of these kinds that a segment has."""
+        own = self._problems.get(segment.number - 1, ())
+        return next((problem for problem in own if problem.kind in kinds), None)
+
+    @cached_property
+    def _problems(self) -> dict[int, list[Problem]]:
+        found: dict[int, list[Problem]] = {}
+        for problem in self.curve.problems:
+            found.setdefault(problem.leg, []).append(problem)
+        return found
 
     def segment_of_leg(self, leg: int) -> Segment | None:
         """The segment a leg of the curve comes from; None for the opening."""

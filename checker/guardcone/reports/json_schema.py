@@ -11,19 +11,17 @@ from typing import Any
 from guardcone.firing.tables import table
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.described import DESCRIBED
+from guardcone.rulebook.example_file import EXAMPLE_KEYS, NEEDED_EXAMPLE_KEYS, PLAN_KEYS
 from guardcone.rulebook.library import sound_plans
 from guardcone.rulebook.limit import Limit
 from guardcone.rulebook.limit_file import CONFIDENCES, LIMIT_KEYS, MEASURES, NEEDED_LIMIT_KEYS
 from guardcone.rulebook.rule import Consequence, ExampleKind, Rule, Where
 from guardcone.rulebook.rule_file import (
-    EXAMPLE_KEYS,
-    NEEDED_EXAMPLE_KEYS,
     NEEDED_REPAIR_KEYS,
     NEEDED_RULE_KEYS,
     REPAIR_KEYS,
     RULE_KEYS,
 )
-from guardcone.rulebook.splice import HEADINGS
 from guardcone.rulebook.studio_file import CHANGE_KEYS, CHANGES, STUDIO_KEYS
 from guardcone.rulebook.vocabulary import Vocabulary
 
@@ -35,6 +33,7 @@ DIALECT = "https://json-schema.org/draft/2020-12/schema"
 # YAML takes `8`, `1.5` and `yes` for numbers and truths; the readers take them for text.
 _TEXT: Schema = {"type": ["string", "number", "boolean"], "minLength": 1}
 _TEXTS: Schema = {"oneOf": [_TEXT, {"type": "array", "items": _TEXT}]}
+_BELOW_HEADING: Schema = {"type": "object", "additionalProperties": _TEXTS, "minProperties": 1}
 _NAME: Schema = {"type": "string", "pattern": "^[a-z0-9]+(-[a-z0-9]+)*$"}
 
 
@@ -137,11 +136,16 @@ def _pairs(keys: list[str]) -> list[Schema]:
 
 
 def _examples(kind: ExampleKind) -> Schema:
+    either: Schema = {"oneOf": [*_TEXTS["oneOf"], _BELOW_HEADING]}
+    lines = {"type": "object", "additionalProperties": either, "minProperties": 1}
     forms: dict[str, Schema] = {
         "from": {"enum": list(sound_plans())},
-        "without": _several({"enum": list(HEADINGS)}),
+        "change": lines,
+        "after": lines,
+        "without": either,
     }
     example = _record(kind.value, EXAMPLE_KEYS[kind], NEEDED_EXAMPLE_KEYS[kind], forms)
+    example["anyOf"] = [{"required": [key]} for key in PLAN_KEYS]
     return {"type": "array", "items": example, "minItems": 1}
 
 

@@ -3,8 +3,10 @@
 import re
 from collections.abc import Iterable, Iterator
 
+from guardcone.reports.example_text import example_base, example_lines
 from guardcone.reports.vocabulary_list import how_many
 from guardcone.rulebook.book import RuleBook
+from guardcone.rulebook.library import sound_plans
 from guardcone.rulebook.limit import Limit
 from guardcone.rulebook.rule import Consequence, Example, Rule
 from guardcone.rulebook.text_faults import TextFaultPage
@@ -79,17 +81,16 @@ def _rule(rule: Rule, book: RuleBook) -> Iterator[str]:
     if limits:
         yield "\n".join(f"- `{one.name}`: {_plain(_in_force(one))}" for one in limits)
     yield "Source: " + "; ".join(_plain(source) for source in rule.sources)
-    for heading, examples in (("Passes", rule.passes), ("Fails", rule.fails)):
-        yield from _example(heading, examples[0])
+    yield from _example("Passes", rule.passes[0], rule.fails[0])
+    yield from _example("Fails", rule.fails[0])
 
 
-def _example(heading: str, example: Example) -> Iterator[str]:
-    rest = f"the rest as in the sound plan {example.base}"
-    if example.without:
-        rest += f", without {', '.join(example.without)}"
+def _example(heading: str, example: Example, beside: Example | None = None) -> Iterator[str]:
     at = f"; found at {_code(example.at)}" if example.at else ""
-    yield f"{heading} ({rest}{at}):"
-    yield _fenced(example.plan)
+    lines = example_lines(example, sound_plans(), beside)
+    yield f"{heading} ({example_base(example)}{at}){':' if lines else '.'}"
+    if lines:
+        yield _fenced("\n".join(lines))
 
 
 def _limit(limit: Limit) -> tuple[str, ...]:

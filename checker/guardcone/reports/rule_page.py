@@ -1,10 +1,11 @@
 """Room: the reports; here the long explanation of one rule, for people."""
 
-import textwrap
 from collections.abc import Iterator
 
+from guardcone.reports.example_text import example_base, example_lines
 from guardcone.reports.style import Style, wrapped
 from guardcone.rulebook.book import RuleBook
+from guardcone.rulebook.library import sound_plans
 from guardcone.rulebook.rule import Example, Rule
 from guardcone.rulebook.text_faults import TextFaultPage
 from guardcone.rulebook.wording import Wording
@@ -29,8 +30,8 @@ def rule_page(rule: Rule, book: RuleBook, style: Style) -> str:
         *(f"  {line}" for s in rule.sources for line in wrapped(s, 76, "", "  ")),
         "",
     ]
-    lines += _example("A plan that passes", rule.passes, style)
-    lines += _example("A plan that has it", rule.fails, style)
+    lines += _example("A plan that passes", rule.passes, rule.fails, style)
+    lines += _example("A plan that has it", rule.fails, (), style)
     change = book.changes.get(rule.name)
     if change:
         lines += _part("Changed by the studio", change.reason, style)
@@ -81,14 +82,16 @@ def _limits(rule: Rule, book: RuleBook, style: Style) -> Iterator[str]:
     yield ""
 
 
-def _example(heading: str, examples: tuple[Example, ...], style: Style) -> list[str]:
+def _example(
+    heading: str, examples: tuple[Example, ...], beside: tuple[Example, ...], style: Style
+) -> list[str]:
+    """The first example, which may be told by what changes in the first one beside it."""
     if not examples:
         return []
     example = examples[0]
-    lines = [f"{heading} (the rest as in any sound plan)"]
-    if example.without:
-        lines.append(f"  # without a section: {', '.join(example.without)}")
-    lines += textwrap.indent(example.plan.rstrip(), "  ").splitlines()
+    lines = [f"{heading} ({example_base(example)})"]
+    text = example_lines(example, sound_plans(), next(iter(beside), None))
+    lines += [f"  {line}" for line in text]
     if example.at:
         lines += wrapped(f"It points at: {example.at}", style.width, "  ", "  ")
     return [*lines, ""]

@@ -6,9 +6,9 @@ from attrs import frozen
 
 from guardcone.rulebook import typed
 from guardcone.rulebook.wording import Wording
-from guardcone.span import Span
+from guardcone.span import Span, Written
 
-__all__ = ["Consequence", "Example", "ExampleKind", "Repair", "Rule", "Where"]
+__all__ = ["Change", "Consequence", "Example", "ExampleKind", "Repair", "Rule", "Where"]
 
 
 class Consequence(Enum):
@@ -62,12 +62,29 @@ class ExampleKind(Enum):
 
 
 @frozen
-class Example:
-    """A piece of a plan that passes or fails a rule; the rest comes from a sound plan.
+class Change:
+    """One line of a plan, and the lines that stand in its place, or after it if `is_added`.
 
-    `at` is the text under the place that the finding must point at, empty if the plan passes. Where
-    that text stands more than once in the plan, `inside` (the key `in`) is a text of the line meant
-    or of the heading of its section.
+    Without any lines it is left out. `line` is written as in the plan, blanks and remarks apart; of
+    several such lines it is the first, or the first under the heading `inside`. Both come with
+    their place in the rule file.
+    """
+
+    line: Written[str]
+    lines: tuple[str, ...] = ()
+    is_added: bool = False
+    inside: Written[str] | None = None
+
+
+@frozen
+class Example:
+    """What in a plan passes or fails a rule; the rest comes from the sound plan `base`.
+
+    `plan` has whole sections, `without` the kinds of sections left out, and `changes` single lines.
+
+    `at` is the text under the place that the finding must point at, empty if the plan passes; a run
+    of blanks counts as one. Where that text stands more than once in the plan, `inside` (the key
+    `in`) is a text of the line meant or of the heading of its section.
     """
 
     rule: str
@@ -76,6 +93,7 @@ class Example:
     plan: str
     base: str
     without: tuple[str, ...]
+    changes: tuple[Change, ...]
     at: str
     inside: str
     file: str

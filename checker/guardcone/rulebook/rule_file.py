@@ -7,20 +7,18 @@ from attrs import fields, frozen, has
 
 from guardcone.rulebook import typed
 from guardcone.rulebook.checking import read_condition, read_place
+from guardcone.rulebook.example_file import read_examples
 from guardcone.rulebook.faults import Mistake, did_you_mean
 from guardcone.rulebook.kinds import Type
 from guardcone.rulebook.naming import Scope
-from guardcone.rulebook.rule import Consequence, Example, ExampleKind, Repair, Rule, Where
+from guardcone.rulebook.rule import Consequence, ExampleKind, Repair, Rule, Where
 from guardcone.rulebook.vocabulary import Vocabulary
 from guardcone.rulebook.wording import Wording
 from guardcone.rulebook.wording_text import read_wording
-from guardcone.rulebook.yaml_text import ListNode, MapNode, Reader, TextNode
+from guardcone.rulebook.yaml_text import MapNode, Reader, TextNode
 from guardcone.span import Span
 
 __all__ = [
-    "DEFAULT_BASE",
-    "EXAMPLE_KEYS",
-    "NEEDED_EXAMPLE_KEYS",
     "NEEDED_REPAIR_KEYS",
     "NEEDED_RULE_KEYS",
     "REPAIR_KEYS",
@@ -60,13 +58,6 @@ NEEDED_RULE_KEYS = (
 )
 REPAIR_KEYS = ("say", "write", "after", "before", "instead")
 NEEDED_REPAIR_KEYS = ("say",)
-EXAMPLE_KEYS = {
-    ExampleKind.PASSES: ("plan", "from", "without"),
-    ExampleKind.FAILS: ("plan", "from", "without", "at", "in"),
-}
-NEEDED_EXAMPLE_KEYS = {ExampleKind.PASSES: ("plan",), ExampleKind.FAILS: ("plan", "at")}
-# The sound plan that fills an example up where it names none.
-DEFAULT_BASE = "stoneware"
 
 T = TypeVar("T")
 
@@ -132,8 +123,8 @@ class _RuleReader:
         repair = self._repair(scope)
         at = self._places(record, "at", scope)
         silences = reader.texts(record, "silences")
-        passes = self._examples(ExampleKind.PASSES, name.text)
-        fails = self._examples(ExampleKind.FAILS, name.text)
+        passes = read_examples(record, ExampleKind.PASSES, name.text, reader)
+        fails = read_examples(record, ExampleKind.FAILS, name.text, reader)
         if condition is None or condition_text is None or finding is None or repair is None:
             return None
         rule = Rule(
@@ -233,39 +224,6 @@ class _RuleReader:
             if self._vocabulary.subject(node.text) is None:
                 self._no_subject(node)
         return tuple(node.text for node in nodes)
-
-    def _examples(self, kind: ExampleKind, rule: str) -> tuple[Example, ...]:
-        reader, node = self._reader, self._record.get(kind.value)
-        if not isinstance(node, ListNode) or not node.items:
-            if node is not None:
-                reader.fault(node.span, f"{kind.value!r} must be a list of plans")
-            return ()
-        allowed, needed = EXAMPLE_KEYS[kind], NEEDED_EXAMPLE_KEYS[kind]
-        found = []
-        for number, record in enumerate(node.items, 1):
-            if not isinstance(record, MapNode):
-                reader.fault(record.span, "an example is a set of `key: value` lines")
-            elif reader.keys(record, allowed, needed):
-                found.append(self._example(record, kind, rule, number))
-        return tuple(found)
-
-    def _example(self, record: MapNode, kind: ExampleKind, rule: str, number: int) -> Example:
-        reader = self._reader
-        nodes = (reader.text(record, key) for key in ("plan", "from", "at", "in"))
-        plan, base, at, inside = (node.text if node else "" for node in nodes)
-        without = tuple(node.text for node in reader.texts(record, "without"))
-        return Example(
-            rule=rule,
-            kind=kind,
-            number=number,
-            plan=plan,
-            base=base or DEFAULT_BASE,
-            without=without,
-            at=at,
-            inside=inside,
-            file=reader.file,
-            span=record.span,
-        )
 
 
 def _limits_in(part: Any) -> Iterator[str]:

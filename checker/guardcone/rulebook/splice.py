@@ -1,11 +1,24 @@
 """Room: the rule book; here the few lines of an example are put into a whole sound plan."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from attrs import frozen
 
-__all__ = ["HEADINGS", "SectionText", "heading_of", "sections_of", "splice"]
+from guardcone.language.source import split_lines
+from guardcone.rulebook.faults import did_you_mean
+from guardcone.rulebook.rule import Change
+from guardcone.span import Span
+
+__all__ = [
+    "HEADINGS",
+    "SectionText",
+    "Unspliceable",
+    "heading_of",
+    "line_of",
+    "sections_of",
+    "splice",
+]
 
 # The words that open a section, in the order in which a plan has them.
 HEADINGS = (
@@ -32,6 +45,16 @@ class SectionText:
     text: str
 
 
+class Unspliceable(ValueError):
+    """An example names what its plan does not have; `span` is where, None for the whole example."""
+
+    def __init__(self, message: str, hint: str = "", span: Span | None = None) -> None:
+        super().__init__(message)
+        self.message = message
+        self.hint = hint
+        self.span = span
+
+
 def sections_of(plan: str) -> tuple[SectionText, ...]:
     """A plan cut at its headings, so that the texts joined are the plan again."""
     found: list[tuple[str, list[str]]] = [("", [])]
@@ -49,22 +72,29 @@ def heading_of(lines: Sequence[str], number: int) -> str:
     return next(above, "")
 
 
-def splice(base: str, example: str, without: tuple[str, ...] = ()) -> str:
+def splice(
+    base: str,
+    example: str,
+    without: tuple[str, ...] = (),
+    changes: Iterable[Change] = (),
+) -> str:
     """The plan `base` with the sections of `example` in place of all its sections of their kinds.
 
     Sections of a kind that the base lacks go where a plan has that kind; kinds in `without` are
-    left out. Raises ValueError where the example does not begin with a heading at the margin, or
-    `without` names no kind of section that the base has.
+    left out. Then the `changes` are made, all of them in lines of the plan as it is by then. Raises
+    Unspliceable where the example does not begin with a heading at the margin, or `without` or a
+    change names what is not there.
     """
     parts = [part for part in sections_of(example) if part.kind or part.text.strip()]
     loose = next((part.text.strip() for part in parts if not part.kind), None)
     if loose is not None:
         first = loose.splitlines()[0]
-        raise ValueError(f"an example begins with a heading at the margin, not with {first!r}")
+        raise Unspliceable(f"an example begins with a heading at the margin, not with {first!r}")
     kept = list(sections_of(base))
     for kind in without:
         if all(part.kind != kind for part in kept):
-            raise ValueError(f"there is no section {kind!r} to leave out")
+            hint = did_you_mean(kind, (part.kind for part in kept))
+            raise Unspliceable(f"there is no section {kind!r} to leave out", hint)
         kept = [part for part in kept if part.kind != kind]
     for kind in dict.fromkeys(part.kind for part in parts):
         new = [part for part in parts if part.kind == kind]
@@ -74,7 +104,73 @@ def splice(base: str, example: str, without: tuple[str, ...] = ()) -> str:
             + new
             + [part for part in kept[spot:] if part.kind != kind]
         )
-    return "".join(part.text if part.text.endswith("\n") else part.text + "\n" for part in kept)
+    plan = "".join(part.text if part.text.endswith("\n") else part.text + "\n" for part in kept)
+    return "".join(f"{line}\n" for line in _changed(plan.splitlines(), tuple(changes)))
+
+
+def line_of(lines: Sequence[str], change: Change) -> int:
+    """The number, from 1, of the line of a plan that a change means; Unspliceable without one."""
+    wanted = _plain(change.line.value)
+    places = [number for number, line in enumerate(lines, 1) if _plain(line) == wanted != ""]
+    if change.inside is not None:
+        heading = _plain(change.inside.value)
+        under = [n for n in range(1, len(lines) + 1) if _plain(heading_of(lines, n)) == heading]
+        if not under:
+            headings = [_plain(line) for line in lines if _HEADING.match(line)]
+            message = f"there is no section {heading!r} in this plan"
+            raise Unspliceable(message, _near(heading, headings), change.inside.span)
+        if places and not set(places) & set(under):
+            hint = f"it stands under {_plain(heading_of(lines, places[0]))}"
+            message = f"there is no line {wanted!r} under {heading!r}"
+            raise Unspliceable(message, hint, change.line.span)
+        places = [number for number in places if number in under]
+    if not places:
+        hint = _near(wanted, [_plain(line) for line in lines])
+        raise Unspliceable(f"there is no line {wanted!r} in this plan", hint, change.line.span)
+    return places[0]
+
+
+def _changed(lines: list[str], changes: tuple[Change, ...]) -> Iterator[str]:
+    """The lines of a plan with every change made."""
+    instead: dict[int, tuple[str, ...]] = {}
+    after: dict[int, tuple[str, ...]] = {}
+    for change in changes:
+        number = line_of(lines, change)
+        line, span = lines[number - 1], change.line.span
+        is_heading = _HEADING.match(line) is not None
+        fact = "  " if is_heading else line[: len(line) - len(line.lstrip())]
+        if change.is_added:
+            after[number] = after.get(number, ()) + tuple(fact + text for text in change.lines)
+            continue
+        if number in instead:
+            raise Unspliceable(
+                f"{_plain(line)!r} is changed twice", "put it below its heading", span
+            )
+        if is_heading and not change.lines:
+            hint = "leave its section out by the word it begins with"
+            raise Unspliceable(f"{_plain(line)!r} is a heading", hint, span)
+        if [_plain(text) for text in change.lines] == [_plain(line)]:
+            raise Unspliceable(f"{_plain(line)!r} becomes what it was", "", span)
+        first = "" if is_heading else fact
+        instead[number] = tuple(
+            (fact if at else first) + text for at, text in enumerate(change.lines)
+        )
+    for number, line in enumerate(lines, 1):
+        yield from instead.get(number, (line,))
+        yield from after.get(number, ())
+
+
+def _plain(line: str) -> str:
+    """A line without its remark, every run of blanks one blank."""
+    return " ".join(word for part in split_lines(line) for word in part.code.split())
+
+
+def _near(wanted: str, lines: Iterable[str]) -> str:
+    """The hint with the line most like the one that is not there."""
+    from difflib import get_close_matches  # only where something is wrong: it takes its time
+
+    near = get_close_matches(wanted, filter(None, lines), 1, 0.5)
+    return f"the nearest is: {near[0]}" if near else did_you_mean(wanted, HEADINGS)
 
 
 def _spot(sections: list[SectionText], kind: str) -> int:

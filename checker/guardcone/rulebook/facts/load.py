@@ -91,13 +91,18 @@ def _sharing(of: Of[Load]) -> str:
         return f"All ware of this load bears up to {shared.hottest}."
     if shared.coolest <= shared.hottest:
         return f"All ware of this load suits {shared}."
-    groups = [
-        f"{listed(names)}, {found if found.is_open else 'no cone at all'}"
-        for names, found in split(suiting.ranges)
-    ]
-    if len(groups) == 1:
-        return ""
-    return f"Split so that each load shares a cone: {'; '.join(groups)}."
+    groups = split(suiting.ranges)
+    loads = [f"{listed(names)} at {found}" for names, found in groups if found.is_open]
+    alone = [name for names, found in groups if not found.is_open for name in names]
+    told = ""
+    if alone:
+        told = f"No cone suits {listed(alone)}, for their own clay and glaze share none. "
+    if len(loads) > 1:
+        which = "The rest" if alone else "It"
+        told += f"{which} can be split into {len(loads)} loads: {'; '.join(loads)}."
+    elif alone and loads:
+        told += f"The rest can be fired together: {loads[0]}."
+    return told.strip()
 
 
 LOAD = Subject(

@@ -47,10 +47,7 @@ def _asked_rate(of: Of[Segment]) -> Any:
 
 
 def _problem(of: Of[Segment], *kinds: str) -> Problem | None:
-    for problem in of.case.firing.curve.problems:
-        if problem.leg == of.it.number - 1 and problem.kind in kinds:
-            return problem
-    return None
+    return of.case.firing.problem(of.it, kinds)
 
 
 def _problem_flag(name: str, doc: str, *kinds: str) -> Fact:
