@@ -30,4 +30,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         # Whoever read the output has seen enough; closing quietly is what they expect.
         output.give_up()
         return COULD_NOT_WORK
+    except OSError as error:
+        output.give_up()
+        sys.stderr.write(f"guardcone: the report could not be written: {error.strerror}\n")
+        return COULD_NOT_WORK
     return status

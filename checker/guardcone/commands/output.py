@@ -60,8 +60,12 @@ class Output:
         os.dup2(nowhere, self.stream.fileno())
 
 
-_CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f]")
-_NOT_OUR_COLOUR = re.compile(r"[\x00-\x08\x0b-\x1a\x1c-\x1f\x7f-\x9f]|\x1b(?!\[[0-9;]*m)")
+# Marks that turn the direction of writing round could make a line read as another (UAX #9).
+_TURNING = r"\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069"
+_CONTROL = re.compile(rf"[\x00-\x08\x0b-\x1f\x7f-\x9f{_TURNING}]")
+_NOT_OUR_COLOUR = re.compile(
+    rf"[\x00-\x08\x0b-\x1a\x1c-\x1f\x7f-\x9f{_TURNING}]|\x1b(?!\[[0-9;]*m)"
+)
 
 
 def _can_show(stream: TextIO) -> bool:

@@ -1,5 +1,6 @@
 """Room: the command line; here the plans that a person named are found and read."""
 
+import os
 import sys
 from collections.abc import Iterable, Iterator
 from pathlib import Path
@@ -28,6 +29,8 @@ def plan_paths(named: Iterable[str]) -> list[str]:
         if not path.is_dir():
             found[name] = None
             continue
+        if not os.access(path, os.R_OK | os.X_OK):
+            raise CannotWork(f"the folder {name} can't be read: permission denied")
         inside = [str(plan) for plan in _plans_in(path)]
         if not inside:
             raise CannotWork(f"no plan found: the folder {name} has no file ending in {ENDING}")

@@ -13,7 +13,7 @@ from guardcone.language.source import SourceLine
 from guardcone.language.unquoted import quoted_instead
 from guardcone.span import Span
 
-__all__ = ["Diagnosis", "diagnose"]
+__all__ = ["Diagnosis", "Slip", "diagnose"]
 
 _WORD = re.compile(r"[^\W\d_][\w'-]*")
 _NUMBER = re.compile(r"[-+−]?(?:[0-9]{1,3}(?:,[0-9]{3})+|[0-9]+)(?:\.[0-9]+)?[½¼¾]?(?![:\w]*:)")
@@ -23,6 +23,7 @@ _HALF_UNIT = re.compile(
 )
 _OTHER_UNIT = re.compile(r"\s*([^\W\d_]\w*|%)")
 _FIGURES_AND_LETTERS = re.compile(r"(?=\w*[0-9])(?=\w*[OoIl])[0-9OoIl]+")
+_DECIMAL_COMMA = re.compile(r"[0-9]+,[0-9]{1,2}(?![0-9])")
 _FIGURES = str.maketrans("OoIl", "0011")
 _JOINING = re.compile(r"(?:[,;&]\s*)?(?:(?:and|then)\b\s*)?", re.IGNORECASE)
 # The units that a bare number is offered, the likeliest first.
@@ -53,16 +54,31 @@ class _Stuck:
 
 
 @frozen
+class Slip:
+    """A slip of the hand: what stands at column `at` (from 0), and the word that was meant."""
+
+    at: int
+    written: str
+    meant: str
+
+    def mended(self, code: str) -> str:
+        """The line with the word that was meant."""
+        return code[: self.at] + self.meant + code[self.at + len(self.written) :]
+
+
+@frozen
 class Diagnosis:
     """A fault, with the terminal its first word was meant to be and the section that has it.
 
-    `guessed` is true where that word is not in the line, and only the nearest there is.
+    `guessed` is true where that word is not in the line, and only the nearest there is. `slip` is
+    there where one word changed may make the line right.
     """
 
     fault: TextFault
     terminal: str | None
     section: str
     guessed: bool = False
+    slip: Slip | None = None
 
 
 def diagnose(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnosis:
@@ -79,7 +95,8 @@ def diagnose(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnosis:
     if stuck.read == ("COUNT",):
         # A number opens a line in `4 shelves`, but here it is more likely one that lacks its unit.
         stuck = _Stuck(line.code_start, grammar.opening[section], stuck.read)
-    return Diagnosis(_within(grammar, line, section, stuck), stuck.read[0], section)
+    fault, slip = _within(grammar, line, section, stuck)
+    return Diagnosis(fault, stuck.read[0], section, slip=slip)
 
 
 def _section_meant(grammar: PlanGrammar, line: SourceLine, section: str) -> str:
@@ -141,7 +158,8 @@ def _unknown_opening(grammar: PlanGrammar, line: SourceLine, section: str) -> Di
                 f"Write `{word}`, or put # before a remark.",
                 grammar.example_of.get((place, terminal), ""),
             )
-            return Diagnosis(fault, terminal, place, guessed=True)
+            slip = Slip(start, written, word)
+            return Diagnosis(fault, terminal, place, guessed=True, slip=slip)
     words: dict[str, None] = {}
     for rule, firsts in grammar.openings[section].items():
         if rule != "accept" and not rule.endswith("_heading"):
@@ -185,8 +203,18 @@ def _nearest_terminal(
 # -- further on -------------------------------------------------------------------------------
 
 
-def _within(grammar: PlanGrammar, line: SourceLine, section: str, stuck: _Stuck) -> TextFault:
-    """The line began well and goes wrong further on."""
+def _within(
+    grammar: PlanGrammar, line: SourceLine, section: str, stuck: _Stuck
+) -> tuple[TextFault, Slip | None]:
+    """The line began well and goes wrong further on: the fault, and the slip it may be."""
+    slips: list[Slip] = []
+    fault = _further_on(grammar, line, section, stuck, slips)
+    return fault, slips[0] if slips else None
+
+
+def _further_on(
+    grammar: PlanGrammar, line: SourceLine, section: str, stuck: _Stuck, slips: list[Slip]
+) -> TextFault:
     code, at = line.code, stuck.at
     right = grammar.example_of.get((section, stuck.read[0]), "")
     expected = _expected(grammar, right, section, stuck.read)
@@ -206,6 +234,7 @@ def _within(grammar: PlanGrammar, line: SourceLine, section: str, stuck: _Stuck)
     if word and expected[:1] != ("NAME",):
         meant = _nearest_terminal(grammar, rest, terminals)
         if meant and not _is_word_of_plans(grammar, meant[0]):
+            slips.append(Slip(at, meant[0], meant[1]))
             return fault(
                 "line-unclear",
                 meant[0],
@@ -216,18 +245,36 @@ def _within(grammar: PlanGrammar, line: SourceLine, section: str, stuck: _Stuck)
         named = quoted_instead(grammar, code, at, section, sure=len(stuck.accepts) == 1)
         if named:
             name, whole = named
+            slips.append(Slip(at, name, quoted(name)))
             repair = f"Write {quoted(name)}."
             return fault("line-unclear", name, "A name stands in quotes.", repair, whole or right)
     value = _known_value(grammar, rest)
     if value and value[1] == "an angle" and stuck.accepts & {"TEMPERATURE", "RATE"}:
         value = None  # `100 degrees` is half a temperature
     number = _NUMBER.match(rest)
-    if number and not value and any(terminal in _UNITS for terminal in terminals):
+    comma = _DECIMAL_COMMA.match(rest)
+    if comma and not value and any(one in stuck.accepts for one in ("NUMBER", *_UNITS)):
+        figures = comma[0].replace(",", ".")
+        slips.append(Slip(at, comma[0], figures))
+        return fault(
+            "line-unclear",
+            comma[0],
+            f"`{comma[0]}` has a comma for a point.",
+            f"Write `{figures}`.",
+        )
+    letters = _FIGURES_AND_LETTERS.match(rest)
+    if (
+        number
+        and not value
+        and not (letters and re.search("[Oo]", letters[0]))
+        and any(terminal in _UNITS for terminal in terminals)
+    ):
         return fault("unit-missing", *_without_unit(grammar, rest, number[0], terminals, right))
-    text = value[0] if value else _first_thing(rest)
+    text = value[0] if value else letters[0] if letters else _first_thing(rest)
     mixed = _FIGURES_AND_LETTERS.fullmatch(text)
     if mixed and any(one in stuck.accepts for one in ("CONE_NUMBER", "COUNT", *_UNITS)):
         figures = text.translate(_FIGURES)
+        slips.append(Slip(at, text, figures))
         return fault(
             "line-unclear", text, f"`{text}` has a letter among its figures.", f"Write `{figures}`."
         )
@@ -241,6 +288,9 @@ def _within(grammar: PlanGrammar, line: SourceLine, section: str, stuck: _Stuck)
             f"A line says one thing, and `{other[0]}` begins another.",
             f"Write {shown(code[begins:])} on a line of its own.",
         )
+    if "$END" in stuck.accepts:
+        # Without the word that can't stand here the line may be right.
+        slips.append(Slip(at, text, ""))
     if stuck.accepts == {"$END"} or not choices:
         return fault(
             "line-unclear",

@@ -7,6 +7,9 @@ __all__ = ["nearest"]
 # A longer text is no slip of one word, and comparing it with every word would take its time.
 _LONGEST = 40
 
+# Words that are near each other and say the opposite.
+_SMALL_WORDS = frozenset({"on", "off", "no", "not", "in", "out", "up", "down"})
+
 
 def nearest(word: str, candidates: Iterable[str]) -> str | None:
     """The candidate most like `word`, ignoring case, or None if none is like it.
@@ -24,7 +27,7 @@ def nearest(word: str, candidates: Iterable[str]) -> str | None:
         # Cheaper than counting slips: a letter that the candidate lacks is one slip at least.
         if abs(len(right) - len(written)) > fewest or len(letters.difference(right)) > fewest:
             continue
-        if _another_word(written, right):
+        if _another_word(written, right) or _turns_round(written, right):
             continue
         slips = _slips(written, right)
         if len(written) > 2 and sorted(written) == sorted(right):
@@ -34,6 +37,21 @@ def nearest(word: str, candidates: Iterable[str]) -> str | None:
         if slips < len(right) and (slips < fewest or (slips == fewest and begins > alike)):
             best, fewest, alike = candidate, slips, begins
     return best
+
+
+def _turns_round(written: str, right: str) -> bool:
+    """True where the change would turn round what is said, which is no slip of the hand.
+
+    `unseen` is never a slip for `seen`, `power on` none for `power off`, `half the time` none for
+    `all the time`.
+    """
+    for prefix in ("un", "non", "no ", "not "):
+        if written.removeprefix(prefix) == right or right.removeprefix(prefix) == written:
+            return written != right
+    if " " not in written:
+        return False
+    pairs = [p for p in zip(written.split(), right.split(), strict=False) if p[0] != p[1]]
+    return any(one[0] != other[0] or {one, other} <= _SMALL_WORDS for one, other in pairs)
 
 
 def _another_word(written: str, right: str) -> bool:

@@ -1,6 +1,6 @@
 """Line by line through a plan: each line is read by itself, and sorted into its section."""
 
-from attrs import define, field, frozen
+from attrs import define, evolve, field, frozen
 from lark import UnexpectedInput
 
 from guardcone.language.choices import shown
@@ -15,8 +15,7 @@ __all__ = ["Section", "Statement", "StatementText", "read_statements"]
 
 # Sections that a plan has once and that need no name: a run of their lines without a heading is
 # read as if the heading stood there, so that one forgotten line is one finding.
-_NAMELESS = ("plan", "load", "schedule", "safety")
-_ONCE = (*_NAMELESS, "kiln")
+_NAMELESS = ("plan", "kiln", "load", "schedule", "safety")
 
 
 @frozen
@@ -33,8 +32,8 @@ class Section:
     """A heading and the statements below it.
 
     `unreadable` names the rules of lines that are faulty here, so that nothing is called missing
-    that is only misspelled. `heading` is the place of the heading, or of the first line where the
-    heading was forgotten.
+    that is only misspelled; `first_fault` is the number of the first of those lines. `heading` is
+    the place of the heading, or of the first line where the heading was forgotten.
     """
 
     kind: str
@@ -43,6 +42,7 @@ class Section:
     statements: tuple[Statement, ...]
     unreadable: frozenset[str]
     implied: bool = False
+    first_fault: int | None = None
 
 
 @frozen
@@ -65,6 +65,7 @@ class _OpenSection:
     statements: list[Statement] = field(factory=list)
     unreadable: set[str] = field(factory=set)
     implied: bool = False
+    first_fault: int | None = None
 
     def close(self) -> Section:
         return Section(
@@ -74,6 +75,7 @@ class _OpenSection:
             tuple(self.statements),
             frozenset(self.unreadable),
             self.implied,
+            self.first_fault,
         )
 
 
@@ -117,6 +119,10 @@ class _Reader:
             return
         except UnexpectedInput:
             self._read_elsewhere(line)
+            return
+        if self.stray and part.name in self.grammar.facts_of(self.stray.kind):
+            # `elements 40 mm away` fits here too, but stands among the lines of the other section.
+            self._take(self._statement(part, line), self.stray)
             return
         self.stray = None
         self._take(self._statement(part, line), self.current)
@@ -236,7 +242,37 @@ class _Reader:
     def _fault(self, line: SourceLine) -> None:
         diagnosis = diagnose(self.grammar, line, self.here)
         self.faults.append(diagnosis.fault)
-        self._mark_unreadable(line, diagnosis)
+        statement = self._but_for_a_slip(line, diagnosis)
+        if statement:
+            self._take(statement, self.current)
+        else:
+            self._mark_unreadable(line, diagnosis)
+
+    def _but_for_a_slip(self, line: SourceLine, diagnosis: Diagnosis) -> Statement | None:
+        """What the line says if one slip of the hand is mended: `hodl 10 min` is a hold.
+
+        The slip is reported; the rest of the plan is checked as if the line were right, so that
+        nothing is called missing that is only misspelt, and nothing else is hidden by it.
+        """
+        slip = diagnosis.slip
+        if slip is None or diagnosis.section != self.here:
+            return None
+        if self.current is None and diagnosis.terminal not in self.grammar.headings:
+            return None  # a fact before any heading would be a second fault of the same line
+        values = self.grammar.values
+        values.mended = (slip.at, len(slip.meant), len(slip.written))
+        mended = evolve(line, text=slip.mended(line.code), code_end=len(slip.mended(line.code)))
+        try:
+            statement = self._statement(self._parse(mended, self.here), line)
+        except (UnexpectedInput, OutOfSense):
+            return None
+        finally:
+            values.mended = None
+        kind = statement.rule.removesuffix("_heading")
+        if kind in SECTIONS and (slip.at > line.code_start or kind in self.latest):
+            # What a faulty heading opens is decided with more care below.
+            return None
+        return statement
 
     def _fault_open_quote(self, line: SourceLine) -> None:
         assert line.open_quote is not None
@@ -260,7 +296,7 @@ class _Reader:
         kind = terminal.lower()
         if terminal in self.grammar.headings and kind in SECTIONS:
             earlier = self.latest.get(kind)
-            if kind in _ONCE and earlier and not earlier.implied:
+            if kind in _NAMELESS and earlier and not earlier.implied:
                 # A second heading that can't be read opens nothing new: no line below it is lost.
                 # And a word that is only like a heading leaves the section that is open.
                 self.current = self.current if diagnosis.guessed else earlier
@@ -271,6 +307,7 @@ class _Reader:
         home = self.latest.get(diagnosis.section)
         if home:
             home.unreadable |= rules
+            home.first_fault = home.first_fault or line.number
         else:
             self.unreadable_facts |= rules
         self.unreadable_facts |= rules & {"target_heading"}

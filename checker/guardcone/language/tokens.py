@@ -133,6 +133,9 @@ class TokenValues:
 
     def __init__(self, keywords: list[str]) -> None:
         self.line = 0
+        # Where the line was mended before it was read: the column, and how many letters the mended
+        # word and the written one have. Places are always those of the line as it was written.
+        self.mended: tuple[int, int, int] | None = None
         for terminal in keywords:
             if hasattr(type(self), terminal):
                 continue
@@ -141,8 +144,18 @@ class TokenValues:
             setattr(self, terminal, self._quantity(kind))
 
     def _span(self, token: Token) -> Span:
-        start = (token.start_pos or 0) + 1
-        return Span(self.line, start, start + len(token))
+        start = token.start_pos or 0
+        end = start + len(token)
+        if self.mended:
+            start, end = self._as_written(start), self._as_written(end)
+        return Span(self.line, start + 1, end + 1)
+
+    def _as_written(self, column: int) -> int:
+        assert self.mended is not None
+        at, right, written = self.mended
+        if column <= at:
+            return column
+        return column - right + written if column >= at + right else min(column, at + written)
 
     def _keyword(self, terminal: str) -> Callable[[Token], Written[object]]:
         word = Keyword(terminal.lower().replace("_", "-"))

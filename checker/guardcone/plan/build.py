@@ -20,7 +20,12 @@ from guardcone.plan.facts_of_section import fields_of
 from guardcone.plan.kiln import read_kiln
 from guardcone.plan.load import read_load
 from guardcone.plan.model import Accept, Kiln, Plan, Target, WitnessSet
-from guardcone.plan.names import Described, look_up_names, look_up_places
+from guardcone.plan.names import (
+    Described,
+    check_kiln_name,
+    look_up_names,
+    look_up_places,
+)
 from guardcone.plan.own_facts import read_plan_facts
 from guardcone.plan.reading import read_reading
 from guardcone.plan.safety import read_safety
@@ -57,11 +62,12 @@ def build_plan(statements: StatementText, described: Described = NOTHING_DESCRIB
     witness_sets = tuple(_with_misread(witness, misread) for witness in witness_sets)
     readings = tuple(read_reading(section, faults) for section in sections.get("reading", ()))
     if "witness_heading" not in {rule for s in statements.sections for rule in s.unreadable}:
-        look_up_places(readings, witness_sets, faults)
+        readings = look_up_places(readings, witness_sets, faults)
     if load:
         load = look_up_names(load, witness_sets, described, faults)
-    if kiln and kiln.name and kiln.name.value in described.kilns:
-        kiln = _completed(kiln, described.kilns[kiln.name.value])
+    known = check_kiln_name(kiln, described, faults) if kiln else None
+    if kiln and known:
+        kiln = _completed(kiln, known)
     unreadable = set(facts.unreadable) if facts else set()
     if "target_heading" in statements.unreadable_facts:
         unreadable.add("target")
@@ -78,10 +84,20 @@ def build_plan(statements: StatementText, described: Described = NOTHING_DESCRIB
         safety=_first(sections, "safety", read_safety, faults),
         readings=readings,
         accepts=tuple(_accept(statement) for statement in statements.accepts),
-        faults=tuple(sorted(faults, key=lambda fault: fault.span)),
+        faults=_each_line_once(faults, {fault.span.line for fault in statements.faults}),
         unreadable=frozenset(unreadable),
         **(facts.fields if facts else {}),
     )
+
+
+# Faults between lines. On a line that has a fault of its own they would be a second one.
+_BETWEEN_LINES = frozenset({"fact-doubled", "section-doubled", "name-unknown", "name-unused"})
+
+
+def _each_line_once(faults: Iterable[TextFault], faulty: set[int]) -> tuple[TextFault, ...]:
+    """The faults in the order of the lines; a line that can't be read as it is has only that."""
+    kept = [f for f in faults if f.rule not in _BETWEEN_LINES or f.span.line not in faulty]
+    return tuple(sorted(kept, key=lambda fault: fault.span))
 
 
 def _to_fill_in(statements: StatementText) -> Iterator[TextFault]:

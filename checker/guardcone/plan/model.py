@@ -238,7 +238,11 @@ class Reduction:
 
 @frozen
 class Schedule:
-    """The segments in order, and when the kiln is opened."""
+    """The segments in order, and when the kiln is opened.
+
+    `first_fault` is the number of the first line that can't be read; the segments above it are
+    what is known of the firing.
+    """
 
     heading: Span
     begins: Written[Temperature] | None = None
@@ -246,6 +250,7 @@ class Schedule:
     opens: Written[Temperature] | None = None
     reductions: tuple[Reduction, ...] = ()
     unreadable: frozenset[str] = frozenset()
+    first_fault: int | None = None
 
 
 @frozen

@@ -1,4 +1,8 @@
-"""Names of a plan: what each stands for, and which stand for nothing or are never used."""
+"""Names of a plan: what each stands for, and which stand for nothing or are never used.
+
+Capital and small letters are the same. A name that nothing has is a fault; where it is near enough
+to one that is there, the rest of the plan is checked as if that were meant.
+"""
 
 from collections.abc import Collection, Iterable, Mapping
 from typing import TypeVar
@@ -10,9 +14,9 @@ from guardcone.language.nearest import nearest
 from guardcone.plan.model import Clay, Glaze, Kiln, Load, Reading, Ware, WitnessSet
 from guardcone.span import Written
 
-__all__ = ["Described", "look_up_names", "look_up_places"]
+__all__ = ["Described", "check_kiln_name", "look_up_names", "look_up_places"]
 
-S = TypeVar("S")
+T = TypeVar("T", Clay, Glaze)
 Named = TypeVar("Named", Clay, Glaze, Ware)
 
 _MOST_COMPARED = 200
@@ -29,18 +33,55 @@ class Described:
 
 def look_up_places(
     readings: Iterable[Reading], witness_sets: Iterable[WitnessSet], faults: list[TextFault]
-) -> None:
-    """Find the witness set of each reading; one that there is not is a fault."""
-    places = {witness.place.value for witness in witness_sets if witness.place}
+) -> tuple[Reading, ...]:
+    """The readings under the names of their witness sets; a set that there is not is a fault."""
+    places = {w.place.value.casefold(): w.place.value for w in witness_sets if w.place}
+    found = []
     for reading in readings:
         name = reading.place
-        if name and name.value not in places:
-            faults.append(_unknown_name(name, "witness set", places, f'witness "{name.value}"'))
+        meant = places.get(name.value.casefold()) if name else None
+        if name and meant is None:
+            line = f'witness "{name.value}"'
+            faults.append(_unknown_name(name, "witness set", places.values(), line))
+            meant = _nearest_name(name.value, places.values())
+        found.append(
+            evolve(reading, place=Written(meant, name.span)) if name and meant else reading
+        )
+    return tuple(found)
+
+
+def check_kiln_name(kiln: Kiln, described: Described, faults: list[TextFault]) -> Kiln | None:
+    """What the studio describes under the kiln's name.
+
+    A name that the studio lacks is a fault, unless the plan describes the kiln itself.
+    """
+    if kiln.name is None:
+        return None
+    known = {name.casefold(): one for name, one in described.kilns.items()}
+    found = known.get(kiln.name.value.casefold())
+    close = _nearest_name(kiln.name.value, described.kilns)
+    if found is None and described.kilns and (close or kiln.fuel is None):
+        faults.append(
+            TextFault(
+                "name-unknown",
+                kiln.name.span,
+                f'The studio\'s file describes no kiln "{kiln.name.value}".',
+                f'Write "{close}", or describe the kiln in this plan or in that file.'
+                if close
+                else "Describe the kiln in this plan, or in that file.",
+            )
+        )
+        return described.kilns[close] if close else None
+    return found
+
+
+def _nearest_name(name: str, known: Collection[str]) -> str | None:
+    # Past a few names each unknown one would be compared with all: the cost would grow squared.
+    return nearest(name, sorted(known)) if len(known) <= _MOST_COMPARED else None
 
 
 def _unknown_name(name: Written[str], what: str, known: Collection[str], line: str) -> TextFault:
-    # Past a few names each unknown one would be compared with all: the cost would grow squared.
-    close = nearest(name.value, sorted(known)) if len(known) <= _MOST_COMPARED else None
+    close = _nearest_name(name.value, known)
     line = line if '"' not in name.value else ""
     if close:
         repair = f'Write "{close}", or describe "{name.value}" on a line of its own.'
@@ -55,17 +96,20 @@ def look_up_names(
     load: Load, witness_sets: tuple[WitnessSet, ...], described: Described, faults: list[TextFault]
 ) -> Load:
     """The load with each ware's clay and glazes looked up, in the plan and then in the studio's."""
-    clays: dict[str, Clay] = {**described.clays, **_unique(load.clays, "clay", faults)}
-    glazes: dict[str, Glaze] = {**described.glazes, **_unique(load.glazes, "glaze", faults)}
+    clays = {**_by_name(described.clays.values()), **_unique(load.clays, "clay", faults)}
+    glazes = {**_by_name(described.glazes.values()), **_unique(load.glazes, "glaze", faults)}
     _unique(load.wares, "ware", faults)
     used: set[tuple[str, str]] = set()
 
-    def look_up(name: Written[str], known: Mapping[str, S], what: str) -> S | None:
-        used.add((what, name.value))
-        if name.value not in known and f"{what}s" not in load.unreadable:
+    def look_up(name: Written[str], known: Mapping[str, T], what: str) -> T | None:
+        key = name.value.casefold()
+        if key not in known and f"{what}s" not in load.unreadable:
             line = f'{what} "{name.value}" matures cone 8 to cone 10'
-            faults.append(_unknown_name(name, what, known, line))
-        return known.get(name.value)
+            names = [one.name.value for one in known.values()]
+            faults.append(_unknown_name(name, what, names, line))
+            key = (_nearest_name(name.value, names) or key).casefold()
+        used.add((what, key))
+        return known.get(key)
 
     wares = tuple(
         evolve(
@@ -85,16 +129,20 @@ def look_up_names(
             faults += (
                 _unused_name(thing, what)
                 for thing in things
-                if (what, thing.name.value) not in used
+                if (what, thing.name.value.casefold()) not in used
             )
     return evolve(load, wares=wares)
+
+
+def _by_name(things: Iterable[T]) -> dict[str, T]:
+    return {thing.name.value.casefold(): thing for thing in things}
 
 
 def _unique(things: tuple[Named, ...], what: str, faults: list[TextFault]) -> dict[str, Named]:
     """The things by name; a name given to two of one kind is a fault, and the first is used."""
     by_name: dict[str, Named] = {}
     for thing in things:
-        first = by_name.setdefault(thing.name.value, thing)
+        first = by_name.setdefault(thing.name.value.casefold(), thing)
         if first is not thing:
             faults.append(
                 TextFault(

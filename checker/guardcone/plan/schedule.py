@@ -61,4 +61,9 @@ def read_schedule(section: Section, faults: Faults) -> Schedule:
             "reduce": _reduce,
         },
     )
-    return Schedule(section.heading, unreadable=facts.unreadable, **facts.fields)
+    return Schedule(
+        section.heading,
+        unreadable=facts.unreadable,
+        first_fault=section.first_fault,
+        **facts.fields,
+    )
