@@ -5,6 +5,7 @@ from typing import Any
 
 from attrs import evolve
 
+from guardcone.rulebook.facts.beginning import with_beginning
 from guardcone.rulebook.facts.case import Of, PlanCase
 from guardcone.rulebook.facts.clay_and_glaze import GLAZE
 from guardcone.rulebook.facts.crossing import BAND_CROSSING
@@ -35,7 +36,8 @@ def _with_units_of_schedule(subject: Subject) -> Subject:
     def units(of: Of[Any]) -> Iterable[Quantity]:
         yield from own(of)
         schedule = of.case.plan.schedule
-        for segment in schedule.segments if schedule else ():
+        # The first lines are enough to tell °C from °F.
+        for segment in schedule.segments[:2] if schedule else ():
             yield from (one.value for one in (segment.rate, segment.to) if one)
 
     return evolve(subject, units=units, identity=_identity)
@@ -57,7 +59,7 @@ VOCABULARY = Vocabulary(
             SCHEDULE,
             SEGMENT,
             BAND_CROSSING,
-            FORECAST,
+            with_beginning(FORECAST),
             SAFETY,
             READING,
         )
