@@ -149,7 +149,8 @@ def test_a_plan_without_a_schedule() -> None:
     ("line", "complete"),
     [
         ("climb 60 to 900 C", False),  # no unit
-        ("clmb 60 C/h to 900 C", False),  # misspelt
+        ("clmb 60 C/h to 900 C", True),  # misspelt, and taken for what was meant
+        ("60 C/h to 900 C, quickly", False),  # nobody knows what it was to say
         ("hold", False),  # unfinished
         ("open at", False),
         ("from 20", False),

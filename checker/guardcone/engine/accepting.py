@@ -8,7 +8,7 @@ from attrs import frozen
 from guardcone.engine.finding import Finding
 from guardcone.language.nearest import nearest
 from guardcone.plan.model import Accept, Plan
-from guardcone.rulebook.reasons import says_nothing
+from guardcone.rulebook.reasons import says_nobody, says_none, says_nothing
 from guardcone.rulebook.rule import Consequence
 from guardcone.span import Span
 
@@ -29,8 +29,10 @@ def apply_accepts(
     """Sort findings into those that stand and those that are accepted.
 
     `known` are the names of all rules; those in `unacceptable` (faults of the text) can't be
-    accepted. A danger that is accepted is in both lists: acknowledged, and still shown. An accept
-    line with an unknown name, without a telling reason, or that meets nothing, gives a finding.
+    accepted. A danger that is accepted is in both lists: acknowledged, and still shown; only a
+    person who is named can do that. An accept line with an unknown name, without a telling reason,
+    without the person that a danger asks for, or that meets nothing, does nothing and gives a
+    finding.
     """
     accepted: list[Accepted] = []
     own: list[Finding] = []
@@ -40,6 +42,9 @@ def apply_accepts(
             own.append(fault)
             continue
         met = [finding for finding in findings if _meets(accept, finding, plan)]
+        if any(one.consequence is Consequence.DANGER for one in met) and not _has_person(accept):
+            own.append(_nameless(accept))
+            continue
         accepted += [Accepted(finding, accept) for finding in met]
         if not met:
             place = f' at "{accept.place.value}"' if accept.place else ""
@@ -75,7 +80,7 @@ def _fault(accept: Accept, known: Collection[str], unacceptable: Collection[str]
             f"There is no rule {name}" + (f"; the nearest is {close}." if close else "."),
             f"Write {close}, if that is meant." if close else "guardcone rules lists all names.",
         )
-    if says_nothing(accept.reason.value):
+    if says_nothing(accept.reason.value, name):
         return _finding(
             "accept-without-reason",
             accept.reason.span,
@@ -83,6 +88,22 @@ def _fault(accept: Accept, known: Collection[str], unacceptable: Collection[str]
             "Say what is known that makes this finding harmless in this firing.",
         )
     return None
+
+
+def _has_person(accept: Accept) -> bool:
+    by = accept.by
+    return by is not None and not says_none(by.value) and not says_nobody(by.value)
+
+
+def _nameless(accept: Accept) -> Finding:
+    return _finding(
+        "accept-without-name",
+        accept.by.span if accept.by else accept.span,
+        f"This accepts a danger, {accept.rule.value}, and nobody answers for it by name: "
+        "it does nothing.",
+        "Mend the danger; or let the person who answers for the kiln decide, and write who: "
+        'by "studio manager".',
+    )
 
 
 def _finding(rule: str, span: Span, text: str, repair: str) -> Finding:

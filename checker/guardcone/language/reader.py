@@ -292,6 +292,10 @@ class _Reader:
         """Remember what a faulty line was to say; a faulty heading still opens its section."""
         terminal = diagnosis.terminal
         if terminal is None:
+            if self.current and self.current.kind == "schedule":
+                # Whatever it was to say, the firing is not known past this line.
+                self.current.unreadable.add("climb")
+                self.current.first_fault = self.current.first_fault or line.number
             return
         kind = terminal.lower()
         if terminal in self.grammar.headings and kind in SECTIONS:

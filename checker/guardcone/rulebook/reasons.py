@@ -1,20 +1,85 @@
-"""Room: the rule book; here a reason that a person gives is told from a mere filler."""
+"""Room: the rule book; here a text that a person gives is told from a mere filler."""
 
 import re
+from collections.abc import Iterator
+from itertools import pairwise
 
-__all__ = ["says_nothing"]
+__all__ = ["says_nobody", "says_none", "says_nothing"]
 
 # Reasons that say nothing, in the letters that are left when blanks and signs are taken away.
 _EMPTY = frozenset(
     (
         "because bydesign accept accepted ignore ignored dontcare whatever nothing reason reasons "
-        "intended intentional onpurpose knownissue seeabove wontfix itsfine nocomment"
+        "intended intentional onpurpose knownissue seeabove wontfix itsfine itisfine thisisfine "
+        "allfine isfine fineasis nocomment noreason noreasons noreasongiven becauseisayso isayso "
+        "justbecause todolater tobedone dolater fixlater fixmelater laterplease notimportant "
+        "doesntmatter itdoesntmatter nevermind itisok itsok itisokay itsokay thatsok thatsfine "
+        "trustme noproblem"
     ).split()
 )
 _SHORTEST = 6
+_FEWEST_LETTERS = 4
+# The rows of a keyboard, as a hand runs over them.
+_KEY_ROWS = ("qwertyuiop", "qwertzuiop", "azertyuiop", "asdfghjkl", "zxcvbnm", "yxcvbnm")
+_RUN = 4
+_MOSTLY = 0.7
+
+# What is written where nothing is to be said yet, word for word or as the beginning of a text.
+_NONE = frozenset(
+    (
+        "none no nope nothing nobody noone nil na todo tbd tba tbc fixme unknown later pending "
+        "idk dontknow notyet notknown notsure noidea x xx xxx"
+    ).split()
+)
+_NOT_DONE = re.compile(
+    r"(not (yet|checked|asked|done|known|decided|sure|inspected|fitted|available)"
+    r"|(un(checked|known|decided)|todo|to do|tbd|tba|fixme)"
+    r"|to be (done|checked|asked|decided|confirmed|found|named|bought|said))\b"
+)
+_NO_SUCH = re.compile(
+    r"(none|nothing|no (gloves?|mitts?|glasses|goggles|eyewear|protection|extinguisher|cut off"
+    r"|timer|backup|number|phone|answer|check))"
+    r"( (yet|needed|required|here|so far|at all|at hand|available|worn|used|fitted|special))*"
+)
+_NOBODY = frozenset("nobody noone none no nil nothing notanybody notanyone".split())
 
 
-def says_nothing(reason: str) -> bool:
-    """True for `todo`, `n/a`, `by design` and the like: nobody learns anything from them."""
-    letters = re.sub(r"[\W_]", "", reason.lower())
-    return letters in _EMPTY or len(letters) < _SHORTEST
+def says_nothing(reason: str, rule: str = "") -> bool:
+    """True for `todo`, `n/a`, `by design`, `asdfgh` and the like: nobody learns anything from them.
+
+    So do the name of the rule itself and fewer than four different letters.
+    """
+    letters = re.sub(r"[\W_]", "", reason.casefold())
+    if letters in _EMPTY or len(letters) < _SHORTEST or len(set(letters)) < _FEWEST_LETTERS:
+        return True
+    if rule and letters == re.sub(r"[\W_]", "", rule.casefold()):
+        return True
+    words = re.findall(r"[^\W_]+", reason.casefold())
+    return all(word in _NONE or _is_key_run(word) for word in words) or _is_key_run(letters)
+
+
+def says_none(text: str) -> bool:
+    """True for a text that says that there is none, or none yet: `none`, `?`, `not checked yet`."""
+    words = re.findall(r"[^\W_]+", text.casefold().replace("'", "").replace("’", ""))
+    said = " ".join(words)
+    if not words or "".join(words) in _NONE or all(word in _NONE for word in words):
+        return True
+    return bool(_NOT_DONE.match(said) or _NO_SUCH.fullmatch(said))
+
+
+def says_nobody(text: str) -> bool:
+    """True for a name that is nobody's: `nobody`, `no one`, `none`."""
+    return "".join(re.findall(r"[^\W_]+", text.casefold())) in _NOBODY
+
+
+def _is_key_run(word: str) -> bool:
+    """True for letters that for the most part lie side by side on a keyboard: asdf, qwertz."""
+    runs = (word[start : start + _RUN] for start in range(len(word) - _RUN + 1))
+    if not any(run in row or run[::-1] in row for run in runs for row in _KEY_ROWS):
+        return False
+    near = sum(any(pair in row or pair[::-1] in row for row in _KEY_ROWS) for pair in _pairs(word))
+    return near >= _MOSTLY * (len(word) - 1)
+
+
+def _pairs(word: str) -> Iterator[str]:
+    return (one + other for one, other in pairwise(word))

@@ -139,7 +139,7 @@ def _changes(root: MapNode, reader: Reader, book: RuleBook) -> Mapping[str, Rule
             continue
         complete = reader.keys(record, CHANGE_KEYS, CHANGE_KEYS)
         reason, consequence = (reader.text(record, key) for key in ("because", "consequence"))
-        if reason is not None and says_nothing(reason.text):
+        if reason is not None and says_nothing(reason.text, rule.name):
             hint = "say what is known in this studio that makes the change right"
             message = f"{reason.text.strip()!r} gives no reason that would tell anybody anything"
             reader.fault(reason.span, message, hint)

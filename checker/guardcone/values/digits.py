@@ -3,7 +3,7 @@
 from decimal import Decimal
 from math import floor, isfinite, log10
 
-__all__ = ["every_digit", "few_digits", "settle", "to_places"]
+__all__ = ["coarse", "every_digit", "few_digits", "one_decimal", "settle", "to_places"]
 
 
 def settle(amount: float) -> float:
@@ -34,6 +34,18 @@ def few_digits(amount: float) -> str:
     if 0 < size < 0.1:
         places = 1 - floor(log10(size))
     return to_places(amount, places)
+
+
+def one_decimal(amount: float) -> str:
+    """A number with one decimal below 100, whole from there on, more digits for a crumb."""
+    size = abs(amount)
+    return few_digits(amount) if size < 0.1 else to_places(amount, 0 if size >= 100 else 1)
+
+
+def coarse(amount: float) -> str:
+    """A number whole from 10 on, with one decimal below, more digits for a crumb."""
+    size = abs(amount)
+    return one_decimal(amount) if size < 9.95 else to_places(amount, 0)
 
 
 def to_places(amount: float, places: int) -> str:

@@ -5,7 +5,14 @@ from typing import Any, ClassVar, Self, overload
 
 from attrs import field, frozen
 
-from guardcone.values.digits import every_digit, few_digits, settle, to_places
+from guardcone.values.digits import (
+    coarse,
+    every_digit,
+    few_digits,
+    one_decimal,
+    settle,
+    to_places,
+)
 
 __all__ = [
     "Angle",
@@ -104,7 +111,11 @@ class Quantity:
 
     def __str__(self) -> str:
         """As a sentence prints it, rounded to what matters: ``60 °C/h``."""
-        return f"{few_digits(self.amount())} {self.unit.symbol}"
+        return f"{self._for_people(self.amount())} {self.unit.symbol}"
+
+    @staticmethod
+    def _for_people(amount: float) -> str:
+        return few_digits(amount)
 
     def __repr__(self) -> str:
         return f"{type(self).__name__}({self.plain()})"
@@ -176,6 +187,7 @@ class TemperatureDifference(_Extent):
     """How far apart two temperatures are; base unit °C (one °F is 5/9 °C, with no offset)."""
 
     __slots__ = ()
+    _for_people = staticmethod(coarse)  # no kiln is known to a tenth of a degree
     kind = "temperature difference"
     units = (Unit("C", "°C"), Unit("F", "°F", _FAHRENHEIT_DEGREE))
 
@@ -263,7 +275,7 @@ class Duration(_Extent):
         if size < 1:
             return f"{sign}{few_digits(size * 60)} s"
         if size < 10:
-            return f"{sign}{few_digits(size)} min"
+            return f"{sign}{coarse(size)} min"
         whole = floor(size + 0.5)
         hours, minutes = divmod(whole, 60)
         words = [f"{hours} h"] if hours else []
@@ -337,6 +349,7 @@ class Power(_Extent):
     """What the elements or burners give; base unit kilowatt."""
 
     __slots__ = ()
+    _for_people = staticmethod(one_decimal)
     kind = "power"
     units = (
         Unit("kW", "kW"),

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable
 from functools import cached_property
 from typing import Any, Generic, TypeVar
 
-from attrs import define, frozen
+from attrs import define, evolve, frozen
 
 from guardcone.firing.of_plan import PlannedFiring, fire
 from guardcone.plan.model import Plan
@@ -28,6 +28,19 @@ class PlanCase:
     def firing(self) -> PlannedFiring:
         """The firing that the plan describes."""
         return fire(self.plan)
+
+    @cached_property
+    def beginning(self) -> PlannedFiring | None:
+        """The firing up to the first line of the schedule that can't be read.
+
+        None where the whole schedule could be read, or nothing above that line.
+        """
+        schedule = self.plan.schedule
+        if schedule is None or not schedule.unreadable or schedule.first_fault is None:
+            return None
+        known = tuple(s for s in schedule.segments if s.span.line < schedule.first_fault)
+        above = evolve(schedule, segments=known, opens=None, unreadable=frozenset())
+        return fire(evolve(self.plan, schedule=above)) if known else None
 
     @cached_property
     def suiting(self) -> Suiting:

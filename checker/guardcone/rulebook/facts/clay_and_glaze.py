@@ -129,7 +129,7 @@ def _beyond(position: int, sign: float) -> Any:
 
 
 def _turned(of: Of[Any]) -> Any:
-    """The range without its leading zeros, where that and not the range as written suits."""
+    """The range with its leading zeros turned, where that and not the range as written suits."""
     aim = of.case.suiting.aim
     found = turned_range(of.it.maturity)
     if found is None or aim is None or not isinstance(aim.value, Cone):
@@ -137,9 +137,10 @@ def _turned(of: Of[Any]) -> Any:
     if not found.hottest.comparable(aim.value) or not found.holds(aim.value):
         return None
     body = getattr(of.it, "body", None)
-    if body and body.value in ("earthenware", "raku"):
+    low = found.coolest is not None and found.coolest.number.with_leading_zero
+    if body and (body.value in ("earthenware", "raku")) is not low:
         return None
-    if not _partner_suits(of, aim.value):
+    if not of.case.suiting.must_mature(of.it) or not _partner_suits(of, aim.value):
         return None
     return _placed(of.it, str(found), of.it.maturity.span)
 
@@ -233,8 +234,8 @@ _RANGE = (
     Fact(
         "turned-range",
         TEXT,
-        "Its range without the leading zeros, where that would suit the target and what goes with "
-        "it, and the range as written does not.",
+        "Its range with the leading zeros turned, where that would suit the target and what goes "
+        "with it, and the range as written does not.",
         _turned,
     ),
     Fact(
@@ -273,8 +274,20 @@ METALS_IN = _listed(_METALS)
 
 
 def _glazes_on(of: Of[Clay]) -> list[Of[Glaze]]:
+    """The glazes on its ware that suit it: what befalls one of these befalls it by the clay."""
     worn = [glaze for ware in loads(of.case).wares if ware.clay is of.it for glaze in ware.glazes]
-    return [Of(of.case, glaze) for glaze in _once(worn)]
+    return [Of(of.case, glaze) for glaze in _once(worn) if _meet(of.it, glaze)]
+
+
+def _meet(clay: Clay, glaze: Glaze) -> bool:
+    """False where both ranges are known and have nothing in common."""
+    one, other = ends_of(clay.maturity), ends_of(glaze.maturity)
+    if one is None or other is None:
+        return True
+    cool = [degrees_of(ends[0].value) for ends in (one, other)]
+    hot = [degrees_of(ends[1].value) for ends in (one, other)]
+    known = [degree for degree in (*cool, *hot) if degree is not None]
+    return len(known) < 4 or max(known[:2]) <= min(known[2:])
 
 
 CLAY = Subject(
@@ -298,7 +311,12 @@ CLAY = Subject(
             _listed(_BURNING),
         ),
         Fact("wares", many("ware"), "The ware made of it.", _wares_with("clay")),
-        Fact("glazes", many("glaze"), "The glazes on that ware.", _glazes_on),
+        Fact(
+            "glazes",
+            many("glaze"),
+            "The glazes on that ware whose range meets its own.",
+            _glazes_on,
+        ),
     ),
     lambda of: _place_of(of),
     title=lambda of: f"the clay {of.it.name.value}",

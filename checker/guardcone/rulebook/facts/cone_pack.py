@@ -189,8 +189,13 @@ def unmade_cone(witness: WitnessSet) -> Written[Cone] | None:
 
 
 def cone_with_iron(witness: WitnessSet) -> Written[Cone] | None:
-    """The first cone with iron in it of a number that is also made without: 010 to 1, and 3."""
+    """The first cone with iron in it of a number that is also made without: 010 to 1, and 3.
+
+    Guide, target and guard only: an extra cone may tell when to begin reducing, and bends before.
+    """
     for cone in cones_of(witness):
+        if cone.role == "extra":
+            continue
         own = cone.cone.value
         without = ConeSeries(ConeForm.LARGE, iron_free=True)
         if own.series.numbering is not Numbering.ORTON or own.series.iron_free:

@@ -8,12 +8,27 @@ from guardcone.firing.of_plan import PlannedFiring, kinetics_for
 from guardcone.firing.uncertainty import CHART_FASTEST, thermocouple_tolerance
 from guardcone.firing.ware import DRYING_FLOOR, drying_done
 from guardcone.plan.model import Segment
-from guardcone.rulebook.facts.amounts import at_segment, degrees, hours, rate, segment_at
+from guardcone.rulebook.facts.amounts import (
+    at_segment,
+    degrees,
+    difference,
+    hours,
+    rate,
+    segment_at,
+)
 from guardcone.rulebook.facts.case import Of, PlanCase
 from guardcone.rulebook.facts.firing_clock import CLOCK_FACTS
 from guardcone.rulebook.facts.firing_target import TARGET_FACTS
 from guardcone.rulebook.facts.firing_ware import WARE_FACTS
-from guardcone.rulebook.kinds import DURATION, FLAG, NUMBER, RATE, TEMPERATURE, TEXT
+from guardcone.rulebook.kinds import (
+    DURATION,
+    FLAG,
+    NUMBER,
+    RATE,
+    TEMPERATURE,
+    TEMPERATURE_DIFFERENCE,
+    TEXT,
+)
 from guardcone.rulebook.vocabulary import Fact, Subject
 from guardcone.span import Span, Written
 from guardcone.values import Quantity
@@ -28,6 +43,8 @@ WATER_SMOKING_TO = 120.0
 # turns faster at 1100 °F (593 °C) is not a fast climb to 600 °C.
 SLIVER = 25.0
 
+# The stretch below the peak, in °C, at whose rate the cone tables are given.
+LAST_STRETCH = 100.0
 # Stands for the local boiling point in a band.
 BOILING = -1.0
 
@@ -213,6 +230,12 @@ _CURVE_FACTS = (
         TEXT,
         "The firing as a number between cones.",
         _get(lambda f: f.equivalent.text),
+    ),
+    Fact(
+        "last-stretch",
+        TEMPERATURE_DIFFERENCE,
+        "How far below the peak the last climb counts from: 100 °C.",
+        lambda _: difference(LAST_STRETCH),
     ),
     Fact("last-rate", RATE, "The mean rate of the last 100 °C below the peak.", _last_rate),
     Fact(

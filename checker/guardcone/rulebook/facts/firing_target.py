@@ -6,9 +6,10 @@ from typing import Any
 from attrs import frozen
 
 from guardcone.firing.advice import advise, final_climb
-from guardcone.firing.bending import clock_words
+from guardcone.firing.bending import STANDING, clock_words
 from guardcone.firing.forecast import ConeForecast
 from guardcone.firing.forecast_parts import Setting
+from guardcone.firing.heatwork import piece_work
 from guardcone.firing.of_plan import PlannedFiring, kinetics_for
 from guardcone.plan.model import WitnessSet
 from guardcone.rulebook.facts.amounts import degrees, difference, percent
@@ -26,7 +27,7 @@ from guardcone.rulebook.vocabulary import Fact
 from guardcone.span import Written
 from guardcone.values import Cone, ConeForm, Duration, Temperature
 
-__all__ = ["TARGET_FACTS"]
+__all__ = ["TARGET_FACTS", "target_temperature"]
 
 
 @frozen
@@ -159,7 +160,41 @@ def _what_reaches_it(firing: PlannedFiring) -> str:
     ways += [f"hold {hold} at {shown}"] if hold else []
     if not ways:
         return "no peak or hold of this schedule, within what the kiln bears, does it"
-    return ", or ".join(ways)
+    return ", or ".join(ways) + _guard_then(firing)
+
+
+def _guard_then(firing: PlannedFiring) -> str:
+    """What the guard does by such a setting: where two cones are close it leans."""
+    settings = (_setting(firing, "peak"), _setting(firing, "hold"))
+    clocks = [one.guard_clock for one in settings if one and one.guard_clock is not None]
+    if not clocks:
+        return ""
+    if max(clocks) <= STANDING:
+        return "; the guard then still stands"
+    return f"; the guard then leans to about {clock_words(max(clocks))}"
+
+
+# Work that cones get after the peak is worth a word from this share of the whole on.
+_WORTH_A_WORD = 0.05
+
+
+def _heated_by(of: Of[PlannedFiring]) -> str:
+    """What the guard, or else the target, gets its heat-work from, in words."""
+    firing = of.it
+    fate = _weakest_guard(firing) or _latest_target(firing)
+    if fate is None or fate.forecast.work <= 0.0:
+        return "the climb"
+    law, held, cooled = fate.forecast.kinetics, 0.0, 0.0
+    for piece, raw in zip(firing.curve.pieces, firing.curve.raw, strict=True):
+        if piece.end == piece.start:
+            held += piece_work(raw, law.theta, law.log_a)
+        elif piece.end < piece.start:
+            cooled += piece_work(raw, law.theta, law.log_a)
+    least = _WORTH_A_WORD * fate.forecast.work
+    holds, cools = held > least, cooled > least
+    if holds and cools:
+        return "climb, hold and slow cooling together"
+    return "climb and hold" if holds else "climb and slow cooling" if cools else "the climb"
 
 
 def _better_climb(firing: PlannedFiring) -> str | None:
@@ -174,7 +209,7 @@ def _better_climb(firing: PlannedFiring) -> str | None:
 # -- the peak against the target ---------------------------------------------------------------
 
 
-def _target_temperature(firing: PlannedFiring) -> float | None:
+def target_temperature(firing: PlannedFiring) -> float | None:
     """°C at which the target cone ends at 60 °C/h by the law, or the target temperature."""
     target = firing.plan.target
     if target is None:
@@ -188,7 +223,7 @@ def _target_temperature(firing: PlannedFiring) -> float | None:
 
 
 def _off_target(of: Of[PlannedFiring]) -> Any:
-    wanted = _target_temperature(of.it)
+    wanted = target_temperature(of.it)
     return None if wanted is None else difference(abs(of.it.peak - wanted))
 
 
@@ -217,7 +252,7 @@ def _in_other_unit(firing: PlannedFiring) -> Temperature | None:
 
 
 def _off_in_other_unit(of: Of[PlannedFiring]) -> Any:
-    wanted, other = _target_temperature(of.it), _in_other_unit(of.it)
+    wanted, other = target_temperature(of.it), _in_other_unit(of.it)
     return None if wanted is None or other is None else difference(abs(other.celsius - wanted))
 
 
@@ -230,7 +265,7 @@ TARGET_FACTS = (
         "target-temperature",
         TEMPERATURE,
         "The target as a temperature; of a cone, where it ends at 60 °C/h.",
-        _get(lambda f: degrees(_target_temperature(f))),
+        _get(lambda f: degrees(target_temperature(f))),
     ),
     Fact(
         "peak-off-target",
@@ -323,9 +358,15 @@ TARGET_FACTS = (
         lambda fate: _position(fate.forecast.clock),
     ),
     Fact(
+        "heated-by",
+        TEXT,
+        "In words: the parts of the schedule that give the guard, or else the target, its heat.",
+        _heated_by,
+    ),
+    Fact(
         "what-reaches-target",
         TEXT,
-        "In words: the peak or hold that puts the target down and leaves the guard standing.",
+        "In words: the peak or hold that puts the target down and not the guard, if there is one.",
         _get(_what_reaches_it),
     ),
     Fact(

@@ -7,7 +7,7 @@ from guardcone.firing.of_plan import DAMPNESS, PlannedFiring
 from guardcone.firing.ware import drying_hours
 from guardcone.plan.model import Plan, Ware
 from guardcone.rulebook.facts.case import Of
-from guardcone.rulebook.kinds import FLAG, one
+from guardcone.rulebook.kinds import FLAG, TEXT, one
 from guardcone.rulebook.vocabulary import Fact
 
 __all__ = ["WARE_FACTS", "unfired"]
@@ -37,6 +37,29 @@ def _is_damp(ware: Ware) -> bool:
 
 def _wall(ware: Ware) -> float:
     return ware.wall.value.millimetres if ware.wall else 0.0
+
+
+# What a plan calls ware that is flat without saying so.
+_FLAT_NAMES = ("plate", "platter", "tile", "slab")
+
+
+def _is_flat(ware: Ware) -> bool:
+    if any(form.value == "flat-form" for form in ware.form):
+        return True
+    return any(name in ware.name.value.lower() for name in _FLAT_NAMES)
+
+
+def _refired_shape(of: Of[PlannedFiring]) -> str | None:
+    """The flat ware by name, or else the thickest with its wall."""
+    refired = [ware for ware in _wares(of) if ware.refired is not None]
+    flat = next((ware for ware in refired if _is_flat(ware)), None)
+    if flat is not None:
+        return f"the {flat.name.value}, which is flat ware"
+    thickest = max(refired, key=_wall, default=None)
+    if thickest is None:
+        return None
+    wall = f", with a wall of {thickest.wall.value}" if thickest.wall else ""
+    return f"the {thickest.name.value}{wall}"
 
 
 def _drying_least(ware: Ware) -> float:
@@ -90,6 +113,18 @@ WARE_FACTS = (
         "The thickest ware that was glaze-fired before.",
         lambda _, ware: ware.refired is not None,
         _wall,
+    ),
+    _pick(
+        "flat-refired-ware",
+        "The thickest flat ware, tiles or plates, that was glaze-fired before.",
+        lambda _, ware: ware.refired is not None and _is_flat(ware),
+        _wall,
+    ),
+    Fact(
+        "refired-shape",
+        TEXT,
+        "The glaze-fired ware that is slowest to even out, with what makes it slow.",
+        _refired_shape,
     ),
     _pick(
         "high-fired-ware",

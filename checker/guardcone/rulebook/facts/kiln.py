@@ -40,7 +40,7 @@ def _density(kiln: Kiln) -> Any:
     if kiln.power is None or kiln.volume is None or kiln.volume.value.litres <= 0:
         return None
     kilowatts, cubic_metres = kiln.power.value.kilowatts, kiln.volume.value.litres / 1000
-    return Written(round(kilowatts / cubic_metres, 6), kiln.power.span)
+    return Written(round(kilowatts / cubic_metres, 1), kiln.power.span)
 
 
 def _cooling_works(kiln: Kiln) -> Any:

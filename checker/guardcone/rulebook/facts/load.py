@@ -18,6 +18,7 @@ from guardcone.rulebook.kinds import (
     many,
     words,
 )
+from guardcone.rulebook.reasons import says_none
 from guardcone.rulebook.vocabulary import UNREADABLE, Fact, Subject
 from guardcone.span import Span, Written
 
@@ -56,6 +57,26 @@ def _fumes_led_off(of: Of[Load]) -> Any:
 
 
 _VENT_FACTS = ("vent", "vent-time")
+
+
+def _wares(of: Of[Load]) -> Any:
+    """The ware; unreadable where every line of it is."""
+    if not of.it.wares and "wares" in of.it.unreadable:
+        return UNREADABLE
+    return [Of(of.case, ware) for ware in of.it.wares]
+
+
+def _vent_said(of: Of[Load]) -> str:
+    """What the plan says of a vent that does not lead all fumes off."""
+    safety = of.case.plan.safety
+    vent = safety.vent if safety else None
+    if vent is None:
+        return "the plan names no vent"
+    if vent.words and says_none(vent.words.value) and not (vent.switched or vent.kind):
+        return "the plan names no vent"
+    if vent.switched and vent.switched.value != "on":
+        return "the vent is off" if vent.switched.value == "off" else "there is no vent"
+    return "the vent is not said to be on through firing and cooling"
 
 
 def _heat(of: Of[Load]) -> Any:
@@ -110,7 +131,7 @@ LOAD = Subject(
     "All that stands in the kiln.",
     single("load"),
     (
-        Fact("wares", many("ware"), "The ware.", lambda of: [Of(of.case, w) for w in of.it.wares]),
+        Fact("wares", many("ware"), "The ware.", _wares),
         written_fact("spacing", LENGTH, "How far glazed pieces stand apart."),
         written_fact("element-gap", LENGTH, "How far the ware stands from the elements."),
         written_fact("shelf-wash", words("washed", "not-washed"), "Kiln wash on the shelves."),
@@ -151,6 +172,12 @@ LOAD = Subject(
             _sharing,
         ),
         Fact("fuming", TEXT, "What in the load gives off fumes or smoke.", _fuming),
+        Fact(
+            "vent-said",
+            TEXT,
+            "What the plan says of a vent that does not lead all fumes off.",
+            _vent_said,
+        ),
         Fact(
             "fumes-led-off",
             FLAG,

@@ -24,7 +24,7 @@ from guardcone.rulebook.kinds import (
     words,
 )
 from guardcone.rulebook.vocabulary import UNREADABLE, Fact, Subject
-from guardcone.span import Written
+from guardcone.span import Span, Written
 
 __all__ = ["PLAN", "TARGET"]
 
@@ -85,6 +85,18 @@ def _first_set(of: Of[Plan]) -> Any:
     return next((Of(of.case, witness) for witness in of.it.witness_sets), None)
 
 
+def _number_of_sets(plan: Plan) -> Any:
+    lines = (plan.source.line(f.span.line) for f in plan.faults if f.rule == "section-doubled")
+    if any(line.strip().casefold().startswith("witness") for line in lines):
+        return UNREADABLE
+    return float(len(plan.witness_sets))
+
+
+def _is_empty(plan: Plan) -> Written[bool]:
+    """Yes, at its top, for a file without a line that says anything; not if it can't be read."""
+    return Written(all(line.blank for line in plan.source.lines), Span(1, 1, 2))
+
+
 def _clock_watch(of: Of[Plan]) -> Any:
     """The first time of day at which a watch begins or ends."""
     safety = of.it.safety
@@ -143,9 +155,10 @@ PLAN = Subject(
         part_fact(
             "number-of-witness-sets",
             NUMBER,
-            "How many witness sets.",
-            lambda p: len(p.witness_sets),
+            "How many witness sets; unreadable where one has the name of another.",
+            _number_of_sets,
         ),
+        part_fact("is-empty", FLAG, "Yes if the plan says nothing at all.", _is_empty),
         part_fact("number-of-readings", NUMBER, "How many readings.", lambda p: len(p.readings)),
         Fact("first-witness-set", one("witness set"), "The first witness set.", _first_set),
         Fact(
@@ -177,6 +190,18 @@ PLAN = Subject(
             one("reading"),
             "The reading of the least heat-work.",
             _apart(lambda of, found: Of(of.case, found.coolest)),
+        ),
+        Fact(
+            "reached-cone",
+            CONE,
+            "The hottest cone that is down in the hottest reading.",
+            _apart(lambda _, found: found.reached),
+        ),
+        Fact(
+            "unreached-cone",
+            CONE,
+            "The coolest cone that stands in the coolest reading.",
+            _apart(lambda _, found: found.unreached),
         ),
         Fact(
             "clock-watch",

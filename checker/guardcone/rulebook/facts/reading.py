@@ -9,9 +9,11 @@ from guardcone.firing.tables import bending_figure
 from guardcone.plan.model import Plan, Position, Reading, WitnessSet
 from guardcone.rulebook.facts.case import Of, PlanCase, part_fact
 from guardcone.rulebook.facts.cone_pack import WitnessCone, cones_of
+from guardcone.rulebook.facts.place_names import called_facts
 from guardcone.rulebook.kinds import NUMBER, TEXT, one, words
 from guardcone.rulebook.vocabulary import UNREADABLE, Fact, Subject
 from guardcone.span import Written
+from guardcone.values import Cone
 
 __all__ = ["READING", "ReadingsApart", "readings_apart"]
 
@@ -149,8 +151,13 @@ def _unread(of: Of[Reading]) -> Any:
     )
 
 
-def _readings(case: PlanCase) -> Iterable[Of[Reading]]:
-    return [Of(case, reading) for reading in case.plan.readings]
+def _readings(case: PlanCase) -> Iterable[Any]:
+    """The readings; one of a set that the plan lacks is unreadable: which cones it had none knows.
+
+    That its name is unknown is told as a fault of the text.
+    """
+    plan = case.plan
+    return [Of(case, one) if _set_in(plan, one) else UNREADABLE for one in plan.readings]
 
 
 READING = Subject(
@@ -159,6 +166,7 @@ READING = Subject(
     _readings,
     (
         part_fact("place", TEXT, "The witness set it belongs to.", lambda r: r.place),
+        *called_facts(),
         *_position_facts("guide"),
         *_position_facts("target"),
         *_position_facts("guard"),
@@ -174,11 +182,17 @@ READING = Subject(
 
 @frozen
 class ReadingsApart:
-    """The two readings that are farthest apart, and by how many cones they are so at least."""
+    """The two readings that are farthest apart, and by how many cones they are so at least.
+
+    `reached` is the hottest cone that is down in the one, `unreached` the coolest that stands in
+    the other.
+    """
 
     cones: float
     hottest: Reading
     coolest: Reading
+    reached: Cone
+    unreached: Cone
 
 
 def readings_apart(plan: Plan) -> ReadingsApart | None:
@@ -203,7 +217,7 @@ def readings_apart(plan: Plan) -> ReadingsApart | None:
                 continue
             apart = cold.cone.value.number.steps_to(hot.cone.value.number)
             if found is None or apart > found.cones:
-                found = ReadingsApart(apart, hottest, coolest)
+                found = ReadingsApart(apart, hottest, coolest, hot.cone.value, cold.cone.value)
     return found
 
 

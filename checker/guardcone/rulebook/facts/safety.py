@@ -2,14 +2,16 @@
 
 from calendar import monthrange
 from collections.abc import Callable
-from datetime import date, datetime, time
+from datetime import date
 from typing import Any
 
 from guardcone.firing.of_plan import kinetics_for
 from guardcone.firing.tables import table
 from guardcone.language.tokens import CalendarMonth
-from guardcone.plan.model import Safety, Watch
+from guardcone.plan.build import FILL_IN
+from guardcone.plan.model import CutOff, Eyes, Safety, Vent
 from guardcone.rulebook.facts.case import Of, part_fact, single, written_fact
+from guardcone.rulebook.facts.watching import WATCH_FACTS
 from guardcone.rulebook.kinds import (
     DATE,
     DURATION,
@@ -21,6 +23,7 @@ from guardcone.rulebook.kinds import (
     Type,
     words,
 )
+from guardcone.rulebook.reasons import says_none
 from guardcone.rulebook.vocabulary import UNREADABLE, Fact, Subject
 from guardcone.span import Written
 from guardcone.values import Duration
@@ -35,14 +38,53 @@ def _of_line(name: str, kind: Type, doc: str, line: str, get: Callable[[Any], An
         part = getattr(of.it, line)
         if part is None:
             return UNREADABLE if line in of.it.unreadable else None
+        if _to_fill_in(getattr(part, "by" if line == "electrics" else "words", None)):
+            return UNREADABLE
+        if line in _MAY_BE_NONE and _says_none(part.words) and not _says_more(part):
+            return Written(None, part.span)
         value = get(part)
         return Written(value, part.span) if value is not None and not _written(value) else value
 
     return Fact(name, kind, doc, read)
 
 
+def _told(name: str, doc: str) -> Fact:
+    """A text of the section; one that says `none` or `not checked yet` is missing at its place."""
+    field = name.replace("-", "_")
+
+    def get(of: Of[Safety]) -> Any:
+        text: Written[str] | None = getattr(of.it, field)
+        if text is None:
+            return UNREADABLE if field in of.it.unreadable else None
+        return Written(None, text.span) if says_none(text.value) else text
+
+    return Fact(name, TEXT, doc, get)
+
+
+def _to_fill_in(words: Written[str] | None) -> bool:
+    """True for a place of a new plan, of which the text fault still-to-fill-in tells."""
+    return words is not None and words.value.casefold().startswith(FILL_IN)
+
+
+def _says_none(words: Written[str] | None) -> bool:
+    return words is not None and says_none(words.value)
+
+
 def _written(value: Any) -> bool:
     return isinstance(value, Written)
+
+
+# Lines that may say in quotes that there is none.
+_MAY_BE_NONE = ("eyes", "cut_off", "vent")
+
+
+def _says_more(part: Eyes | CutOff | Vent) -> bool:
+    """True where the line names a thing besides its words."""
+    if isinstance(part, Eyes):
+        return bool(part.most or part.sunglasses)
+    if isinstance(part, Vent):
+        return bool(part.switched or part.kind)
+    return any((part.timer, part.temperature, part.cone, part.controller))
 
 
 def _vent_works(vent: Any) -> str:
@@ -106,81 +148,6 @@ def _scale_shade(of: Of[Safety]) -> Any:
 def _sunglasses(eyes: Any) -> bool:
     told = eyes.words.value.casefold() if eyes.words else ""
     return bool(eyes.sunglasses) or "sunglasses" in told or "sun glasses" in told
-
-
-def _ends(of: Of[Safety]) -> datetime | None:
-    """When the kiln needs no more power by the clock, as far as that can be known."""
-    firing = of.case.firing
-    return firing.clock(firing.powered_hours) if firing.fired else None
-
-
-def _ends_at(of: Of[Safety]) -> Any:
-    ends = _ends(of)
-    return f"{ends:%H:%M}" if ends else None
-
-
-def _hours_between(one: time, other: time) -> float:
-    """Hours from a time of day to the next time it is another."""
-    seconds = (other.hour - one.hour) * 3600 + (other.minute - one.minute) * 60
-    return seconds / 3600 % 24
-
-
-def _covers(watch: Watch, ends: datetime) -> bool:
-    """True if a watch to a time of day may well last to the end of the firing.
-
-    A watch that names its last day lasts to that moment. Without a day, one that begins at a time
-    of day lasts to the next time it is `to_time`; any other is taken to last if that time comes
-    within 12 hours of the end.
-    """
-    assert watch.to_time is not None
-    if watch.to_date:
-        return datetime.combine(watch.to_date.value, watch.to_time.value, ends.tzinfo) >= ends
-    if watch.from_time is None:
-        return _hours_between(ends.time(), watch.to_time.value) < 12
-    length = _hours_between(watch.from_time.value, watch.to_time.value)
-    return _hours_between(watch.from_time.value, ends.time()) <= length
-
-
-def _watched_to_end(of: Of[Safety]) -> Any:
-    """Yes, pointing at the line, if somebody is there to the end of the firing.
-
-    Missing where no watch is said; unreadable where a watch ends at a time of day and the clock of
-    the firing is not known.
-    """
-    safety = of.it
-    if "watches" in safety.unreadable:
-        return UNREADABLE
-    for watch in safety.watches:
-        if watch.throughout or watch.to_end:
-            return Written(True, watch.span)
-    timed = [watch for watch in safety.watches if watch.to_time]
-    ends = _ends(of)
-    if timed and ends is None:
-        return UNREADABLE
-    for watch in timed:
-        if ends is not None and _covers(watch, ends):
-            return Written(True, watch.span)
-    return Written(False, safety.watches[-1].span) if safety.watches else None
-
-
-def _watches(safety: Safety) -> Any:
-    return UNREADABLE if "watches" in safety.unreadable else float(len(safety.watches))
-
-
-def _last_watch_ends(safety: Safety) -> Any:
-    ends = [watch.to_time for watch in safety.watches if watch.to_time]
-    return Written(f"{ends[-1].value:%H:%M}", ends[-1].span) if ends else None
-
-
-def _nobody(safety: Safety) -> Any:
-    return next((Written(True, watch.span) for watch in safety.watches if watch.nobody), False)
-
-
-def _watcher_named(safety: Safety) -> Any:
-    if "watches" in safety.unreadable:
-        return UNREADABLE
-    found: Watch | None = next((watch for watch in safety.watches if watch.who), None)
-    return found.who if found else None
 
 
 def _inspected(inspection: Any) -> Any:
@@ -265,17 +232,8 @@ SAFETY = Subject(
             "The shade that EN 171 gives for the peak, or else for the target.",
             _scale_shade,
         ),
-        written_fact("hands", TEXT, "What protects the hands."),
-        part_fact("number-of-watches", NUMBER, "How many watches the plan has.", _watches),
-        Fact("watched-to-end", FLAG, "Yes if somebody is there to the end.", _watched_to_end),
-        part_fact(
-            "last-watch-ends", TEXT, "The time of day the last watch ends.", _last_watch_ends
-        ),
-        Fact(
-            "firing-ends", TEXT, "The time of day at which the kiln needs no more power.", _ends_at
-        ),
-        part_fact("nobody-watches", FLAG, "Yes if the plan says that nobody watches.", _nobody),
-        part_fact("watcher", TEXT, "Who watches first.", _watcher_named),
+        _told("hands", "What protects the hands."),
+        *WATCH_FACTS,
         _of_line(
             "cut-off",
             words("timer", "temperature", "cone", "controller", "words"),
@@ -315,22 +273,22 @@ SAFETY = Subject(
             "How long before the firing the electrics were inspected.",
             _inspection_age,
         ),
-        written_fact("local-code", TEXT, "Against what local rule the plan was checked."),
+        _told("local-code", "Against what local rule the plan was checked."),
         part_fact(
             "co-alarm", words("fitted", "no"), "A carbon monoxide alarm.", _no_or_fitted("co_alarm")
         ),
-        written_fact("extinguisher", TEXT, "The fire extinguisher."),
-        written_fact("emergency", TEXT, "Whom to call."),
-        written_fact("bystanders", TEXT, "How children and animals are kept away."),
+        _told("extinguisher", "The fire extinguisher."),
+        _told("emergency", "Whom to call."),
+        _told("bystanders", "How children and animals are kept away."),
         written_fact("power-off", TEXT, "That the power is off before unloading."),
-        written_fact("dust", TEXT, "What protects from dust."),
+        _told("dust", "What protects from dust."),
         part_fact(
             "flame-safety",
             words("fitted", "no"),
             "The flame failure device.",
             _no_or_fitted("flame_safety"),
         ),
-        written_fact("combustion-air", TEXT, "Where the air for the flame comes from."),
+        _told("combustion-air", "Where the air for the flame comes from."),
     ),
     lambda of: of.it.heading,
     single=True,

@@ -9,6 +9,7 @@ from guardcone.firing.tables import usual
 from guardcone.plan.model import Schedule, Segment
 from guardcone.rulebook.facts.amounts import degrees, difference, hours, percent, rate
 from guardcone.rulebook.facts.case import Of, PlanCase, single, written_fact
+from guardcone.rulebook.facts.firing_target import target_temperature
 from guardcone.rulebook.facts.witness import WITNESS_CONE, WitnessCone
 from guardcone.rulebook.kinds import (
     DURATION,
@@ -25,7 +26,7 @@ from guardcone.rulebook.kinds import (
 )
 from guardcone.rulebook.vocabulary import UNREADABLE, Fact, Subject
 from guardcone.span import Written
-from guardcone.values import Quantity
+from guardcone.values import Quantity, Rate, Temperature
 
 __all__ = ["FIRED_WITNESS_CONE", "SCHEDULE", "SEGMENT"]
 
@@ -86,11 +87,42 @@ def _lossless_rate(of: Of[Segment]) -> Any:
     return None if possible is None else rate(round(possible))
 
 
-def _beyond_all_power(of: Of[Segment]) -> Any:
+def _asks_too_much(of: Of[Segment]) -> bool:
     possible, asked = _lossless(of), _asked_rate(of)
     if possible is None or asked is None or of.it.kind != "climb":
         return False
-    return Written(asked.value.celsius_per_hour > possible, asked.span)
+    return bool(asked.value.celsius_per_hour > possible)
+
+
+def _after_all_power(of: Of[Segment]) -> bool:
+    """Whether an earlier climb asks too much: one weak kiln is one finding, at its first line."""
+    earlier = (other for other in _segments(of.case) if other.it.number < of.it.number)
+    return any(_asks_too_much(other) for other in earlier)
+
+
+def _beyond_all_power(of: Of[Segment]) -> Any:
+    if not _asks_too_much(of) or _after_all_power(of):
+        return False
+    return Written(True, _asked_rate(of).span)
+
+
+# A climb that crawls like this, in °C/h, is no climb by so rough an estimate.
+_CRAWL = 10.0
+
+
+def _power_mended(of: Of[Segment]) -> str | None:
+    """What to do about a climb that the kiln's power can't give, in words and the line's units."""
+    found = _problem(of, *_TOO_FAST)
+    if found is None or found.possible is None or of.it.to is None:
+        return None
+    to = of.it.to.value
+    if found.possible < _CRAWL:
+        return (
+            f"By our estimate this kiln does not reach {to} at all. Look at its power and its "
+            "volume, or choose a cooler firing."
+        )
+    possible = Rate.of(round(found.possible), "C/h").like(to)
+    return f"Write a rate of {possible} or less up to {to}, or the rate the kiln is known to do."
 
 
 def _within_reach(of: Of[Segment]) -> Any:
@@ -101,6 +133,41 @@ def _within_reach(of: Of[Segment]) -> Any:
 def _possible_from(of: Of[Segment]) -> Any:
     found = _problem(of, *_TOO_FAST)
     return degrees(round(found.at)) if found and found.at is not None else None
+
+
+def _other_unit(written: Temperature) -> Temperature:
+    """The same number with the other letter behind it."""
+    return Temperature.of(written.amount(), "C" if written.unit.plain == "F" else "F")
+
+
+# How far past the target's own temperature a slipped unit may still be meant, °C.
+_NEAR_TARGET = 60.0
+
+
+def _meant_in_other_unit(of: Of[Segment]) -> str | None:
+    """The number with the other unit, where the climb would then go on as the schedule does."""
+    to, schedule, firing = of.it.to, of.case.plan.schedule, of.case.firing
+    if of.it.kind != "climb" or to is None or schedule is None or not firing.complete:
+        return None
+    other = _other_unit(to.value)
+    begins = firing.segment_start(of.it)
+    climbs = [s for s in schedule.segments if s.kind == "climb" and s.to and s is not of.it]
+    same = sum(s.to.value.unit.plain == other.unit.plain for s in climbs if s.to)
+    later = next((s.to.value.celsius for s in climbs if s.to and s.number > of.it.number), None)
+    target = target_temperature(firing)
+    most = later if later is not None else None if target is None else target + _NEAR_TARGET
+    fits = other.celsius > begins and (most is None or other.celsius <= most)
+    return str(other) if fits and 2 * same > len(climbs) else None
+
+
+def _wrong_way_said(of: Of[Segment]) -> str | None:
+    """In the units that the plan has elsewhere, or the two numbers could not be compared."""
+    if of.it.to is None or not of.case.firing.complete:
+        return None
+    to = of.it.to.value
+    usual_unit = _other_unit(to).unit
+    at = Temperature(of.case.firing.segment_start(of.it), usual_unit)
+    return f"{to} is {Temperature(to.base, usual_unit)}, and the schedule is at {at} by then"
 
 
 def _hold_elsewhere(of: Of[Segment]) -> Any:
@@ -147,6 +214,18 @@ SEGMENT = Subject(
             "climb to a cooler temperature",
             "cool to a hotter temperature",
         ),
+        Fact(
+            "meant-in-other-unit",
+            TEXT,
+            "Its temperature with the other unit behind the number, where that fits the schedule.",
+            _meant_in_other_unit,
+        ),
+        Fact(
+            "wrong-way-said",
+            TEXT,
+            "In words: where it ends, in °C and °F, and where the schedule is by then.",
+            _wrong_way_said,
+        ),
         _problem_flag("changes-nothing", "Yes if it ends where it begins.", "leg changes nothing"),
         _problem_flag(
             "takes-no-time",
@@ -160,8 +239,20 @@ SEGMENT = Subject(
         Fact(
             "beyond-all-power",
             FLAG,
-            "Yes if the kiln's own power could not climb so fast even without any loss.",
+            "Yes for the first climb that the kiln's own power could not do even without any loss.",
             _beyond_all_power,
+        ),
+        Fact(
+            "after-all-power",
+            FLAG,
+            "Yes if an earlier climb is beyond all power.",
+            _after_all_power,
+        ),
+        Fact(
+            "power-mended",
+            TEXT,
+            "In words: the climb to write instead, or that the kiln does not come so far.",
+            _power_mended,
         ),
         Fact(
             "lossless-rate",

@@ -340,12 +340,17 @@ def mended_range(maturity: Maturity | None) -> str | None:
 
 
 def turned_range(maturity: Maturity | None) -> Range | None:
-    """The range with both leading zeros taken away: 4 to 6 for 06 to 04; None where it has none."""
+    """The range with both leading zeros taken away, or added where it runs backwards without.
+
+    06 to 04 gives 4 to 6; 6 to 3 gives 06 to 03. None for any other, such as 3 to 6.
+    """
     ends = ends_of(maturity)
     if ends is None:
         return None
     cones = [end.value for end in ends if isinstance(end.value, Cone)]
-    if len(cones) < 2 or not all(cone.number.with_leading_zero for cone in cones):
+    zeros = {cone.number.with_leading_zero for cone in cones}
+    backwards = ends[0].span > ends[1].span
+    if len(cones) < 2 or len(zeros) > 1 or (zeros == {False} and not backwards):
         return None
     twins = [twin for cone in cones if (twin := turned(cone))]
     return Range(min(twins), max(twins)) if len(twins) == len(cones) else None

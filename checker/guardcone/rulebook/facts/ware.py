@@ -5,7 +5,7 @@ from typing import Any
 from guardcone.plan.model import Ware
 from guardcone.rulebook.facts.case import Of, part_fact
 from guardcone.rulebook.facts.firing_ware import unfired
-from guardcone.rulebook.facts.suiting import range_words, wears_glaze
+from guardcone.rulebook.facts.suiting import nearest_cone, range_words, wears_glaze
 from guardcone.rulebook.kinds import CONE, FLAG, LENGTH, NUMBER, TEXT, many, one, words
 from guardcone.rulebook.vocabulary import Fact
 from guardcone.span import Written
@@ -43,6 +43,23 @@ def _shared(end: str) -> Any:
 def _ranges(ware: Ware) -> str:
     things = [thing for thing in (ware.clay, *ware.glazes) if thing and thing.maturity]
     return ", ".join(f"{thing.name.value} {range_words(thing.maturity)}" for thing in things)
+
+
+def _never_reached(of: Of[Ware]) -> str:
+    """A sentence on what of a ware the firing is too cool for; empty where there is none."""
+    suiting = of.case.suiting
+    aim = suiting.aim
+    if aim is None:
+        return ""
+    cone = nearest_cone(aim.value)
+    short = []
+    for thing in (of.it.clay, *of.it.glazes):
+        found = suiting.range_of(thing) if thing else None
+        if thing and found and found.coolest and found.coolest.comparable(cone):
+            short += [thing.name.value] if cone < found.coolest else []
+    if not short:
+        return ""
+    return f" A firing to {aim.value} never reaches the range of {' and '.join(short)}."
 
 
 def ware_facts() -> tuple[Fact, ...]:
@@ -114,4 +131,10 @@ def ware_facts() -> tuple[Fact, ...]:
             _shared("hottest"),
         ),
         part_fact("ranges", TEXT, "The ranges of its clay and glazes, by name.", _ranges),
+        Fact(
+            "never-reached",
+            TEXT,
+            "A sentence on what of it this firing is too cool for; empty if there is none.",
+            _never_reached,
+        ),
     )

@@ -4,10 +4,11 @@ from collections.abc import Callable, Iterable
 from typing import Any
 
 from guardcone.firing.of_plan import DEGREES_PER_CONE, top_to_bottom
-from guardcone.plan.model import Clay, Reading, Ware, WitnessSet
+from guardcone.plan.model import Clay, Ware, WitnessSet
 from guardcone.rulebook.facts import cone_pack
 from guardcone.rulebook.facts.case import Of, PlanCase, part_fact, written_fact
 from guardcone.rulebook.facts.cone_pack import WitnessCone, cones_of
+from guardcone.rulebook.facts.place_names import called, called_facts
 from guardcone.rulebook.kinds import (
     ANGLE,
     CONE,
@@ -44,13 +45,17 @@ def _cones(case: PlanCase) -> Iterable[Of[WitnessCone]]:
     return [Of(case, cone) for witness in case.plan.witness_sets for cone in cones_of(witness)]
 
 
-def _readings_of(of: Of[WitnessSet]) -> list[Of[Reading]]:
-    place = of.it.place
-    return [
+def _readings_of(of: Of[WitnessSet]) -> Any:
+    """Its readings; unreadable if it has none, but one of them may be meant for it."""
+    place, plan = of.it.place, of.case.plan
+    found = [
         Of(of.case, reading)
-        for reading in of.case.plan.readings
+        for reading in plan.readings
         if place and reading.place and reading.place.value == place.value
     ]
+    places = {witness.place.value for witness in plan.witness_sets if witness.place}
+    lost = [one for one in plan.readings if one.place is None or one.place.value not in places]
+    return UNREADABLE if lost and not found else found
 
 
 def _with_place(witness: WitnessSet) -> Written[str] | str:
@@ -192,6 +197,7 @@ WITNESS_SET = Subject(
     _sets,
     (
         part_fact("place", TEXT, "Where the set stands.", _with_place),
+        *called_facts(),
         written_fact("guide", CONE, "The guide cone, which announces the target."),
         written_fact("target", CONE, "The target cone of the set."),
         written_fact("guard", CONE, "The guard cone, which should stay standing."),
@@ -290,7 +296,7 @@ WITNESS_SET = Subject(
         _pack_fact(
             "cone-with-iron",
             CONE,
-            "The first cone with iron in it of a number that is made without iron too.",
+            "The first of guide, target and guard that has iron in it and is made without too.",
             cone_pack.cone_with_iron,
         ),
         written_fact("lean", ANGLE, "How far the cones lean from upright."),
@@ -324,7 +330,7 @@ WITNESS_SET = Subject(
         ),
     ),
     lambda of: of.it.heading,
-    title=lambda of: f"the witness set on the {getattr(_with_place(of.it), 'value', PLACE_UNSAID)}",
+    title=lambda of: called(of.it.place),
 )
 
 WITNESS_CONE = Subject(

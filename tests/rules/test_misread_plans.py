@@ -1,0 +1,123 @@
+"""One mistake gives one finding, also where a line of the plan can't be read or names nothing."""
+
+import pytest
+from the_book import SOUND, check_text
+
+from guardcone.engine.plan_check import check_plan
+from guardcone.language import SourceText, split_lines
+from guardcone.plan import read_plan
+from guardcone.rulebook.library import built_in_book
+from guardcone.rulebook.rule import Consequence
+
+READ_ALL = """\
+reading "bottom shelf"
+  guide  down
+  target down
+  guard  standing
+"""
+
+
+def _found(base: str, *changes: tuple[str, str]) -> list[str]:
+    return [finding.rule for finding in check_text(_changed(base, *changes)).findings]
+
+
+def _changed(base: str, *changes: tuple[str, str]) -> str:
+    text = SOUND[base]
+    for old, new in changes:
+        assert old in text, old
+        text = text.replace(old, new)
+    return text
+
+
+@pytest.mark.parametrize("text", ["", "\n\n", "# put off until the kiln is mended\n"])
+def test_an_empty_plan_is_one_finding(text: str) -> None:
+    """A file that says nothing is told as that, and not as six missing sections."""
+    assert [finding.rule for finding in check_text(text).findings] == ["plan-empty"]
+
+
+def test_a_load_whose_ware_can_not_be_read_is_not_missing() -> None:
+    """The fault of the ware line is told; that there is no load would be false."""
+    text = SOUND["stoneware"].replace('  ware  "', '  waer of "')
+
+    rules = [finding.rule for finding in check_text(text).findings]
+
+    assert "load-section-missing" not in rules
+
+
+def test_a_reading_of_an_unknown_set_is_no_reading_left_out() -> None:
+    """Which set a misnamed reading belongs to nobody knows, so no set is called unread."""
+    text = READ_ALL.replace("bottom shelf", "cellar").replace("guard  standing", "guard  down")
+    rules = _found("mid_range", ("safety\n", f"{text}safety\n"))
+
+    assert rules.count("name-unknown") == 1
+    assert not {"set-unread", "guard-down", "target-not-down"} & set(rules)
+
+
+def test_a_second_set_under_the_same_name_is_no_single_set() -> None:
+    """Two sets of one name are a slip of the name, not one set in a tall kiln."""
+    rules = _found(
+        "stoneware",
+        ('witness "middle shelf"', 'witness "top shelf"'),
+        ('witness "bottom shelf"', 'witness "top shelf"'),
+    )
+
+    assert "one-set-in-a-tall-kiln" not in rules
+
+
+def test_a_set_without_a_readable_name_is_one_set() -> None:
+    """A sentence never calls the whole kiln by what was found in one set of it."""
+    text = _changed(
+        "stoneware",
+        ('witness "middle shelf"\n  large cones\n', 'witnes "middle shelf"\n  large cones\n'),
+        ("guide  8\n", "guide  9\n"),
+    )
+
+    told = [one.text for one in check_text(text).findings if one.rule == "cone-doubled"]
+
+    assert told == [
+        'In the witness set "bottom shelf" cone 9 stands in the set twice.',
+        "In one witness set cone 9 stands in the set twice.",
+        'In the witness set "top shelf" cone 9 stands in the set twice.',
+    ]
+
+
+def test_a_vent_that_is_off_is_called_off() -> None:
+    """With lead in the load the sentence says what the plan says of its vent."""
+    lead = ("cone 8 to cone 10, stiff", "cone 8 to cone 10, contains lead")
+    vent = "vent         downdraft, on throughout"
+    told = {}
+    for new in ("vent off", "vent on until 600 C", ""):
+        found = check_text(_changed("stoneware", lead, (vent, new))).findings
+        told[new] = [one.text for one in found if one.rule == "toxic-fumes-unvented"]
+
+    assert told == {
+        "vent off": ["There is lead in Reed ash, and the vent is off."],
+        "vent on until 600 C": [
+            "There is lead in Reed ash, and the vent is not said to be on through firing and "
+            "cooling."
+        ],
+        "": ["There is lead in Reed ash, and the plan names no vent."],
+    }
+
+
+@pytest.mark.parametrize(
+    ("by", "rules", "passes"),
+    [
+        ("", ["vent-off", "accept-without-name"], False),
+        (' by "?"', ["vent-off", "accept-without-name"], False),
+        (' by "nobody"', ["vent-off", "accept-without-name"], False),
+        (' by "studio manager"', ["vent-off"], True),
+    ],
+)
+def test_a_danger_is_accepted_by_a_person_only(by: str, rules: list[str], passes: bool) -> None:
+    """Without a name the line does nothing; with it the danger is shown and the plan passes."""
+    text = _changed(
+        "stoneware",
+        ("vent         downdraft, on throughout", "vent off"),
+        ("safety\n", f'accept vent-off because "a hood over the kiln always draws"{by}\nsafety\n'),
+    )
+
+    checked = check_plan(read_plan(SourceText("plan", split_lines(text))), built_in_book())
+
+    assert sorted(finding.rule for finding in checked.findings) == sorted(rules)
+    assert checked.stops(Consequence.DOUBT) is not passes
