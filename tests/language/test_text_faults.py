@@ -486,7 +486,10 @@ def test_good_lines_beside_faulty_ones_are_read() -> None:
     # Nobody knows what these were to say: unreadable, not missing.
     assert plan.kiln.unreadable == {"rated_cone", "rated_temperature"}
     assert [segment.kind for segment in plan.schedule.segments] == ["hold", "climb"]
-    assert (plan.schedule.unreadable, plan.schedule.first_fault) == ({"segments"}, 14)
+    assert (plan.schedule.unreadable, plan.schedule.first_fault) == (
+        {"segments"},
+        Span(14, 3, 21),
+    )
 
 
 SOUND = sorted((Path(__file__).parent / "sound").glob("*.firing"))

@@ -32,7 +32,7 @@ class Section:
     """A heading and the statements below it.
 
     `unreadable` names the rules of lines that are faulty here, so that nothing is called missing
-    that is only misspelled; `first_fault` is the number of the first of those lines. `heading` is
+    that is only misspelled; `first_fault` is the place of the first of those lines. `heading` is
     the place of the heading, or of the first line where the heading was forgotten.
     """
 
@@ -42,7 +42,7 @@ class Section:
     statements: tuple[Statement, ...]
     unreadable: frozenset[str]
     implied: bool = False
-    first_fault: int | None = None
+    first_fault: Span | None = None
 
 
 @frozen
@@ -65,7 +65,7 @@ class _OpenSection:
     statements: list[Statement] = field(factory=list)
     unreadable: set[str] = field(factory=set)
     implied: bool = False
-    first_fault: int | None = None
+    first_fault: Span | None = None
 
     def close(self) -> Section:
         return Section(
@@ -295,7 +295,7 @@ class _Reader:
             if self.current and self.current.kind == "schedule":
                 # Whatever it was to say, the firing is not known past this line.
                 self.current.unreadable.add("climb")
-                self.current.first_fault = self.current.first_fault or line.number
+                self.current.first_fault = self.current.first_fault or line.span
             return
         kind = terminal.lower()
         if terminal in self.grammar.headings and kind in SECTIONS:
@@ -311,7 +311,7 @@ class _Reader:
         home = self.latest.get(diagnosis.section)
         if home:
             home.unreadable |= rules
-            home.first_fault = home.first_fault or line.number
+            home.first_fault = home.first_fault or line.span
         else:
             self.unreadable_facts |= rules
         self.unreadable_facts |= rules & {"target_heading"}

@@ -241,7 +241,7 @@ class Reduction:
 class Schedule:
     """The segments in order, and when the kiln is opened.
 
-    `first_fault` is the number of the first line that can't be read; the segments above it are
+    `first_fault` is the place of the first line that can't be read; the segments above it are
     what is known of the firing.
     """
 
@@ -251,7 +251,7 @@ class Schedule:
     opens: Written[Temperature] | None = None
     reductions: tuple[Reduction, ...] = ()
     unreadable: frozenset[str] = frozenset()
-    first_fault: int | None = None
+    first_fault: Span | None = None
 
 
 @frozen

@@ -38,7 +38,7 @@ class PlanCase:
         schedule = self.plan.schedule
         if schedule is None or not schedule.unreadable or schedule.first_fault is None:
             return None
-        known = tuple(s for s in schedule.segments if s.span.line < schedule.first_fault)
+        known = tuple(s for s in schedule.segments if s.span < schedule.first_fault)
         above = evolve(schedule, segments=known, opens=None, unreadable=frozenset())
         return fire(evolve(self.plan, schedule=above)) if known else None
 
