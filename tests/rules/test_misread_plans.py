@@ -121,3 +121,19 @@ def test_a_danger_is_accepted_by_a_person_only(by: str, rules: list[str], passes
 
     assert sorted(finding.rule for finding in checked.findings) == sorted(rules)
     assert checked.stops(Consequence.DOUBT) is not passes
+
+
+@pytest.mark.parametrize(
+    ("until", "told"),
+    [("12:00", True), ("16:00", False), ("02:00", False)],
+    ids=["while the readable lines still climb", "perhaps later", "perhaps at night"],
+)
+def test_a_faulty_line_does_not_hide_that_nobody_is_there(until: str, told: bool) -> None:
+    """What the lines above the faulty one settle is told; what they leave open is not."""
+    rules = _found(
+        "stoneware",
+        ("climb 150 C/h to 1140 C", "climb 150 to 1140 C"),
+        ('"duty potter" from 16:00 to end', f'"duty potter" from 08:00 to {until}'),
+    )
+
+    assert ("watch-ends-early" in rules) is told

@@ -22,9 +22,26 @@ def _ends(of: Of[Safety]) -> datetime | None:
     return firing.clock(firing.powered_hours) if firing.fired else None
 
 
+def _still_on(of: Of[Safety]) -> datetime | None:
+    """Until when a schedule with a faulty line is on at least: by the lines above that one."""
+    beginning = of.case.beginning
+    return beginning.clock(beginning.curve.end_hour) if beginning else None
+
+
+def _over_while_on(of: Of[Safety], watch: Watch) -> bool:
+    """True for a watch to a time of day at which the lines above the faulty one are still going."""
+    still_on, starts = _still_on(of), of.case.firing.starts
+    if still_on is None or starts is None or watch.to_time is None or watch.to_date:
+        return False
+    lasts = (still_on - starts).total_seconds() / 3600
+    return lasts < 24 and _hours_between(starts.time(), watch.to_time.value) < lasts
+
+
 def _ends_at(of: Of[Safety]) -> Any:
-    ends = _ends(of)
-    return f"{ends:%H:%M}" if ends else None
+    ends, still_on = _ends(of), _still_on(of)
+    if ends is None:
+        return f"{still_on:%H:%M}, or later" if still_on else None
+    return f"{ends:%H:%M}"
 
 
 def _hours_between(one: time, other: time) -> float:
@@ -96,7 +113,7 @@ def _watched_to_end(of: Of[Safety]) -> Any:
     """Yes, pointing at the line, if somebody is there to the end of the firing.
 
     Missing where no watch is said; unreadable where a watch ends at a time of day and the clock of
-    the firing is not known.
+    the firing is not known well enough to tell.
     """
     safety = of.it
     if "watches" in safety.unreadable:
@@ -107,7 +124,7 @@ def _watched_to_end(of: Of[Safety]) -> Any:
             return Written(True, watch.span)
         if ends is not None and _lasts_to_end(of, watch, ends):
             return Written(True, watch.span)
-    if ends is None and watches:
+    if ends is None and watches and not all(_over_while_on(of, watch) for watch in watches):
         return UNREADABLE
     return Written(False, watches[-1].span) if watches else None
 
