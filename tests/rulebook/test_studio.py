@@ -23,7 +23,7 @@ BOOK = plan_book()
 
 STUDIO = """\
 local authority: "county fire office, asked 2026-02"
-emergency: 112, then the studio manager
+emergency: the number on the kiln-room door, then the studio manager
 
 kilns:
   Heron: |

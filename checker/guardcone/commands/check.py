@@ -7,6 +7,7 @@ from guardcone.commands.output import CannotWork, Output
 from guardcone.commands.plan_files import plan_paths, read_source
 from guardcone.commands.studio import studio_of
 from guardcone.engine.plan_check import CheckedPlan, check_plan
+from guardcone.engine.rule_tests import try_rules
 from guardcone.language import UnreadablePlan
 from guardcone.reports.json_form import findings_as_json
 from guardcone.reports.one_line import findings_one_a_line
@@ -54,7 +55,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(chosen: argparse.Namespace, output: Output) -> int:
     """Check every plan named; the worst finding decides the exit status."""
-    studios = Studios()
+    studios = Studios(try_rules)
     stop_at = None if chosen.stop_at == "nothing" else Consequence(chosen.stop_at)
     checked: list[CheckedPlan] = []
     unreadable = 0

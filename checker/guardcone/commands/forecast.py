@@ -5,6 +5,7 @@ import argparse
 from guardcone.commands.output import CannotWork, Output
 from guardcone.commands.plan_files import read_source
 from guardcone.commands.studio import studio_of
+from guardcone.engine.rule_tests import try_rules
 from guardcone.firing.plan_forecast import forecast_of
 from guardcone.language import UnreadablePlan
 from guardcone.reports.forecast import forecast_for_people
@@ -26,7 +27,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(chosen: argparse.Namespace, output: Output) -> int:
     """Print the forecast of one plan; 1 where lines of it could not be read."""
     try:
-        plan = studio_of(chosen.plan, Studios()).read_plan(read_source(chosen.plan))
+        plan = studio_of(chosen.plan, Studios(try_rules)).read_plan(read_source(chosen.plan))
     except UnreadablePlan as reason:
         raise CannotWork(str(reason)) from reason
     forecast = forecast_of(plan)

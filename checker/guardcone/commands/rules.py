@@ -7,7 +7,7 @@ from pathlib import Path
 
 from guardcone.commands.output import CannotWork, Output
 from guardcone.documents import document_path
-from guardcone.engine.rule_tests import RuleTest, run_book, run_rule_files
+from guardcone.engine.rule_tests import RuleTest, run_book, run_rule_files, try_rules
 from guardcone.reports.json_schema import as_text, rules_schema, studio_schema
 from guardcone.reports.reference_page import reference_page
 from guardcone.reports.rule_list import limit_list, rule_list
@@ -77,7 +77,7 @@ def _text(part: str, chosen: argparse.Namespace, output: Output) -> str:
 
 def _book_here(output: Output) -> RuleBook:
     """The book in force in the current folder."""
-    studio = studio_for(STANDARD_INPUT)
+    studio = studio_for(STANDARD_INPUT, try_rules)
     if isinstance(studio, StudioFaults):
         raise _faulty("the studio's file", studio.faults, output)
     return book_of(studio)

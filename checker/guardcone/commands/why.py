@@ -4,6 +4,7 @@ import argparse
 
 from guardcone.commands.output import CannotWork, Output
 from guardcone.commands.studio import studio_of
+from guardcone.engine.rule_tests import try_rules
 from guardcone.language.nearest import nearest
 from guardcone.reports.rule_page import rule_page, text_fault_page
 from guardcone.rulebook.studio import book_of
@@ -21,7 +22,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(chosen: argparse.Namespace, output: Output) -> int:
     """Print the page of one rule; 2 where there is no such rule."""
-    book, pages = book_of(studio_of(".", Studios())), text_fault_pages()
+    book, pages = book_of(studio_of(".", Studios(try_rules))), text_fault_pages()
     name = chosen.rule.strip().lower()
     rule = book.rule(name)
     if rule is not None:

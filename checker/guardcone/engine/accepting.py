@@ -1,15 +1,18 @@
 """Room: the engine; here the accept lines of a plan meet its findings."""
 
 import re
-from collections.abc import Collection, Sequence
+from collections.abc import Sequence
 
 from attrs import frozen
 
 from guardcone.engine.finding import Finding
 from guardcone.language.nearest import nearest
 from guardcone.plan.model import Accept, Plan
-from guardcone.rulebook.reasons import says_nobody, says_none, says_nothing
+from guardcone.rulebook.book import RuleBook
+from guardcone.rulebook.people import is_one_of, is_same_person, names_nobody
+from guardcone.rulebook.reasons import says_nothing
 from guardcone.rulebook.rule import Consequence
+from guardcone.rulebook.text_faults import text_fault_pages
 from guardcone.span import Span
 
 __all__ = ["Accepted", "apply_accepts"]
@@ -24,27 +27,28 @@ class Accepted:
 
 
 def apply_accepts(
-    plan: Plan, findings: Sequence[Finding], known: Collection[str], unacceptable: Collection[str]
+    plan: Plan, findings: Sequence[Finding], book: RuleBook
 ) -> tuple[list[Finding], list[Accepted]]:
     """Sort findings into those that stand and those that are accepted.
 
-    `known` are the names of all rules; those in `unacceptable` (faults of the text) can't be
-    accepted. A danger that is accepted is in both lists: acknowledged, and still shown; only a
-    person who is named can do that. An accept line with an unknown name, without a telling reason,
-    without the person that a danger asks for, or that meets nothing, does nothing and gives a
-    finding.
+    Faults of the text and missing sections can't be accepted. A danger that is accepted is in both
+    lists: acknowledged, and still shown; only somebody whom the studio names can do that, and never
+    who fires. An accept line with an unknown name, without a telling reason, by somebody who may
+    not accept what it meets, or that meets nothing, does nothing and gives a finding.
     """
     accepted: list[Accepted] = []
     own: list[Finding] = []
     for accept in plan.accepts:
-        fault = _fault(accept, known, unacceptable)
+        fault = _fault(accept, book)
         if fault:
             own.append(fault)
             continue
         met = [finding for finding in findings if _meets(accept, finding, plan)]
-        if any(one.consequence is Consequence.DANGER for one in met) and not _has_person(accept):
-            own.append(_nameless(accept))
-            continue
+        if any(one.consequence is Consequence.DANGER for one in met):
+            refused = _refused(accept, plan, book)
+            if refused:
+                own.append(refused)
+                continue
         accepted += [Accepted(finding, accept) for finding in met]
         if not met:
             place = f' at "{accept.place.value}"' if accept.place else ""
@@ -63,22 +67,30 @@ def apply_accepts(
     return [*standing, *own], accepted
 
 
-def _fault(accept: Accept, known: Collection[str], unacceptable: Collection[str]) -> Finding | None:
+def _fault(accept: Accept, book: RuleBook) -> Finding | None:
     name = accept.rule.value
-    if name in unacceptable:
+    rule = book.rule(name)
+    if name in text_fault_pages():
         return _finding(
             "accept-unknown",
             accept.rule.span,
             f"{name} can't be accepted: it is a fault of the text.",
             "Mend the line that has the fault, and take this line away.",
         )
-    if name not in known:
-        close = nearest(name, known)
+    if rule is None:
+        close = nearest(name, [rule.name for rule in book.rules])
         return _finding(
             "accept-unknown",
             accept.rule.span,
             f"There is no rule {name}" + (f"; the nearest is {close}." if close else "."),
             f"Write {close}, if that is meant." if close else "guardcone rules lists all names.",
+        )
+    if not rule.is_acceptable:
+        return _finding(
+            "accept-unknown",
+            accept.rule.span,
+            f"{name} can't be accepted: what is not written down nobody has looked at.",
+            "Write what is missing, and take this line away.",
         )
     if says_nothing(accept.reason.value, name):
         return _finding(
@@ -90,19 +102,27 @@ def _fault(accept: Accept, known: Collection[str], unacceptable: Collection[str]
     return None
 
 
-def _has_person(accept: Accept) -> bool:
-    by = accept.by
-    return by is not None and not says_none(by.value) and not says_nobody(by.value)
-
-
-def _nameless(accept: Accept) -> Finding:
+def _refused(accept: Accept, plan: Plan, book: RuleBook) -> Finding | None:
+    """Why this accept line does not let a danger stand; None where it does."""
+    by, fires = accept.by, plan.by
+    if by is None or names_nobody(by.value):
+        why = "nobody answers for it by name"
+    elif not book.may_accept:
+        why = "the studio names nobody who may accept one"
+    elif not is_one_of(by.value, book.may_accept):
+        why = f"{by.value} is not among those whom {book.studio} names under `may accept`"
+    elif fires is None or names_nobody(fires.value):
+        why = "the plan does not say who fires, so nobody can tell that it is somebody else"
+    elif is_same_person(by.value, fires.value):
+        why = f"{by.value} is who fires"
+    else:
+        return None
     return _finding(
-        "accept-without-name",
-        accept.by.span if accept.by else accept.span,
-        f"This accepts a danger, {accept.rule.value}, and nobody answers for it by name: "
-        "it does nothing.",
-        "Mend the danger; or let the person who answers for the kiln decide, and write who: "
-        'by "studio manager".',
+        "accept-not-allowed",
+        by.span if by else accept.span,
+        f"This accepts a danger, {accept.rule.value}, and {why}: it does nothing.",
+        "Mend the danger. Where it can't be mended, somebody decides who answers for the kiln, "
+        "does not fire it, and is named under `may accept` in the studio's file.",
     )
 
 

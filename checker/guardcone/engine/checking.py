@@ -12,7 +12,7 @@ from guardcone.rulebook.vocabulary import UNREADABLE, Case, Subject
 from guardcone.span import Span
 from guardcone.values import Quantity
 
-__all__ = ["BrokenRule", "Outcome", "check"]
+__all__ = ["BrokenRule", "Outcome", "Silenced", "check"]
 
 # Where a finding points if nothing it is about was written anywhere.
 _TOP = Span(1, 1, 2)
@@ -31,11 +31,20 @@ class BrokenRule:
 
 
 @frozen
+class Silenced:
+    """A finding that is not told because the finding of another rule, `by`, stands for it."""
+
+    rule: str
+    by: str
+    span: Span
+
+
+@frozen
 class Outcome:
-    """What a check gives: findings in order, how many a root cause silenced, and broken rules."""
+    """What a check gives: findings in order, what a root cause silenced, and broken rules."""
 
     findings: tuple[Finding, ...]
-    silenced: int = 0
+    silenced: tuple[Silenced, ...] = ()
     broken: tuple[BrokenRule, ...] = ()
 
 
@@ -58,28 +67,44 @@ def check(case: Case, book: RuleBook, also: Iterable[Finding] = ()) -> Outcome:
             try:
                 if compiled.needs and not _has_all(compiled.needs, case, there):
                     continue
-                test = compiled.test
-                fired += [
-                    (compiled, subject, one) for one in instances if test(case, one, one) is True
-                ]
+                for one in instances:
+                    holds = _as_holds(compiled, case, one)
+                    if holds is not None:
+                        fired.append((holds, subject, one))
             except Exception as error:
                 broken.append(BrokenRule(compiled.rule.name, error))
-    unsaid: frozenset[int] = frozenset()
+    unsaid: dict[int, str] = {}
     if len(fired) > 1:
         try:
-            unsaid = silenced([(one.rule, subject, what) for one, subject, what in fired])
+            unsaid = silenced(fired)
         except Exception as error:
             broken.append(BrokenRule(" or ".join({one.rule.name: 0 for one, _, _ in fired}), error))
     findings = list(also)
+    quiet: list[Silenced] = []
     for place, (compiled, subject, instance) in enumerate(fired):
-        if place in unsaid:
-            continue
         try:
-            findings.append(_finding(case, compiled, subject, instance))
+            if place in unsaid:
+                span, _ = _place(case, compiled, subject, instance)
+                quiet.append(Silenced(compiled.rule.name, unsaid[place], span))
+            else:
+                findings.append(_finding(case, compiled, subject, instance))
         except Exception as error:
             broken.append(BrokenRule(compiled.rule.name, error))
     findings.sort(key=lambda finding: finding.order)
-    return Outcome(tuple(findings), len(unsaid), tuple(broken))
+    return Outcome(tuple(findings), tuple(quiet), tuple(broken))
+
+
+def _as_holds(compiled: CompiledRule, case: Case, instance: Any) -> CompiledRule | None:
+    """The rule if its condition holds of the instance.
+
+    A danger holds by the limits of the studio or by those of the book: either is enough.
+    """
+    if compiled.test(case, instance, instance) is True:
+        return compiled
+    built_in = compiled.built_in
+    if built_in is not None and built_in.test(case, instance, instance) is True:
+        return built_in
+    return None
 
 
 def _has_all(needs: tuple[Subject, ...], case: Case, there: dict[str, bool]) -> bool:
@@ -92,8 +117,7 @@ def _has_all(needs: tuple[Subject, ...], case: Case, there: dict[str, bool]) -> 
 
 
 def _finding(case: Case, compiled: CompiledRule, subject: Subject, instance: Any) -> Finding:
-    span, value = _pointed(compiled.at, case, instance)
-    span = span or subject.place(instance) or _TOP
+    span, value = _place(case, compiled, subject, instance)
     units = tuple(subject.units(instance))
     if isinstance(value, Quantity):
         units = (value, *units)
@@ -116,6 +140,12 @@ def _finding(case: Case, compiled: CompiledRule, subject: Subject, instance: Any
         line_repair,
         unstated + unstated_too,
     )
+
+
+def _place(case: Case, compiled: CompiledRule, subject: Subject, instance: Any) -> tuple[Span, Any]:
+    """Where a finding points, and the value that stands there."""
+    span, value = _pointed(compiled.at, case, instance)
+    return span or subject.place(instance) or _TOP, value
 
 
 def _pointed(pointers: tuple[Pointer, ...], case: Case, instance: Any) -> tuple[Span | None, Any]:

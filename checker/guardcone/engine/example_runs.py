@@ -56,9 +56,9 @@ def run_example(
     """Run one example.
 
     A plan that passes must give no finding of its rule. One that fails must give that finding once,
-    exactly at the text it names and with no gap in its sentences, and beside it nothing at doubt or
-    worse and no advice that the sound plan under it does not give. Neither may have a fault of the
-    text.
+    exactly at the text it names and with no gap in its sentences, and beside it each of the rules
+    it names under `also`, nothing else at doubt or worse, and no advice that the sound plan under
+    it does not give. Neither may have a fault of the text.
     """
     base = bases.get(example.base)
     if base is None:
@@ -81,10 +81,15 @@ def run_example(
     else:
         problems += _wrong_hit(example, own, plan)
         usual = {finding.rule for finding in check_text(base).findings}
+        found = {finding.rule for finding in others}
+        problems += [
+            f"{name} should be found as well" for name in example.also if name not in found
+        ]
         problems += [
             f"something else is found: {_told(finding)}"
             for finding in others
             if book.rule(finding.rule) is not None
+            and finding.rule not in example.also
             and (finding.consequence.at_least(Consequence.DOUBT) or finding.rule not in usual)
         ]
     return ExampleRun(example, plan, tuple(problems), tuple(own))

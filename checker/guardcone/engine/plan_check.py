@@ -1,9 +1,11 @@
 """Room: the engine; here a whole plan is checked: faults of the text, rules, accept lines."""
 
+from collections.abc import Iterable, Iterator
+
 from attrs import frozen
 
 from guardcone.engine.accepting import Accepted, apply_accepts
-from guardcone.engine.checking import BrokenRule, Outcome, check
+from guardcone.engine.checking import BrokenRule, Outcome, Silenced, check
 from guardcone.engine.finding import Finding
 from guardcone.language import TextFault
 from guardcone.plan.model import Plan
@@ -28,7 +30,7 @@ class CheckedPlan:
     book: RuleBook
     findings: tuple[Finding, ...]
     accepted: tuple[Accepted, ...]
-    silenced: int
+    silenced: tuple[Silenced, ...]
     broken: tuple[BrokenRule, ...]
 
     def stops(self, stop_at: Consequence | None) -> bool:
@@ -56,12 +58,23 @@ def check_plan(plan: Plan, book: RuleBook) -> CheckedPlan:
     """Check one plan against a book; a pure function of the two."""
     faults = [_of_fault(fault) for fault in plan.faults]
     outcome = check(PlanCase(plan), book, faults)
-    rules = {rule.name for rule in book.rules}
-    standing, accepted = apply_accepts(plan, outcome.findings, rules, text_fault_pages())
+    findings = [*outcome.findings, *_dangers_otherwise(plan, book, outcome.findings)]
+    standing, accepted = apply_accepts(plan, findings, book)
     standing.sort(key=lambda finding: (finding.consequence.rank, finding.order))
     return CheckedPlan(
         plan, book, tuple(standing), tuple(accepted), outcome.silenced, outcome.broken
     )
+
+
+def _dangers_otherwise(plan: Plan, book: RuleBook, told: Iterable[Finding]) -> Iterator[Finding]:
+    """The dangers that are there if of what the plan says twice another one is meant."""
+    known = {(finding.rule, finding.text) for finding in told}
+    for other in plan.otherwise:
+        for finding in check(PlanCase(other), book).findings:
+            key = (finding.rule, finding.text)
+            if finding.consequence is Consequence.DANGER and key not in known:
+                known.add(key)
+                yield finding
 
 
 def _of_fault(fault: TextFault) -> Finding:

@@ -1,6 +1,6 @@
 """Room: the engine; here files of rules are tried: they are read, and their examples run."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection, Iterable
 from functools import cache
 
 from attrs import frozen
@@ -15,7 +15,7 @@ from guardcone.rulebook.book_files import BookFile, read_book
 from guardcone.rulebook.faults import RuleFault
 from guardcone.rulebook.library import sound_plans
 
-__all__ = ["RuleTest", "check_text_with", "run_book", "run_rule_files"]
+__all__ = ["RuleTest", "check_text_with", "run_book", "run_rule_files", "try_rules"]
 
 
 @frozen
@@ -56,6 +56,18 @@ def run_rule_files(files: Iterable[BookFile], book: RuleBook) -> RuleTest:
     reading = read_book(files, (), book.vocabulary, book)
     if reading.faults:
         return RuleTest((), reading.faults)
-    known = {rule.name for rule in book.rules}
-    own = [rule.name for rule in reading.book.rules if rule.name not in known]
-    return run_book(reading.book, own)
+    return run_book(reading.book, reading.book.own)
+
+
+def try_rules(book: RuleBook, names: Collection[str]) -> tuple[RuleFault, ...]:
+    """What is wrong with the examples of these rules of a book: a rule must do what it shows."""
+    return tuple(
+        RuleFault(
+            run.example.file,
+            run.example.span,
+            f"the example {run.example.id} comes out otherwise: {problem}",
+            "guardcone rules test FILE runs the examples of a file",
+        )
+        for run in run_book(book, names).wrong
+        for problem in run.problems
+    )

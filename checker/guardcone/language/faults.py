@@ -12,7 +12,8 @@ class TextFault:
     """One thing wrong with how the plan is written.
 
     `rule` is the name under which the rule book explains it, `found` says what is wrong,
-    `repair` what may stand there, `line` is one right line (or empty).
+    `repair` what may stand there, `line` is one right line (or empty). Of what is said twice,
+    `first` is the place that says it first, and that is used.
     """
 
     rule: str
@@ -20,6 +21,7 @@ class TextFault:
     found: str
     repair: str
     line: str = ""
+    first: Span | None = None
 
 
 class OutOfSense(Exception):

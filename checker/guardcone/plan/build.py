@@ -26,6 +26,7 @@ from guardcone.plan.names import (
     look_up_names,
     look_up_places,
 )
+from guardcone.plan.otherwise import other_readings
 from guardcone.plan.own_facts import read_plan_facts
 from guardcone.plan.reading import read_reading
 from guardcone.plan.safety import read_safety
@@ -51,7 +52,14 @@ def read_plan(source: SourceText, described: Described = NOTHING_DESCRIBED) -> P
 
 
 def build_plan(statements: StatementText, described: Described = NOTHING_DESCRIBED) -> Plan:
-    """Put the statements of a plan together."""
+    """Put the statements of a plan together, and once more for each other way to read it."""
+    plan, faults = _build(statements, described)
+    others = other_readings(statements, faults)
+    return evolve(plan, otherwise=tuple(_build(other, described)[0] for other in others))
+
+
+def _build(statements: StatementText, described: Described) -> tuple[Plan, list[TextFault]]:
+    """The plan where of what is said twice the first holds, and all faults, also those not told."""
     faults = [*statements.faults, *_to_fill_in(statements)]
     sections = _by_kind(statements, faults)
     facts = read_plan_facts(sections["plan"][0], faults) if sections.get("plan") else None
@@ -72,7 +80,7 @@ def build_plan(statements: StatementText, described: Described = NOTHING_DESCRIB
     if "target_heading" in statements.unreadable_facts:
         unreadable.add("target")
     heading = sections["plan"][0].heading if sections.get("plan") else _top(statements)
-    return Plan(
+    plan = Plan(
         source=statements.source,
         heading=heading,
         name=sections["plan"][0].name if sections.get("plan") else None,
@@ -88,6 +96,7 @@ def build_plan(statements: StatementText, described: Described = NOTHING_DESCRIB
         unreadable=frozenset(unreadable),
         **(facts.fields if facts else {}),
     )
+    return plan, faults
 
 
 # Faults between lines. On a line that has a fault of its own they would be a second one.
@@ -156,6 +165,7 @@ def _by_kind(statements: StatementText, faults: list[TextFault]) -> dict[str, li
                 "and what stands there is used.",
                 f"Put both together under line {double.heading.line}"
                 + (", or give this one a place of its own." if many else "."),
+                first=double.heading,
             )
         )
     return found
@@ -202,6 +212,7 @@ def _target(targets: Iterable[Statement], faults: list[TextFault]) -> Target | N
                 statement.span,
                 f"Line {first.span.line} gives the target of the plan, and that one is used.",
                 "Keep one of the two; the target cone of a witness set stands below its heading.",
+                first=first.span,
             )
         )
     return first

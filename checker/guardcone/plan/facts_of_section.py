@@ -85,7 +85,7 @@ class SectionFacts:
         else:
             found = f"`{words}` is said again; line {first.line} says it first, and that is used."
             repair = "Keep one of the two lines."
-        self.faults.append(TextFault("fact-doubled", second, found, repair))
+        self.faults.append(TextFault("fact-doubled", second, found, repair, first=first))
 
     def put_written(self, name: str, written: Written[Any] | None, words: str = "") -> None:
         """Set a field to a written value, if there is one."""

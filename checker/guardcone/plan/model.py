@@ -304,7 +304,11 @@ class Accept:
 
 @frozen
 class Plan:
-    """A whole firing plan."""
+    """A whole firing plan.
+
+    Of what it says twice the first is used; `otherwise` are the plans that it would be if another
+    one is meant.
+    """
 
     source: SourceText
     heading: Span
@@ -323,5 +327,6 @@ class Plan:
     safety: Safety | None = None
     readings: tuple[Reading, ...] = ()
     accepts: tuple[Accept, ...] = ()
+    otherwise: "tuple[Plan, ...]" = ()
     faults: tuple[TextFault, ...] = ()
     unreadable: frozenset[str] = frozenset()

@@ -151,6 +151,7 @@ def _unique(things: tuple[Named, ...], what: str, faults: list[TextFault]) -> di
                     f'The {what} "{thing.name.value}" stands here a second time; '
                     f"line {first.span.line} has it first.",
                     "Keep one of the two lines, or give each its own name.",
+                    first=first.span,
                 )
             )
     return by_name

@@ -207,6 +207,7 @@ def read_safety(section: Section, faults: list[TextFault]) -> Safety:
             "emergency": simple(Quoted),
             "bystanders": _said("bystanders"),
             "power_off": _said("power_off"),
+            "gas_off": _said("gas_off"),
             "dust": _said("dust"),
             "flame_safety": _flag("flame_safety"),
             "combustion_air": simple(Quoted),

@@ -102,6 +102,7 @@ class Safety:
     emergency: Written[str] | None = None
     bystanders: Written[str] | None = None
     power_off: Written[str] | None = None
+    gas_off: Written[str] | None = None
     dust: Written[str] | None = None
     flame_safety: Written[str] | None = None
     combustion_air: Written[str] | None = None

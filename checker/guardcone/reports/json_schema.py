@@ -19,6 +19,7 @@ from guardcone.rulebook.rule import Consequence, ExampleKind, Rule, Where
 from guardcone.rulebook.rule_file import (
     NEEDED_REPAIR_KEYS,
     NEEDED_RULE_KEYS,
+    NEVER,
     REPAIR_KEYS,
     RULE_KEYS,
 )
@@ -53,6 +54,7 @@ def rules_schema(vocabulary: Vocabulary) -> Schema:
             "consequence": {"enum": [consequence.value for consequence in Consequence]},
             "at": _TEXTS,
             "repair": repair,
+            "accept": {"enum": [NEVER]},
             "sources": _TEXTS,
             "silences": _several(_NAME),
             "needs": _several({"enum": subjects}),
@@ -98,6 +100,7 @@ def studio_schema(book: RuleBook) -> Schema:
                 **described,
                 "limits": _mapping({limit.name: _limit(limit) for limit in book.limits}),
                 "rules": _mapping({rule.name: _change(rule) for rule in book.rules}),
+                "may accept": _TEXTS,
                 "own rules": _TEXTS,
             },
         ),
@@ -143,6 +146,7 @@ def _examples(kind: ExampleKind) -> Schema:
         "change": lines,
         "after": lines,
         "without": either,
+        "also": _TEXTS,
     }
     example = _record(kind.value, EXAMPLE_KEYS[kind], NEEDED_EXAMPLE_KEYS[kind], forms)
     example["anyOf"] = [{"required": [key]} for key in PLAN_KEYS]

@@ -22,6 +22,8 @@ class CompiledRule:
     """A rule as closures. `test` takes (case, instance, instance); a pointer gives place and value.
 
     `needs` are the subjects of which a plan must have at least one for the rule to be asked.
+    `built_in` is there for a danger of which a studio moved a limit: the same rule with the limits
+    of the book.
     """
 
     rule: Rule
@@ -33,6 +35,7 @@ class CompiledRule:
     write: Words | None
     repair_at: tuple[Pointer, ...]
     needs: tuple[Subject, ...]
+    built_in: "CompiledRule | None" = None
 
 
 @frozen
@@ -57,12 +60,19 @@ class LimitChange:
 
 @frozen
 class RuleBook:
-    """Rules and limits in force; compiled when made."""
+    """Rules and limits in force; compiled when made.
+
+    `own` are the names of the rules that a studio wrote, `studio` is the name of the file by which
+    a studio changed the book, and `may_accept` the people who may accept a danger there.
+    """
 
     vocabulary: Vocabulary
     limits: tuple[Limit, ...]
     rules: tuple[Rule, ...]
     changes: Mapping[str, RuleChange] = field(factory=dict)
+    own: frozenset[str] = frozenset()
+    studio: str = ""
+    may_accept: tuple[str, ...] = ()
     by_subject: tuple[tuple[Subject, tuple[CompiledRule, ...]], ...] = field(
         init=False, repr=False, eq=False
     )
@@ -119,11 +129,22 @@ def _changed(limit: Limit, change: LimitChange | None) -> Limit:
 
 def _compile(book: RuleBook) -> tuple[tuple[Subject, tuple[CompiledRule, ...]], ...]:
     compiler = Compiler(book.vocabulary, {limit.name: limit.value for limit in book.limits})
+    moved = {limit.name for limit in book.limits if limit.built_in is not None}
+    built_in = Compiler(
+        book.vocabulary,
+        {
+            limit.name: limit.value if limit.built_in is None else limit.built_in
+            for limit in book.limits
+        },
+    )
     groups: dict[str, list[CompiledRule]] = {}
     for rule in book.rules:
         consequence = book.consequence(rule)
         if consequence is not None:
             compiled = _compile_rule(rule, consequence, compiler, book.vocabulary)
+            if consequence is Consequence.DANGER and not moved.isdisjoint(rule.limits):
+                same = _compile_rule(rule, consequence, built_in, book.vocabulary)
+                compiled = evolve(compiled, built_in=same)
             groups.setdefault(rule.concerns, []).append(compiled)
     return tuple(
         (subject, tuple(groups[subject.name]))

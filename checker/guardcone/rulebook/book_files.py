@@ -8,8 +8,9 @@ from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.faults import RuleFault, did_you_mean
 from guardcone.rulebook.limit import Limit
 from guardcone.rulebook.limit_file import read_limit_records, read_limits
-from guardcone.rulebook.rule import Rule
+from guardcone.rulebook.rule import Consequence, Rule
 from guardcone.rulebook.rule_file import ReadRule, read_rules
+from guardcone.rulebook.text_faults import text_fault_pages
 from guardcone.rulebook.vocabulary import Vocabulary
 from guardcone.rulebook.yaml_text import MapNode, Reader
 
@@ -75,6 +76,10 @@ def read_book(
         faults += reader.faults
         names |= rule_file.names
         for one in rule_file.rules:
+            if one.rule.name in text_fault_pages():
+                message = f"{one.rule.name!r} is the name of a fault of the text"
+                faults.append(RuleFault(one.rule.file, one.rule.span, message, "give it another"))
+                continue
             first_rule = rules.setdefault(one.rule.name, one.rule)
             if first_rule is one.rule:
                 read[one.rule.name] = one
@@ -90,7 +95,8 @@ def read_book(
             if limit.name not in used
         ]
     changes = base.changes if base else {}
-    book = RuleBook(vocabulary, tuple(limits.values()), tuple(rules.values()), changes)
+    own = base.own | frozenset(read) if base else frozenset[str]()
+    book = RuleBook(vocabulary, tuple(limits.values()), tuple(rules.values()), changes, own)
     return BookReading(book, tuple(faults))
 
 
@@ -109,17 +115,27 @@ def _wrong_silences(
     names: Set[str],
     vocabulary: Vocabulary,
 ) -> list[RuleFault]:
-    """Silences of no rule, of an unrelated one, in a circle. `names` has the faulty rules too."""
+    """Silences of no rule, of an unrelated one, of a danger, in a circle.
+
+    `names` has the faulty rules too.
+    """
     faults = []
     for one in read.values():
         for name, span in one.silences:
             file, concerns = one.rule.file, one.rule.concerns
             other = rules.get(name)
-            if name not in names:
+            if name in text_fault_pages():
+                message = f"{name!r} is a fault of the text, which no rule silences"
+                faults.append(RuleFault(file, span, message))
+            elif name not in names:
                 message = f"there is no rule {name!r} to silence"
                 faults.append(RuleFault(file, span, message, did_you_mean(name, names)))
             elif other is None:
                 continue
+            elif other.consequence is Consequence.DANGER:
+                message = f"{name!r} is a danger, which no rule silences"
+                hint = "both are told; say in the condition when this rule has nothing to add"
+                faults.append(RuleFault(file, span, message, hint))
             elif not vocabulary.related(concerns, other.concerns):
                 message = f"{name!r} concerns the {other.concerns}, this rule the {concerns}"
                 hint = "no fact leads from one to the other, so none can stand for the other"

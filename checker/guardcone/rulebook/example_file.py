@@ -19,7 +19,7 @@ __all__ = [
 PLAN_KEYS = ("from", "plan", "change", "after", "without")
 EXAMPLE_KEYS = {
     ExampleKind.PASSES: PLAN_KEYS,
-    ExampleKind.FAILS: (*PLAN_KEYS, "at", "in"),
+    ExampleKind.FAILS: (*PLAN_KEYS, "at", "in", "also"),
 }
 NEEDED_EXAMPLE_KEYS: dict[ExampleKind, tuple[str, ...]] = {
     ExampleKind.PASSES: (),
@@ -74,6 +74,7 @@ def _example(record: MapNode, kind: ExampleKind, rule: str, number: int, reader:
         ),
         at=at,
         inside=inside,
+        also=tuple(node.text for node in reader.texts(record, "also")),
         file=reader.file,
         span=record.span,
     )

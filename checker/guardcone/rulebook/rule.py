@@ -84,7 +84,8 @@ class Example:
 
     `at` is the text under the place that the finding must point at, empty if the plan passes; a run
     of blanks counts as one. Where that text stands more than once in the plan, `inside` (the key
-    `in`) is a text of the line meant or of the heading of its section.
+    `in`) is a text of the line meant or of the heading of its section. `also` are other rules that
+    the plan must break as well, such as a danger that comes with this one.
     """
 
     rule: str
@@ -96,6 +97,7 @@ class Example:
     changes: tuple[Change, ...]
     at: str
     inside: str
+    also: tuple[str, ...]
     file: str
     span: Span
 
@@ -107,7 +109,7 @@ class Example:
 
 @frozen
 class Rule:
-    """One rule of the book."""
+    """One rule of the book. One that is not acceptable can't be let stand by an accept line."""
 
     name: str
     concerns: str
@@ -119,6 +121,7 @@ class Rule:
     repair: Repair
     why: str
     accept_when: str
+    is_acceptable: bool
     sources: tuple[str, ...]
     silences: tuple[str, ...]
     needs: tuple[str, ...]

@@ -21,6 +21,7 @@ from guardcone.span import Span
 __all__ = [
     "NEEDED_REPAIR_KEYS",
     "NEEDED_RULE_KEYS",
+    "NEVER",
     "REPAIR_KEYS",
     "RULE_KEYS",
     "ReadRule",
@@ -38,6 +39,7 @@ RULE_KEYS = (
     "repair",
     "why",
     "accept when",
+    "accept",
     "sources",
     "silences",
     "needs",
@@ -56,6 +58,8 @@ NEEDED_RULE_KEYS = (
     "passes",
     "fails",
 )
+# What stands under `accept` where no accept line may let the finding stand.
+NEVER = "never"
 REPAIR_KEYS = ("say", "write", "after", "before", "instead")
 NEEDED_REPAIR_KEYS = ("say",)
 
@@ -138,6 +142,7 @@ class _RuleReader:
             repair=repair,
             why=self._said("why"),
             accept_when=self._said("accept when"),
+            is_acceptable=self._is_acceptable(),
             sources=tuple(node.text.strip() for node in reader.texts(record, "sources")),
             silences=tuple(node.text for node in silences),
             needs=self._needs(),
@@ -217,6 +222,15 @@ class _RuleReader:
     def _said(self, key: str) -> str:
         node = self._reader.text(self._record, key)
         return node.text.strip() if node else ""
+
+    def _is_acceptable(self) -> bool:
+        node = self._reader.text(self._record, "accept")
+        if node is not None and node.text != NEVER:
+            hint = f"write accept: {NEVER}, or leave it out"
+            self._reader.fault(node.span, f"{node.text!r} can't stand here", hint)
+        if node is not None and self._record.get("accept when") is not None:
+            self._reader.fault(node.span, "what is never accepted has no 'accept when'")
+        return node is None
 
     def _needs(self) -> tuple[str, ...]:
         nodes = self._reader.texts(self._record, "needs")

@@ -5,6 +5,7 @@ value that is filled in points at the words of the plan that lean on it, so that
 stands in the plan.
 """
 
+from collections.abc import Callable, Collection
 from typing import Any, TypeVar
 
 from attrs import evolve, field, fields, frozen, has
@@ -16,10 +17,13 @@ from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.faults import RuleFault
 from guardcone.span import Span, Written
 
-__all__ = ["Studio", "StudioFaults", "book_of"]
+__all__ = ["Studio", "StudioFaults", "Trial", "book_of"]
 
 T = TypeVar("T")
 Named = TypeVar("Named", Clay, Glaze)
+
+# Runs the examples of the rules with these names in a book, and tells what came out wrong.
+Trial = Callable[[RuleBook, Collection[str]], "tuple[RuleFault, ...]"]
 
 
 @frozen
@@ -59,6 +63,7 @@ class Studio:
             kiln=self._kiln(plan.kiln) if plan.kiln else None,
             load=_load(plan.load) if plan.load else None,
             safety=self._safety(plan.safety) if plan.safety else None,
+            otherwise=tuple(self.completed(other) for other in plan.otherwise),
         )
 
     def _kiln(self, kiln: Kiln) -> Kiln:

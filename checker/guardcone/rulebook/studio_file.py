@@ -2,14 +2,17 @@
 
 from collections.abc import Callable, Mapping
 
+from attrs import evolve
+
 from guardcone.rulebook.book import LimitChange, RuleBook, RuleChange
 from guardcone.rulebook.book_files import BookFile, read_book
 from guardcone.rulebook.described import DESCRIBED, read_described
 from guardcone.rulebook.faults import RuleFault, did_you_mean
 from guardcone.rulebook.limit_file import read_limit_value
+from guardcone.rulebook.people import names_nobody
 from guardcone.rulebook.reasons import says_nothing
 from guardcone.rulebook.rule import Consequence, Rule
-from guardcone.rulebook.studio import Studio, StudioFaults
+from guardcone.rulebook.studio import Studio, StudioFaults, Trial
 from guardcone.rulebook.text_faults import text_fault_pages
 from guardcone.rulebook.yaml_text import Entry, MapNode, Reader, TextNode
 from guardcone.span import Span
@@ -22,6 +25,7 @@ STUDIO_KEYS = (
     *DESCRIBED,
     "limits",
     "rules",
+    "may accept",
     "own rules",
 )
 CHANGE_KEYS = ("consequence", "because")
@@ -34,37 +38,51 @@ CHANGES: dict[str, Consequence | None] = {
 
 
 def read_studio(
-    file: str, source: str, book: RuleBook, load: Callable[[str], BookFile | str]
+    file: str, source: str, book: RuleBook, load: Callable[[str], BookFile | str], trial: Trial
 ) -> Studio | StudioFaults:
     """The studio that the text `source` of a file named `file` describes, or all that is wrong.
 
     `book` is the built-in book. `load` gives the file that stands under `own rules` by this name,
-    or says why it can't be read.
+    or says why it can't be read. `trial` runs the examples of these rules: a rule whose examples
+    come out otherwise is a fault.
     """
     reader = Reader(file, source)
     root = reader.root()
     if root is None and not reader.faults:
-        return Studio(book, file)
+        return Studio(evolve(book, studio=file), file)
     if not isinstance(root, MapNode):
         if root is not None:
             reader.fault(root.span, "this file must have `key: value` lines", _keys_hint())
         return StudioFaults(tuple(reader.faults))
     reader.keys(root, STUDIO_KEYS, ())
     with_own, own_faults = _with_own_rules(root, reader, book, load)
+    if with_own.own and not own_faults:
+        own_faults = trial(with_own, with_own.own)
     limits = _limits(root, reader, with_own)
     changes = _changes(root, reader, with_own)
     described = read_described(root, reader)
+    may_accept = _may_accept(root, reader)
     authority, emergency = (reader.text(root, key) for key in ("local authority", "emergency"))
     faults = sorted(reader.faults, key=lambda fault: fault.span)
     if faults or own_faults:
         return StudioFaults((*faults, *own_faults))
     return Studio(
-        book=with_own.with_overrides(limits, changes),
+        book=evolve(with_own.with_overrides(limits, changes), studio=file, may_accept=may_accept),
         file=file,
         described=described,
         local_authority=_said(authority),
         emergency=_said(emergency),
     )
+
+
+def _may_accept(root: MapNode, reader: Reader) -> tuple[str, ...]:
+    """The people who may accept a danger; each must be a name."""
+    nodes = reader.texts(root, "may accept")
+    for node in nodes:
+        if names_nobody(node.text):
+            message = f"{_said(node)!r} is nobody's name"
+            reader.fault(node.span, message, "name one person, as plans name them behind `by`")
+    return tuple(_said(node) for node in nodes)
 
 
 def _keys_hint() -> str:

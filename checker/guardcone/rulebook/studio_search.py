@@ -1,10 +1,13 @@
 """Room: the rule book; here the studio's own file that applies to a plan is found.
 
 It is the nearest ``studio.yaml`` in the folder of the plan or above it. The search ends with the
-folder that holds a ``.git``, so that a plan in a repository means the same on every machine, and
-without one at the root of the file system.
+folder that holds a ``.git``, so that a plan in a repository means the same on every machine;
+without one it is the folder of the plan alone. A file that somebody else put into a folder where
+anybody may write is refused: it would decide what is told to others.
 """
 
+import os
+import stat
 from os.path import relpath
 from pathlib import Path
 
@@ -15,7 +18,7 @@ from guardcone.language.source import MAXIMUM_BYTES, decode
 from guardcone.rulebook.book_files import BookFile
 from guardcone.rulebook.faults import RuleFault
 from guardcone.rulebook.library import built_in_book
-from guardcone.rulebook.studio import Studio, StudioFaults
+from guardcone.rulebook.studio import Studio, StudioFaults, Trial
 from guardcone.rulebook.studio_file import read_studio
 from guardcone.span import Span
 
@@ -26,15 +29,19 @@ STANDARD_INPUT = "-"
 _REPOSITORY = ".git"
 
 
-def studio_for(plan: str | Path) -> Studio | StudioFaults:
+def studio_for(plan: str | Path, trial: Trial) -> Studio | StudioFaults:
     """The studio that applies to a plan or a folder; `-`, standard input, stands in this folder."""
-    return Studios().of(plan)
+    return Studios(trial).of(plan)
 
 
 @define
 class Studios:
-    """The studios that plans of one run belong to; each file is read once."""
+    """The studios that plans of one run belong to; each file is read once.
 
+    `trial` runs the examples of a studio's own rules before these rules count.
+    """
+
+    trial: Trial
     _by_folder: dict[Path, Studio | StudioFaults] = field(factory=dict)
     _by_file: dict[Path | None, Studio | StudioFaults] = field(factory=dict)
 
@@ -45,7 +52,7 @@ class Studios:
         if folder not in self._by_folder:
             file = find_studio_file(folder)
             if file not in self._by_file:
-                self._by_file[file] = _read(file) if file else Studio(built_in_book())
+                self._by_file[file] = _read(file, self.trial) if file else Studio(built_in_book())
             self._by_folder[folder] = self._by_file[file]
         return self._by_folder[folder]
 
@@ -55,15 +62,21 @@ def find_studio_file(folder: Path) -> Path | None:
 
     Links to folders are followed before the way up begins.
     """
-    start = folder.resolve()
-    for above in (start, *start.parents):
+    for above in _up_to_repository(folder.resolve()):
         file = above / STUDIO_FILE
         # Something of that name which is no file is told when it is read, not passed over.
-        if file.exists() or file.is_symlink():
+        if os.path.lexists(file):
             return file
-        if (above / _REPOSITORY).exists():
-            return None
     return None
+
+
+def _up_to_repository(start: Path) -> tuple[Path, ...]:
+    """This folder and those above it up to the top of its repository; without one this alone."""
+    above = (start, *start.parents)
+    for number, folder in enumerate(above, 1):
+        if os.path.lexists(folder / _REPOSITORY):
+            return above[:number]
+    return (start,)
 
 
 def book_file(path: Path, called: str = "") -> BookFile | str:
@@ -72,6 +85,8 @@ def book_file(path: Path, called: str = "") -> BookFile | str:
     try:
         if not path.is_file():
             return "it is not a file" if path.exists() else "it is not there"
+        if _is_strangers(path):
+            return "it belongs to somebody else, in a folder where anybody may write"
         with path.open("rb") as file:
             return BookFile(name, decode(file.read(MAXIMUM_BYTES + 1), "it"))
     except UnreadablePlan as reason:
@@ -80,13 +95,27 @@ def book_file(path: Path, called: str = "") -> BookFile | str:
         return (error.strerror or str(error)).lower()
 
 
-def _read(path: Path) -> Studio | StudioFaults:
+def _is_strangers(path: Path) -> bool:
+    """True for a file of another person, root apart, in a folder in which anybody may write.
+
+    Both the file named and, where it is a link, the one it leads to are looked at.
+    """
+    if not hasattr(os, "getuid"):  # Windows has neither such owners nor such folders
+        return False
+    return any(
+        os.lstat(file).st_uid not in (os.getuid(), 0)
+        and bool(os.stat(file.parent).st_mode & stat.S_IWOTH)
+        for file in (path, path.resolve())
+    )
+
+
+def _read(path: Path, trial: Trial) -> Studio | StudioFaults:
     found = book_file(path)
     if isinstance(found, str):
         fault = RuleFault(_called(path), Span(1, 1, 2), "the studio's file can't be read", found)
         return StudioFaults((fault,))
     return read_studio(
-        found.file, found.source, built_in_book(), lambda name: book_file(path.parent / name)
+        found.file, found.source, built_in_book(), lambda name: book_file(path.parent / name), trial
     )
 
 

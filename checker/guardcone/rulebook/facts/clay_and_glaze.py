@@ -1,9 +1,11 @@
 """Room: the vocabulary of plans; here what a rule may ask of clays and of glazes."""
 
+import re
 from collections.abc import Iterable
 from typing import Any
 
 from guardcone.plan.model import Clay, Glaze, Load, Ware
+from guardcone.rulebook.claims import lead_or_cadmium
 from guardcone.rulebook.facts.amounts import difference
 from guardcone.rulebook.facts.case import Of, PlanCase, part_fact
 from guardcone.rulebook.facts.suiting import (
@@ -26,7 +28,18 @@ from guardcone.rulebook.vocabulary import Fact, Subject
 from guardcone.span import Span, Written
 from guardcone.values import Cone, Temperature
 
-__all__ = ["CLAY", "GLAZE", "METALS_IN", "listed", "loads", "used_clays", "used_glazes"]
+__all__ = [
+    "BURNING_IN",
+    "CLAY",
+    "GLAZE",
+    "METALS_IN",
+    "is_lustre",
+    "listed",
+    "loads",
+    "metal_in_name",
+    "used_clays",
+    "used_glazes",
+]
 
 SUBSTANCES = (
     "lead",
@@ -271,6 +284,26 @@ def _wares_with(which: str) -> Any:
 
 
 METALS_IN = _listed(_METALS)
+# What burns off as fumes besides: a window never leads it off (a kiln vent does).
+BURNING_IN = _listed(("sulphur",))
+_LUSTRE_WORDS = re.compile(r"\b(lustres?|lusters?|decals?|enamels?)\b", re.IGNORECASE)
+_METAL_WORDS = re.compile(r"\b(" + "|".join(_METALS) + r"|chrome)\b", re.IGNORECASE)
+
+
+def metal_in_name(thing: Clay | Glaze) -> Written[str] | None:
+    """The metal that the name itself tells, as in "Manganese gold"."""
+    name = thing.name.value
+    for found in _METAL_WORDS.finditer(name):
+        metal = found[0].casefold()
+        if metal not in ("lead", "cadmium") or lead_or_cadmium(name, 1) is not None:
+            return Written(metal, thing.name.span)
+    return None
+
+
+def is_lustre(glaze: Clay | Glaze) -> bool:
+    """True for lustre, decals and enamels, said or told by the name: they smoke."""
+    said = isinstance(glaze, Glaze) and glaze.kind is not None and glaze.kind.value == "overglaze"
+    return said or bool(_LUSTRE_WORDS.search(glaze.name.value))
 
 
 def _glazes_on(of: Of[Clay]) -> list[Of[Glaze]]:

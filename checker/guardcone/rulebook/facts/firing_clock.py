@@ -1,14 +1,13 @@
 """Room: the vocabulary of plans; here the computed firing on the clock, and who watches when."""
 
 from collections.abc import Callable
-from datetime import datetime, timedelta
 from typing import Any
 
 from guardcone.firing.of_plan import PlannedFiring
-from guardcone.plan.model import Watch
 from guardcone.rulebook.facts.amounts import hours
 from guardcone.rulebook.facts.case import Of
-from guardcone.rulebook.kinds import DURATION, FLAG, MOMENT, NUMBER
+from guardcone.rulebook.facts.watching import watching_of
+from guardcone.rulebook.kinds import DURATION, FLAG, MOMENT
 from guardcone.rulebook.vocabulary import Fact
 from guardcone.span import Written
 
@@ -50,47 +49,18 @@ def _notice(of: Of[PlannedFiring]) -> Any:
     return Written(hours(shortest), span)
 
 
-def _covers(watch: Watch, starts: datetime, moment: datetime) -> bool | None:
-    """Whether a watch covers a moment of the firing; None where the clock can't tell."""
-    if watch.nobody:
-        return False
-    if watch.throughout:
-        return True
-    if watch.from_word or watch.from_temperature or watch.from_time is None:
-        return None
-    day = watch.from_date.value if watch.from_date else starts.date()
-    begin = datetime.combine(day, watch.from_time.value, starts.tzinfo)
-    # A firing that lasts past midnight may be watched from an early hour of the next day on.
-    if not watch.from_date and begin < starts - timedelta(hours=12):
-        begin += timedelta(days=1)
-    if moment < begin:
-        return False
-    if watch.to_end:
-        return True
-    if watch.to_time is None:
-        return None
-    last = watch.to_date.value if watch.to_date else begin.date()
-    end = datetime.combine(last, watch.to_time.value, starts.tzinfo)
-    if watch.to_date:
-        return moment <= end
-    return moment <= (end if end > begin else end + timedelta(days=1))
-
-
 def _unwatched(
     hour_of: Callable[[PlannedFiring], float | None],
 ) -> Callable[[Of[PlannedFiring]], Any]:
     def get(of: Of[PlannedFiring]) -> Any:
-        """Yes, at the first watch, if watches are said by the clock and none covers the hour."""
-        safety = of.case.plan.safety
-        moment, starts = of.it.clock(hour_of(of.it)), of.it.starts
+        """Yes, at the first watch, if watches are said and nobody is there at the hour."""
+        safety, hour = of.case.plan.safety, hour_of(of.it)
         if safety is None or "watches" in safety.unreadable or not safety.watches:
             return None
-        if moment is None or starts is None:
+        if hour is None or not of.it.fired:
             return None
-        covered = [_covers(watch, starts, moment) for watch in safety.watches]
-        if True in covered:
-            return Written(False, safety.watches[0].span)
-        return None if None in covered else Written(True, safety.watches[0].span)
+        covered = watching_of(of.it, safety, of.it.powered_hours).covers(hour)
+        return None if covered is None else Written(not covered, safety.watches[0].span)
 
     return get
 
@@ -99,16 +69,8 @@ def _moment(hour_of: Callable[[PlannedFiring], float | None]) -> Callable[[Of[Pl
     return lambda of: of.it.clock(hour_of(of.it))
 
 
-def _end_hour(of: Of[PlannedFiring]) -> float | None:
-    end = of.it.clock(_power_ends(of.it))
-    return end.hour + end.minute / 60 if end else None
-
-
 CLOCK_FACTS = (
     Fact("ends", MOMENT, "When the kiln needs no more power, by the clock.", _moment(_power_ends)),
-    Fact(
-        "end-hour", NUMBER, "The hour of the day at which the kiln needs no more power.", _end_hour
-    ),
     Fact("guide-due", MOMENT, "When the first guide is due to bend.", _moment(_guide_hour)),
     Fact("target-due", MOMENT, "When the first target is due to bend.", _moment(_target_hour)),
     Fact("notice", DURATION, "The time from the guide's bending to the target's.", _notice),
@@ -117,11 +79,5 @@ CLOCK_FACTS = (
         FLAG,
         "Yes if no watch covers the time the guide is due.",
         _unwatched(_guide_hour),
-    ),
-    Fact(
-        "end-unwatched",
-        FLAG,
-        "Yes if no watch covers the moment when the kiln needs no more power.",
-        _unwatched(_power_ends),
     ),
 )

@@ -5,7 +5,15 @@ from typing import Any
 from guardcone.plan.model import Load
 from guardcone.rulebook.facts.amounts import degrees
 from guardcone.rulebook.facts.case import Of, single, written_fact
-from guardcone.rulebook.facts.clay_and_glaze import METALS_IN, listed, used_clays, used_glazes
+from guardcone.rulebook.facts.clay_and_glaze import (
+    BURNING_IN,
+    METALS_IN,
+    is_lustre,
+    listed,
+    metal_in_name,
+    used_clays,
+    used_glazes,
+)
 from guardcone.rulebook.facts.safety import SAFETY
 from guardcone.rulebook.facts.suiting import nearest_cone, split
 from guardcone.rulebook.kinds import (
@@ -31,7 +39,7 @@ def _fuming(of: Of[Load]) -> Any:
     places: list[Span] = []
     things: list[Of[Any]] = [*used_clays(of.case), *used_glazes(of.case)]
     for thing in things:
-        inside = METALS_IN(thing.it)
+        inside = METALS_IN(thing.it) or metal_in_name(thing.it)
         if isinstance(inside, Written):
             places.append(inside.span)
             inside = inside.value
@@ -40,6 +48,23 @@ def _fuming(of: Of[Load]) -> Any:
     if not told:
         return None
     return Written(listed(told), min(places)) if places else listed(told)
+
+
+def _fumes(of: Of[Load]) -> Any:
+    """What gives off fumes that a window does not lead off: metals, sulphur, lustre."""
+    metals = _fuming(of)
+    told = metals.value if isinstance(metals, Written) else metals
+    found = [told] if told else []
+    things: list[Of[Any]] = [*used_clays(of.case), *used_glazes(of.case)]
+    for thing in things:
+        sulphur = BURNING_IN(thing.it)
+        if sulphur:
+            found.append(f"sulphur in {thing.it.name.value}")
+        elif is_lustre(thing.it):
+            found.append(f"oil or medium in {thing.it.name.value}")
+    if not found and of.case.suiting.kind == "overglaze":
+        found.append("oil or medium of an overglaze firing")
+    return listed(found) if found else None
 
 
 def _fumes_led_off(of: Of[Load]) -> Any:
@@ -171,6 +196,7 @@ LOAD = Subject(
             "What all ware could be fired to, or which ware could go together.",
             _sharing,
         ),
+        Fact("fumes", TEXT, "What gives off metal fumes, sulphur or lustre smoke.", _fumes),
         Fact("fuming", TEXT, "What in the load gives off fumes or smoke.", _fuming),
         Fact(
             "vent-said",

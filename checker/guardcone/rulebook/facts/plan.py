@@ -6,6 +6,7 @@ from typing import Any
 
 from guardcone.firing.of_plan import kinetics_for
 from guardcone.plan.model import Plan, Target
+from guardcone.rulebook.claims import food_claim, lead_or_cadmium
 from guardcone.rulebook.facts.case import Of, PlanCase, part_fact, written_fact
 from guardcone.rulebook.facts.cone_pack import plan_target
 from guardcone.rulebook.facts.reading import ReadingsApart, readings_apart
@@ -130,6 +131,33 @@ def _apart(get: Callable[[Of[Plan], ReadingsApart], Any]) -> Callable[[Of[Plan]]
     return read
 
 
+def _anywhere(find: Callable[[str, int], Span | None]) -> Callable[[Of[Plan]], Any]:
+    """The words found in some line of the text, remarks too, pointing at them."""
+
+    def get(of: Of[Plan]) -> Any:
+        for line in of.it.source.lines:
+            span = find(line.text, line.number)
+            if span is not None:
+                return Written(span.of(line.text), span)
+        return None
+
+    return get
+
+
+def _lead_elsewhere(of: Of[Plan]) -> Any:
+    """Lead or cadmium outside the lines of glazes that are said to contain it, and of accepts."""
+    load = of.it.load
+    told = {one.span.line for one in of.it.accepts}
+    for glaze in load.glazes if load else ():
+        if {"lead", "cadmium"} & {substance.value for substance in glaze.contains}:
+            told.add(glaze.span.line)
+
+    def find(text: str, line: int) -> Span | None:
+        return None if line in told else lead_or_cadmium(text, line)
+
+    return _anywhere(find)(of)
+
+
 PLAN = Subject(
     "plan",
     "The whole plan: who fires, when, for what, and which sections there are.",
@@ -202,6 +230,18 @@ PLAN = Subject(
             CONE,
             "The coolest cone that stands in the coolest reading.",
             _apart(lambda _, found: found.unreached),
+        ),
+        Fact(
+            "food-claim",
+            TEXT,
+            "Words anywhere in the plan that call ware fit for food.",
+            _anywhere(food_claim),
+        ),
+        Fact(
+            "lead-named",
+            TEXT,
+            "Lead or cadmium in a name, a note or a remark.",
+            _lead_elsewhere,
         ),
         Fact(
             "clock-watch",

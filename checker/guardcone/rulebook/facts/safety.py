@@ -1,8 +1,10 @@
 """Room: the vocabulary of plans; here what a rule may ask of the safety section."""
 
+import re
 from calendar import monthrange
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from datetime import date
+from math import ceil
 from typing import Any
 
 from guardcone.firing.of_plan import kinetics_for
@@ -10,7 +12,8 @@ from guardcone.firing.tables import table
 from guardcone.language.tokens import CalendarMonth
 from guardcone.plan.build import FILL_IN
 from guardcone.plan.model import CutOff, Eyes, Safety, Vent
-from guardcone.rulebook.facts.case import Of, part_fact, single, written_fact
+from guardcone.rulebook.facts.amounts import degrees, hours
+from guardcone.rulebook.facts.case import Of, PlanCase, part_fact, written_fact
 from guardcone.rulebook.facts.watching import WATCH_FACTS
 from guardcone.rulebook.kinds import (
     DATE,
@@ -22,6 +25,13 @@ from guardcone.rulebook.kinds import (
     TEXT,
     Type,
     words,
+)
+from guardcone.rulebook.protection import (
+    is_no_glove,
+    is_no_lens,
+    is_not_working,
+    is_water,
+    vent_kind,
 )
 from guardcone.rulebook.reasons import says_none
 from guardcone.rulebook.vocabulary import UNREADABLE, Fact, Subject
@@ -38,7 +48,7 @@ def _of_line(name: str, kind: Type, doc: str, line: str, get: Callable[[Any], An
         part = getattr(of.it, line)
         if part is None:
             return UNREADABLE if line in of.it.unreadable else None
-        if _to_fill_in(getattr(part, "by" if line == "electrics" else "words", None)):
+        if _to_fill_in(getattr(part, "by" if line in _INSPECTED else "words", None)):
             return UNREADABLE
         if line in _MAY_BE_NONE and _says_none(part.words) and not _says_more(part):
             return Written(None, part.span)
@@ -74,6 +84,8 @@ def _written(value: Any) -> bool:
     return isinstance(value, Written)
 
 
+# Lines about an inspection, and by whom.
+_INSPECTED = ("electrics", "gas_line")
 # Lines that may say in quotes that there is none.
 _MAY_BE_NONE = ("eyes", "cut_off", "vent")
 
@@ -88,8 +100,19 @@ def _says_more(part: Eyes | CutOff | Vent) -> bool:
 
 
 def _vent_works(vent: Any) -> str:
+    """Off too where the words beside it say that there is none, or that it does not work."""
+    if vent.words and is_not_working(vent.words.value):
+        return "off"
     switched = vent.switched.value if vent.switched else "on"
     return "on" if switched == "on" else "off"
+
+
+def _vent_kind(vent: Any) -> Any:
+    """As the plan says it, or as the words in quotes do."""
+    if vent.kind or not vent.words:
+        return vent.kind
+    kind = vent_kind(vent.words.value)
+    return Written(kind, vent.words.span) if kind else None
 
 
 def _vent_throughout(vent: Any) -> bool:
@@ -145,9 +168,51 @@ def _scale_shade(of: Of[Safety]) -> Any:
     return scale_shade(law.end_60) if law else None
 
 
-def _sunglasses(eyes: Any) -> bool:
-    told = eyes.words.value.casefold() if eyes.words else ""
-    return bool(eyes.sunglasses) or "sunglasses" in told or "sun glasses" in told
+def _eyes_named(eyes: Any) -> str:
+    return eyes.words.value if eyes.words else "sunglasses" if eyes.sunglasses else ""
+
+
+def _eyes_said(of: Of[Safety]) -> Any:
+    eyes = of.it.eyes
+    return Written(_eyes_named(eyes) or None, eyes.span) if eyes else None
+
+
+def _lens_unfit(of: Of[Safety]) -> Any:
+    """Yes, at the line, where it names nothing that stops infrared."""
+    eyes = of.it.eyes
+    if eyes is None or _to_fill_in(eyes.words):
+        return UNREADABLE if "eyes" in of.it.unreadable or eyes else False
+    said_none = eyes.words is not None and says_none(eyes.words.value)
+    unfit = is_no_lens(_eyes_named(eyes)) and (not eyes.most or not said_none)
+    return Written(bool(_eyes_named(eyes)) and unfit, eyes.span)
+
+
+def _gloves_unfit(of: Of[Safety]) -> Any:
+    """Yes, at the words, where they name nothing that keeps the heat off."""
+    hands = of.it.hands
+    if hands is None or _to_fill_in(hands):
+        return UNREADABLE if "hands" in of.it.unreadable or hands else False
+    return Written(is_no_glove(hands.value), hands.span)
+
+
+def _hands_named(of: Of[Safety]) -> Any:
+    return of.it.hands
+
+
+def _heat(of: Of[Safety], burns: Callable[[str], bool]) -> Any:
+    """Whether the kiln may be heated so: a plan that does not say its fuel may mean any."""
+    plan = of.case.plan
+    if plan.kiln is None or plan.kiln.fuel is None:
+        unsaid = plan.kiln is None or "fuel" not in plan.kiln.unreadable
+        return True if unsaid else UNREADABLE
+    return Written(burns(plan.kiln.fuel.value), plan.kiln.fuel.span)
+
+
+_GASES = ("gas", "natural-gas", "propane")
+
+
+def _fuel_fact(name: str, doc: str, burns: Callable[[str], bool]) -> Fact:
+    return Fact(name, FLAG, doc, lambda of: _heat(of, burns))
 
 
 def _inspected(inspection: Any) -> Any:
@@ -159,24 +224,42 @@ def _inspected(inspection: Any) -> Any:
     return when
 
 
-def _by_electrician(inspection: Any) -> bool:
-    told = inspection.by.value.casefold() if inspection.by else ""
-    return bool(inspection.by_electrician) or "electrician" in told
+_ELECTRICIAN = re.compile(r"\belectrician\b")
+_GAS_FITTER = re.compile(
+    r"\bgas[ -](fitter|engineer|technician|installer)\b"
+    r"|\b(licen[sc]ed|registered|certified) (gas )?(fitter|plumber|engineer|technician|installer)\b"
+)
+_NO_LICENCE = re.compile(
+    r"\b(not?|never|un-?licen[sc]ed|unregistered|without|former|retired|ex|apprentice|trainee"
+    r"|student|hobby|would-be|future)\b"
+)
 
 
-def _inspection_age(of: Of[Safety]) -> Any:
-    """From the inspection, of a month its last day, to the day the firing starts; never negative.
+def _by_trade(keyword: str, trade: re.Pattern[str]) -> Callable[[Any], bool]:
+    def by(inspection: Any) -> bool:
+        told = inspection.by.value.casefold() if inspection.by else ""
+        in_words = bool(trade.search(told)) and not _NO_LICENCE.search(told)
+        return bool(getattr(inspection, keyword)) or in_words
 
-    So a month is never counted as longer ago than it can be.
-    """
-    inspection, plan = of.it.electrics, of.case.plan
-    if inspection is None or inspection.when is None or plan.starts_on is None:
-        return UNREADABLE if "electrics" in of.it.unreadable else None
-    when = inspection.when.value
-    if isinstance(when, CalendarMonth):
-        when = date(when.year, when.month, monthrange(when.year, when.month)[1])
-    days = (plan.starts_on.value - when).days
-    return Written(Duration.of(max(0, days), "days"), inspection.when.span)
+    return by
+
+
+def _inspection_age(line: str) -> Callable[[Of[Safety]], Any]:
+    def age(of: Of[Safety]) -> Any:
+        """From the inspection, of a month its last day, to the day of the firing; never negative.
+
+        So a month is never counted as longer ago than it can be.
+        """
+        inspection, plan = getattr(of.it, line), of.case.plan
+        if inspection is None or inspection.when is None or plan.starts_on is None:
+            return UNREADABLE if line in of.it.unreadable else None
+        when = inspection.when.value
+        if isinstance(when, CalendarMonth):
+            when = date(when.year, when.month, monthrange(when.year, when.month)[1])
+        days = (plan.starts_on.value - when).days
+        return Written(Duration.of(max(0, days), "days"), inspection.when.span)
+
+    return age
 
 
 def _cut_off_kind(cut_off: Any) -> str:
@@ -184,6 +267,29 @@ def _cut_off_kind(cut_off: Any) -> str:
         if getattr(cut_off, kind):
             return kind
     return "words"
+
+
+def _cut_off_heat(of: Of[Safety]) -> Any:
+    """The heat at which the cut-off acts; of a cone, where it ends at 60 °C/h."""
+    cut_off = of.it.cut_off
+    if cut_off is None or cut_off.temperature:
+        return cut_off.temperature if cut_off else None
+    law = kinetics_for(cut_off.cone.value) if cut_off.cone else None
+    return Written(degrees(law.end_60), cut_off.cone.span) if law and cut_off.cone else None
+
+
+def _timer_to_set(of: Of[Safety]) -> Any:
+    """An hour past the end of this firing, to the next half hour; None where it is not known."""
+    firing = of.case.firing
+    return hours(ceil((firing.powered_hours + 1) * 2) / 2) if firing.fired else None
+
+
+def _water(of: Of[Safety]) -> Any:
+    """Yes, at the words, where the extinguisher is water, or water stands beside another."""
+    told = of.it.extinguisher
+    if told is None:
+        return UNREADABLE if "extinguisher" in of.it.unreadable else False
+    return Written(is_water(told.value), told.span)
 
 
 def _no_or_fitted(name: str) -> Callable[[Safety], Any]:
@@ -196,11 +302,40 @@ def _no_or_fitted(name: str) -> Callable[[Safety], Any]:
     return get
 
 
+def _sections(case: PlanCase) -> Iterable[Of[Safety]]:
+    """The safety section; a plan without one has it empty, so that each danger is told by name."""
+    plan = case.plan
+    if plan.safety is not None:
+        return (Of(case, plan.safety),)
+    is_empty = all(line.blank for line in plan.source.lines)
+    return () if is_empty else (Of(case, Safety(plan.heading)),)
+
+
 SAFETY = Subject(
     "safety",
     "What the plan does for people and the building.",
-    single("safety"),
+    _sections,
     (
+        _fuel_fact(
+            "may-burn-fuel",
+            "Yes if the kiln burns gas, oil or wood, or the plan does not say what heats it.",
+            lambda fuel: fuel != "electric",
+        ),
+        _fuel_fact(
+            "may-burn-gas",
+            "Yes if the kiln burns gas, or the plan does not say what heats it.",
+            lambda fuel: fuel in _GASES,
+        ),
+        _fuel_fact(
+            "may-burn-gas-or-oil",
+            "Yes if the kiln burns gas or oil, or the plan does not say what heats it.",
+            lambda fuel: fuel in (*_GASES, "oil"),
+        ),
+        _fuel_fact(
+            "may-be-electric",
+            "Yes if the kiln is electric, or the plan does not say what heats it.",
+            lambda fuel: fuel == "electric",
+        ),
         _of_line("vent", words("on", "off"), "The vent, on or off.", "vent", _vent_works),
         _of_line(
             "vent-throughout", FLAG, "Yes if the vent is on throughout.", "vent", _vent_throughout
@@ -220,12 +355,18 @@ SAFETY = Subject(
             words("downdraft", "hood", "flue", "window"),
             "What sort of vent it is.",
             "vent",
-            lambda vent: vent.kind,
+            _vent_kind,
         ),
         written_fact("clearance", LENGTH, "How far the kiln stands from all that burns."),
         _of_line("eyes", TEXT, "What protects the eyes.", "eyes", lambda e: e.words or "said"),
         _of_line("eye-shade", NUMBER, "The darkest welding shade.", "eyes", lambda e: e.most),
-        _of_line("sunglasses", FLAG, "Yes for sunglasses.", "eyes", _sunglasses),
+        Fact("eyes-named", TEXT, "What is named for the eyes, also none.", _eyes_said),
+        Fact(
+            "lens-unfit",
+            FLAG,
+            "Yes if what is named for the eyes stops no infrared, or is nothing.",
+            _lens_unfit,
+        ),
         Fact(
             "scale-shade",
             NUMBER,
@@ -233,6 +374,13 @@ SAFETY = Subject(
             _scale_shade,
         ),
         _told("hands", "What protects the hands."),
+        Fact("hands-named", TEXT, "What is named for the hands, also none.", _hands_named),
+        Fact(
+            "gloves-unfit",
+            FLAG,
+            "Yes if what is named for the hands keeps no heat off, or is nothing.",
+            _gloves_unfit,
+        ),
         *WATCH_FACTS,
         _of_line(
             "cut-off",
@@ -265,22 +413,57 @@ SAFETY = Subject(
             FLAG,
             "Yes if a licensed electrician inspected them.",
             "electrics",
-            _by_electrician,
+            _by_trade("by_electrician", _ELECTRICIAN),
         ),
         Fact(
             "inspection-age",
             DURATION,
             "How long before the firing the electrics were inspected.",
-            _inspection_age,
+            _inspection_age("electrics"),
+        ),
+        _of_line(
+            "gas-line-inspected",
+            DATE,
+            "When the gas line was inspected.",
+            "gas_line",
+            _inspected,
+        ),
+        _of_line("gas-line", TEXT, "What is said of the gas line.", "gas_line", lambda _: "said"),
+        _of_line(
+            "inspected-by-gas-fitter",
+            FLAG,
+            "Yes if a licensed gas fitter inspected it.",
+            "gas_line",
+            _by_trade("by_gas_fitter", _GAS_FITTER),
+        ),
+        Fact(
+            "gas-line-age",
+            DURATION,
+            "How long before the firing the gas line was inspected.",
+            _inspection_age("gas_line"),
+        ),
+        Fact(
+            "cut-off-heat",
+            TEMPERATURE,
+            "The temperature at which it is cut off; of a cone, where that ends at 60 °C/h.",
+            _cut_off_heat,
+        ),
+        Fact(
+            "timer-to-set",
+            DURATION,
+            "What a back-up timer would be set to in this firing: about an hour past its end.",
+            _timer_to_set,
         ),
         _told("local-code", "Against what local rule the plan was checked."),
         part_fact(
             "co-alarm", words("fitted", "no"), "A carbon monoxide alarm.", _no_or_fitted("co_alarm")
         ),
         _told("extinguisher", "The fire extinguisher."),
+        Fact("water-at-hand", FLAG, "Yes if water stands there against fire.", _water),
         _told("emergency", "Whom to call."),
         _told("bystanders", "How children and animals are kept away."),
         written_fact("power-off", TEXT, "That the power is off before unloading."),
+        written_fact("gas-off", TEXT, "That gas or oil is off before unloading."),
         _told("dust", "What protects from dust."),
         part_fact(
             "flame-safety",

@@ -307,6 +307,14 @@ def _reduction_start(of: Of[Schedule]) -> Any:
     return min((reduction.start for reduction in reductions), key=lambda start: start.value)
 
 
+def _coolest(of: Of[Schedule]) -> Any:
+    ends = [one.end for one in of.it.reductions if one.end is not None]
+    temperatures = [*(one.start for one in of.it.reductions), *ends]
+    if not temperatures:
+        return UNREADABLE if "reductions" in of.it.unreadable else None
+    return min(temperatures, key=lambda one: one.value)
+
+
 def _segments_of(of: Of[Schedule]) -> list[Of[Segment]]:
     return [Of(of.case, segment) for segment in of.it.segments]
 
@@ -327,6 +335,7 @@ SCHEDULE = Subject(
         written_fact("begins", TEMPERATURE, "Where it begins, if said."),
         written_fact("opens", TEMPERATURE, "Where the kiln is opened."),
         Fact("reduces-from", TEMPERATURE, "Where reduction starts.", _reduction_start),
+        Fact("reduces-coolest", TEMPERATURE, "The coolest that it is reduced at.", _coolest),
     ),
     lambda of: of.it.heading,
     single=True,
