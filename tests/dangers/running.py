@@ -12,6 +12,7 @@ import sys
 from collections.abc import Mapping, Sequence
 from contextlib import redirect_stderr, redirect_stdout
 from importlib.metadata import entry_points
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 from unittest import mock
@@ -103,24 +104,26 @@ def changed(text: str, lines: Mapping[str, Lines]) -> str:
     """The plan with other lines in the place of some; an empty one leaves a line out.
 
     Lines are named as they are written, blanks apart; every one of them must be there. A line that
-    begins with `section:` stands for that whole section.
+    begins with `section:` stands for all sections of that word.
     """
     found = text.splitlines()
     for old, new in lines.items():
+        put = [new] if isinstance(new, str) else [*new]
+        put = [f"  {line}" if line[:1] != "+" else line[1:] for line in put if line]
         if old.startswith("section:"):
-            start, end = _section(found, old.removeprefix("section:"))
+            for start, end in reversed(_sections(found, old.removeprefix("section:"))):
+                found[start:end] = []
+            found += put
         else:
             start = next(at for at, line in enumerate(found) if _even(line) == _even(old))
-            end = start + 1
-        put = [new] if isinstance(new, str) else [*new]
-        found[start:end] = [f"  {line}" if line[:1] != "+" else line[1:] for line in put if line]
+            found[start : start + 1] = put
     return "\n".join(found) + "\n"
 
 
-def _section(lines: list[str], word: str) -> tuple[int, int]:
-    start = next(at for at, line in enumerate(lines) if re.match(rf"{word}\b", line))
-    rest = range(start + 1, len(lines))
-    return start, next((at for at in rest if re.match(r"\w", lines[at])), len(lines))
+def _sections(lines: list[str], word: str) -> list[tuple[int, int]]:
+    """First line and the line after the last of each section of this word."""
+    starts = [at for at, line in enumerate(lines) if re.match(r"\w", line)] + [len(lines)]
+    return [(start, end) for start, end in pairwise(starts) if re.match(rf"{word}\b", lines[start])]
 
 
 @frozen

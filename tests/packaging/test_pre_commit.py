@@ -87,3 +87,47 @@ def test_hook_refuses_a_plan_without_guard_and_lets_the_mended_one_through(
 
     assert passed == 0, said
     assert git("log", "--oneline", cwd=studio).endswith("a plan")
+
+
+VENT = "  vent         downdraft, on throughout\n"
+ACCEPT = 'accept vent-off because "the hood over this kiln always draws by itself" by "R. Teal"\n'
+
+
+def test_an_acknowledged_danger_is_seen_in_a_commit_that_goes_through(
+    studio: Path, project: Path, commit: Callable[[], tuple[int, str]]
+) -> None:
+    """Somebody else than who fires answers for it, so the commit is let through, and it is told."""
+    sound = (project / "rules" / "sound_plans" / "stoneware.firing").read_text()
+    (studio / "thursday.firing").write_text(sound.replace(VENT, "  vent         off\n") + ACCEPT)
+
+    refused, _ = commit()
+    (studio / "studio.yaml").write_text('may accept: ["R. Teal"]\n')
+    let_through, said = commit()
+
+    assert refused != 0
+    assert let_through == 0, said
+    assert "▲▲▲▲ danger, line 66: vent-off" in said
+    assert "Acknowledged by R. Teal" in said
+    assert "Before any firing" in said
+
+
+def test_a_commit_of_the_studio_file_alone_checks_every_plan(
+    studio: Path, project: Path, commit: Callable[[], tuple[int, str]]
+) -> None:
+    """Without plans it goes through; with a plan that it no longer holds for it is refused."""
+    sound = (project / "rules" / "sound_plans" / "stoneware.firing").read_text()
+    studio_file = studio / "studio.yaml"
+    studio_file.write_text('may accept: ["R. Teal"]\n')
+
+    without_plans, said = commit()
+    assert without_plans == 0, said
+    assert "no plan beside it" in said
+
+    (studio / "thursday.firing").write_text(sound.replace(VENT, "  vent         off\n") + ACCEPT)
+    with_plan, said = commit()
+    assert with_plan == 0, said
+
+    studio_file.write_text('may accept: ["somebody from the office"]\n')
+    refused, said = commit()
+    assert refused != 0
+    assert "danger, line 66: vent-off" in said

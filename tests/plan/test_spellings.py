@@ -535,7 +535,7 @@ SAFETIES = {
     "extinguisher=CO2": 'extinguisher "CO2" | fire extinguisher "CO2" | extinguisher: "CO2"',
     "extinguisher=fitted": "extinguisher fitted | fire extinguisher: yes",
     "bystanders=kept-out": "bystanders kept out | children and animals kept away | children kept out",
-    "emergency=112": 'call "112" | emergency "112"',
+    "emergency=the duty phone": 'call "the duty phone" | emergency "the duty phone"',
 }  # fmt: skip
 
 

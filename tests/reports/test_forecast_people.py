@@ -24,6 +24,8 @@ from guardcone.firing.uncertainty import verdict
 from guardcone.reports.forecast import forecast_for_people
 from guardcone.reports.forecast_words import text_of
 from guardcone.reports.reminder import reminder
+from guardcone.reports.style import Style
+from guardcone.reports.terminal import for_terminal
 
 ALL = {
     "thursday": THURSDAY,
@@ -42,7 +44,7 @@ ALL = {
 
 
 def page_of(text: str, width: int = 80, colour: bool = False) -> str:
-    return forecast_for_people(forecast_of(plan_of(text)), width=width, colour=colour)
+    return forecast_for_people(forecast_of(plan_of(text)), Style(colour, width=width))
 
 
 @pytest.mark.parametrize("name", ALL)
@@ -76,7 +78,7 @@ def test_reminder_ends_every_page_once(name: str) -> None:
 
 def test_colour_changes_nothing_but_headings() -> None:
     """With the bold codes taken out the page is the plain one; a pipe gets no codes."""
-    plain, bold = page_of(THURSDAY), page_of(THURSDAY, colour=True)
+    plain, bold = page_of(THURSDAY), for_terminal(page_of(THURSDAY, colour=True))
 
     assert "\033" not in plain
     assert "\033[1mIn short\033[0m" in bold

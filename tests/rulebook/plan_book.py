@@ -82,11 +82,11 @@ RULES = """\
     - plan: |
         safety
           local code "asked"
-          call "112"
+          call "the duty phone"
   fails:
     - plan: |
         safety
-          call "112"
+          call "the duty phone"
       at: safety
 """
 

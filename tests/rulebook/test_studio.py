@@ -1,6 +1,6 @@
 """The studio's own file: what it changes, what plans may lean on, and every fault at its place."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from pathlib import Path
 
 import pytest
@@ -12,8 +12,10 @@ from syrupy.assertion import SnapshotAssertion
 from guardcone.engine import Finding, check
 from guardcone.language import SourceText, split_lines
 from guardcone.rulebook import studio_search
+from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.book_files import BookFile
 from guardcone.rulebook.facts import PlanCase
+from guardcone.rulebook.faults import RuleFault
 from guardcone.rulebook.rule import Consequence
 from guardcone.rulebook.studio import Studio, StudioFaults, book_of
 from guardcone.rulebook.studio_file import read_studio
@@ -71,13 +73,19 @@ OWN = """\
 """
 
 
+def untried(book: RuleBook, names: Collection[str]) -> tuple[RuleFault, ...]:
+    """Runs no examples: what comes of those is shown with the command, in tests/dangers."""
+    del book, names
+    return ()
+
+
 def read(text: str, own: str = OWN) -> Studio | StudioFaults:
     """The studio of a file, whose own rules stand in `our_rules.yaml`."""
 
     def load(name: str) -> BookFile | str:
         return BookFile(name, own) if name == "our_rules.yaml" else "it is not there"
 
-    return read_studio("studio.yaml", text, BOOK, load)
+    return read_studio("studio.yaml", text, BOOK, load, untried)
 
 
 def sound(text: str = STUDIO) -> Studio:
@@ -261,13 +269,14 @@ def write(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, small_book: None) -> 
 
 
 def _emergency(plan: str | Path) -> str:
-    studio = studio_for(plan)
+    studio = studio_for(plan, untried)
     assert isinstance(studio, Studio)
     return studio.emergency
 
 
 def test_the_nearest_file_up_the_tree_applies(write: Write, tmp_path: Path) -> None:
-    """A plan takes the studio.yaml of its folder or the next above; standard input that of here."""
+    """In a repository a plan takes the studio.yaml of its folder or the next above it."""
+    (tmp_path / ".git").mkdir()
     write("studio.yaml", "emergency: all")
     write("classes/monday/studio.yaml", "emergency: monday")
     monday = write("classes/monday/late/a.firing", LEANING)
@@ -280,6 +289,17 @@ def test_the_nearest_file_up_the_tree_applies(write: Write, tmp_path: Path) -> N
         "all",
     ]
     assert _emergency("classes/monday/late/a.firing") == "monday"
+
+
+def test_without_a_repository_only_the_plans_own_folder_counts(
+    write: Write, tmp_path: Path
+) -> None:
+    """What lies above a folder that is no repository may be anybody's."""
+    write("studio.yaml", "emergency: anybody")
+    below = write("classes/a.firing", LEANING)
+    beside = write("a.firing", LEANING)
+
+    assert [_emergency(path) for path in (below, beside)] == ["", "anybody"]
 
 
 def test_the_search_ends_with_the_repository(write: Write) -> None:
@@ -298,15 +318,15 @@ def test_a_file_that_cannot_be_read_is_never_passed_over(write: Write, tmp_path:
     plan = write("a.firing", LEANING)
     file = tmp_path / "studio.yaml"
     file.mkdir()
-    folder = studio_for(plan)
+    folder = studio_for(plan, untried)
     file.rmdir()
     file.write_bytes(b"emergency: \xff")
-    no_text = studio_for(plan)
+    no_text = studio_for(plan, untried)
     file.write_text("own rules: our_rules.yaml")
-    missing = studio_for(plan)
+    missing = studio_for(plan, untried)
     file.unlink()
     file.symlink_to("nowhere.yaml")
-    nowhere = studio_for(plan)
+    nowhere = studio_for(plan, untried)
 
     messages = []
     for studio in (folder, no_text, missing, nowhere):
@@ -323,10 +343,11 @@ def test_a_file_that_cannot_be_read_is_never_passed_over(write: Write, tmp_path:
 
 def test_each_file_is_read_once_in_a_run(write: Write) -> None:
     """Plans of one folder, and of folders below it, share the very same studio and book."""
+    write(".git/HEAD", "ref: refs/heads/main")
     write("studio.yaml", STUDIO)
     write("our_rules.yaml", OWN)
     plans = [write("a.firing", LEANING), write("b.firing", LEANING), write("c/d.firing", LEANING)]
-    studios = Studios()
+    studios = Studios(untried)
     found = [studios.of(plan) for plan in plans]
 
     assert isinstance(found[0], Studio)

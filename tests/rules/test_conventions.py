@@ -6,14 +6,17 @@ from collections.abc import Iterator
 import pytest
 from the_book import BOOK, SOUND, check_text
 
-from guardcone.documents import document_path
+from guardcone.documents import document_path, document_text
 from guardcone.engine.example_runs import run_example
+from guardcone.language import split_lines
+from guardcone.language.filling_in import is_to_fill_in, still_to_fill_in
+from guardcone.language.grammar import SECTIONS, plan_grammar
 from guardcone.rulebook.kinds import Kind
 from guardcone.rulebook.library import RULE_FILES
 from guardcone.rulebook.limit import Limit
 from guardcone.rulebook.limit_file import CONFIDENCES
 from guardcone.rulebook.rule import Example, Rule
-from guardcone.rulebook.text_faults import text_fault_pages
+from guardcone.rulebook.text_faults import TextFaultPage, text_fault_pages
 from guardcone.rulebook.wording import Wording
 
 # What a person reads in one go at the kiln, and on the page of a rule.
@@ -145,3 +148,103 @@ def test_faults_of_the_text_promise_nothing() -> None:
             assert not SCARE.search(text)
             for sentence in sentences(text):
                 assert not CLAIM.search(sentence) or DENIAL.search(sentence), (page.name, sentence)
+
+
+# -- nobody's answers: what only a person at the kiln can know is left to be filled in ------------
+
+# Answers as they were once offered to be copied; in the text around the places to fill in.
+ANSWER = re.compile(
+    r"""\b(on\ throughout|bystanders\ kept\ out|shade\ \d|CO\ alarm\ fitted
+    |flame\ safety\ fitted|(electrics|line)\ inspected\ (\d|by\ a\b)|(power|gas)\ off\ before
+    |checked\ with|clearance\ \d|timer\ \d+\ h|(from|starts?)\ (\d{4}-|\d\d:)|\d{4}-\d\d
+    |rated\ to\ (cone\ )?\d|thermocouple\ type\ [A-Z]\b|\d\ (L|kW)\b|altitude\ \d|in\ \d+\ h\b
+    |matures\ (from\ )?cone\ \d|wall\ \d|pad\ (pricked|dry)|(shelves|be)\ washed\b(?!\ or)
+    |spacing\ \d|elements\ \d|shelves\ \d|spread\ \d|duty\ potter|studio\ manager)""",
+    re.VERBOSE,
+)
+QUOTED = re.compile(r'"([^"]*)"')
+BACKQUOTED = re.compile(r"`([^`]*)`")
+
+# Places, clays and ware have to be called something.
+NAMED = re.compile(r'^witness "bottom shelf"|^ware "mugs" 24|(of|with) "(Marsh buff|Reed ash)"')
+
+
+def asks_a_person(line: str) -> bool:
+    """True for a line of a plan that states what only a person can know."""
+    grammar = plan_grammar()
+    for section in SECTIONS:
+        terminal = grammar.opening_terminal(section, line, 0)
+        rules = grammar.rules_opened_by(section, terminal) if terminal else frozenset()
+        if any(grammar.lines_to_copy[rule] != grammar.right_lines[rule] for rule in rules):
+            # `target 9` and `guide 8` are chosen in a witness set, and read in a reading.
+            return not re.match(r"(guide|target|guard|firing|plan|witness)\b", line)
+    return False
+
+
+def answers_in_line(line: str) -> list[str]:
+    """What is wrong with a line to copy."""
+    (source,) = split_lines(line)
+    found = [quoted for quoted in QUOTED.findall(source.code) if not is_to_fill_in(quoted)]
+    if asks_a_person(source.code.strip()) and still_to_fill_in(source) is None:
+        found.append(source.code.strip())
+    return found + [answer[0] for answer in ANSWER.finditer(QUOTED.sub('""', source.code))]
+
+
+def answers_in_text(text: str) -> list[str]:
+    """What is wrong with a sentence of advice: answers in it, or in a line that it offers."""
+    found = [quoted for quoted in QUOTED.findall(text) if not is_to_fill_in(quoted)]
+    found += [answer[0] for answer in ANSWER.finditer(QUOTED.sub('""', text))]
+    return found + [wrong for line in BACKQUOTED.findall(text) for wrong in answers_in_line(line)]
+
+
+@every_rule
+def test_advice_answers_nothing_for_a_person(rule: Rule) -> None:
+    """Whoever copies a Do or a Write has said nothing yet that nobody has looked at."""
+    line = rule.repair.write
+    assert answers_in_text(spoken(rule.repair.say)) == []
+    assert line is None or answers_in_line(spoken(line)) == []
+
+
+@pytest.mark.parametrize("page", text_fault_pages().values(), ids=lambda page: page.name)
+def test_a_right_line_of_a_fault_answers_nothing_for_a_person(page: TextFaultPage) -> None:
+    """The right line shown for a fault of the text may be copied, too; what it names may stand."""
+    line = NAMED.sub("", page.right)
+
+    assert not line or answers_in_line(line) == []
+
+
+@pytest.mark.parametrize("line", plan_grammar().lines_to_copy.values())
+def test_a_like_line_answers_nothing_for_a_person(line: str) -> None:
+    """The line printed behind a line that can't be read leaves open what it can't know."""
+    assert answers_in_line(line) == []
+
+
+def test_a_new_plan_answers_nothing_for_a_person() -> None:
+    """A new plan says of itself only what is chosen: the kind, the target, cones and schedule."""
+    lines = [one.code.strip() for one in split_lines(document_text("rules", "new_plan.firing"))]
+    places = [line for line in lines if line in ('witness "bottom shelf"', 'witness "top shelf"')]
+
+    assert [line for line in lines if line and line not in places and answers_in_line(line)] == []
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        'Write who answers for this firing, such as by "duty potter".',
+        'Write the day and the time, such as "starts 2026-10-03 07:30".',
+        "Copy the rating from the kiln's plate, for instance `rated to cone 10`.",
+        "Add for instance `thermocouple type K`.",
+        "Measure the thickest place and write it, such as wall 12 mm.",
+        "Give the figure, such as `cools from 1000 C to 100 C in 15 h`.",
+        "Let it dry, then write shelves washed.",
+        "Write `vent on throughout`.",
+        "Write `power off before unloading`.",
+        "Write `CO alarm fitted`.",
+        "Write `electrics inspected`.",
+        "Write `clearance 1 m`.",
+        "Write `bystanders kept out`.",
+    ],
+)
+def test_an_answer_is_met(text: str) -> None:
+    """Advice that was once given with an answer in it would be met."""
+    assert answers_in_text(text)

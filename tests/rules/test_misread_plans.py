@@ -1,6 +1,7 @@
 """One mistake gives one finding, also where a line of the plan can't be read or names nothing."""
 
 import pytest
+from attrs import evolve
 from the_book import SOUND, check_text
 
 from guardcone.engine.plan_check import check_plan
@@ -101,26 +102,29 @@ def test_a_vent_that_is_off_is_called_off() -> None:
 
 
 @pytest.mark.parametrize(
-    ("by", "rules", "passes"),
+    ("by", "rules", "stops"),
     [
-        ("", ["vent-off", "accept-without-name"], False),
-        (' by "?"', ["vent-off", "accept-without-name"], False),
-        (' by "nobody"', ["vent-off", "accept-without-name"], False),
-        (' by "studio manager"', ["vent-off"], True),
+        ("", ["vent-off", "accept-not-allowed"], True),
+        (' by "?"', ["vent-off", "accept-not-allowed"], True),
+        (' by "duty potter"', ["vent-off", "accept-not-allowed"], True),
+        (' by "studio manager"', ["vent-off"], False),
     ],
 )
-def test_a_danger_is_accepted_by_a_person_only(by: str, rules: list[str], passes: bool) -> None:
-    """Without a name the line does nothing; with it the danger is shown and the plan passes."""
+def test_a_danger_is_accepted_by_whom_the_studio_names(
+    by: str, rules: list[str], stops: bool
+) -> None:
+    """Otherwise the line does nothing; with such a name the danger is shown and goes through."""
     text = _changed(
         "stoneware",
         ("vent         downdraft, on throughout", "vent off"),
         ("safety\n", f'accept vent-off because "a hood over the kiln always draws"{by}\nsafety\n'),
     )
+    book = evolve(built_in_book(), may_accept=("studio manager", "duty potter"))
 
-    checked = check_plan(read_plan(SourceText("plan", split_lines(text))), built_in_book())
+    checked = check_plan(read_plan(SourceText("plan", split_lines(text))), book)
 
     assert sorted(finding.rule for finding in checked.findings) == sorted(rules)
-    assert checked.stops(Consequence.DOUBT) is not passes
+    assert checked.stops(Consequence.DOUBT) is stops
 
 
 @pytest.mark.parametrize(

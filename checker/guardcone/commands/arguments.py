@@ -3,8 +3,10 @@
 import argparse
 from collections.abc import Sequence
 from importlib import metadata
+from typing import NoReturn
 
 from guardcone.commands import check, forecast, rules, start, tidy, why
+from guardcone.reports.terminal import one_line
 
 __all__ = ["read_arguments"]
 
@@ -18,9 +20,16 @@ _STATUS = (
 )
 
 
+class _Parser(argparse.ArgumentParser):
+    """Refuses words without repeating what would act on a terminal."""
+
+    def error(self, message: str) -> NoReturn:
+        super().error(one_line(message))
+
+
 def read_arguments(arguments: Sequence[str]) -> argparse.Namespace:
     """The arguments, with `run` as the function of the command; exits 2 where they are wrong."""
-    parser = argparse.ArgumentParser("guardcone", description=_DESCRIPTION, epilog=_STATUS)
+    parser = _Parser("guardcone", description=_DESCRIPTION, epilog=_STATUS)
     version = metadata.version("guardcone")
     parser.add_argument("--version", action="version", version=f"guardcone {version}")
     parser.add_argument(

@@ -1,10 +1,9 @@
 """Room: the command line; here `guardcone check`, the main job."""
 
 import argparse
-import sys
 
-from guardcone.commands.output import CannotWork, Output
-from guardcone.commands.plan_files import plan_paths, read_source
+from guardcone.commands.output import CannotWork, Output, write_error
+from guardcone.commands.plan_files import Unread, is_studio_file, plan_paths, read_source
 from guardcone.commands.studio import studio_of
 from guardcone.engine.plan_check import CheckedPlan, check_plan
 from guardcone.engine.rule_tests import try_rules
@@ -12,6 +11,7 @@ from guardcone.language import UnreadablePlan
 from guardcone.reports.json_form import findings_as_json
 from guardcone.reports.one_line import findings_one_a_line
 from guardcone.reports.people import findings_for_people
+from guardcone.reports.terminal import one_line
 from guardcone.rulebook.rule import Consequence
 from guardcone.rulebook.studio import book_of
 from guardcone.rulebook.studio_search import Studios
@@ -26,7 +26,10 @@ _LEVELS = [consequence.value for consequence in Consequence]
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The words of `guardcone check`."""
     parser.add_argument(
-        "plans", nargs="+", metavar="PLAN-OR-FOLDER", help="a plan, a folder of plans, or -"
+        "plans",
+        nargs="+",
+        metavar="PLAN-OR-FOLDER",
+        help="a plan, a folder of plans, a studio.yaml for the plans it holds for, or -",
     )
     parser.add_argument(
         "--stop-at",
@@ -58,25 +61,32 @@ def run(chosen: argparse.Namespace, output: Output) -> int:
     studios = Studios(try_rules)
     stop_at = None if chosen.stop_at == "nothing" else Consequence(chosen.stop_at)
     checked: list[CheckedPlan] = []
-    unreadable = 0
-    for name in plan_paths(chosen.plans):
+    unread = Unread()
+    for name in filter(is_studio_file, chosen.plans):
+        try:
+            studio_of(name, studios)
+        except CannotWork as reason:
+            unread.add(str(reason))
+    for name in plan_paths(chosen.plans, unread, of_studios=True):
         try:
             source = read_source(name, chosen.called)
-        except UnreadablePlan as reason:
-            sys.stderr.write(f"guardcone: {reason}\n")
-            unreadable += 1
-            continue
-        studio = studio_of(name, studios)
-        checked.append(check_plan(studio.read_plan(source), book_of(studio)))
+            studio = studio_of(name, studios)
+        except (UnreadablePlan, CannotWork) as reason:
+            unread.add(str(reason))
+        else:
+            checked.append(check_plan(studio.read_plan(source), book_of(studio)))
     if checked:
-        output.write(_report(checked, chosen, output, stop_at))
+        output.write(_report(checked, chosen, output, stop_at, unread.number))
     broken = [broken for one in checked for broken in one.broken]
-    for fault in broken:
-        sys.stderr.write(f"guardcone: {fault}\n")
     if broken:
+        output.flush()
+        for fault in broken:
+            write_error(f"guardcone: {one_line(str(fault))}")
         raise CannotWork("the report above is incomplete; please tell the makers of guardcone")
-    if unreadable:
+    if unread.number:
         return 2
+    if not checked:
+        write_error("guardcone: the studio's file has no plan beside it, so none was checked")
     return 1 if any(one.stops(stop_at) for one in checked) else 0
 
 
@@ -85,6 +95,7 @@ def _report(
     chosen: argparse.Namespace,
     output: Output,
     stop_at: Consequence | None,
+    unread: int,
 ) -> str:
     if chosen.form == "json":
         return findings_as_json(checked, stop_at)
@@ -94,4 +105,4 @@ def _report(
     if chosen.teach:
         reasons = {rule.name: rule.why for one in checked for rule in one.book.rules}
         reasons |= {name: page.why for name, page in text_fault_pages().items()}
-    return findings_for_people(checked, output.style, stop_at, reasons)
+    return findings_for_people(checked, output.style, stop_at, reasons, unread)

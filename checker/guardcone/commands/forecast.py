@@ -27,14 +27,14 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(chosen: argparse.Namespace, output: Output) -> int:
     """Print the forecast of one plan; 1 where lines of it could not be read."""
     try:
-        plan = studio_of(chosen.plan, Studios(try_rules)).read_plan(read_source(chosen.plan))
+        source = read_source(chosen.plan)
     except UnreadablePlan as reason:
         raise CannotWork(str(reason)) from reason
+    studio = studio_of(chosen.plan, Studios(try_rules))
+    plan = studio.read_plan(source)
     forecast = forecast_of(plan)
     if chosen.form == "json":
-        output.write(forecast_json(forecast))
+        output.write(forecast_json(forecast, studio.file))
     else:
-        style = output.style
-        text = forecast_for_people(forecast, width=style.width, colour=style.colour)
-        output.write(style.plain(text))
+        output.write(forecast_for_people(forecast, output.style, studio.file))
     return 1 if plan.faults else 0

@@ -1,15 +1,17 @@
 """Room: the command line; here everything that is written to the terminal, and how."""
 
 import os
-import re
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from typing import TextIO
 
 from attrs import define
 
 from guardcone.reports.style import Style
+from guardcone.reports.terminal import cleaned, for_terminal
 
-__all__ = ["CannotWork", "Output"]
+__all__ = ["CannotWork", "Output", "write_error"]
 
 
 class CannotWork(Exception):
@@ -29,6 +31,9 @@ class Output:
 
         (https://no-color.org: set and not empty means no colour.)
         """
+        # Without the error output too: what it would say must not go unsaid.
+        if sys.stdout is None or sys.stderr is None:
+            raise CannotWork("standard output or error output is closed, so nothing can be told")
         stream = sys.stdout
         on_terminal = stream.isatty()
         wanted = colour == "always" or (
@@ -44,28 +49,56 @@ class Output:
 
         A plan may hold control characters; only our own colours reach the terminal as such.
         """
-        encoding = self.stream.encoding or "utf-8"
-        text = (_NOT_OUR_COLOUR if self.style.colour else _CONTROL).sub(
-            "\N{REPLACEMENT CHARACTER}", text
-        )
-        self.stream.write(text.encode(encoding, "replace").decode(encoding))
+        text = for_terminal(text)
+        with self._writing():
+            self.stream.write(_encodable(text, self.stream, "replace"))
+
+    def write_as_it_is(self, text: str) -> None:
+        """Write a text that is to be kept, such as a plan; raises CannotWork rather than change it.
+
+        Other programs read it, and a terminal may too, so it must not act on one.
+        """
+        if cleaned(text) != text or _encodable(text, self.stream, "replace") != text:
+            raise CannotWork("the plan has letters that this output can't take as they are")
+        self.write(text)
 
     def flush(self) -> None:
         """Hand everything over, so that an error is an error now."""
-        self.stream.flush()
+        with self._writing():
+            self.stream.flush()
 
-    def give_up(self) -> None:
+    @contextmanager
+    def _writing(self) -> Iterator[None]:
+        try:
+            yield
+        except BrokenPipeError:
+            self._give_up()
+            raise
+        except (OSError, ValueError) as error:  # ValueError: the stream was closed meanwhile
+            self._give_up()
+            reason = getattr(error, "strerror", None) or error
+            raise CannotWork(f"the report could not be written: {reason}") from error
+
+    def _give_up(self) -> None:
         """Nobody reads any more: let the rest go nowhere, without a second error at exit."""
-        nowhere = os.open(os.devnull, os.O_WRONLY)
-        os.dup2(nowhere, self.stream.fileno())
+        with suppress(OSError, ValueError):  # a stream without a file has nothing to redirect
+            os.dup2(os.open(os.devnull, os.O_WRONLY), self.stream.fileno())
 
 
-# Marks that turn the direction of writing round could make a line read as another (UAX #9).
-_TURNING = r"\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069"
-_CONTROL = re.compile(rf"[\x00-\x08\x0b-\x1f\x7f-\x9f{_TURNING}]")
-_NOT_OUR_COLOUR = re.compile(
-    rf"[\x00-\x08\x0b-\x1a\x1c-\x1f\x7f-\x9f{_TURNING}]|\x1b(?!\[[0-9;]*m)"
-)
+def write_error(text: str) -> None:
+    """Tell something on the error output; nothing in it acts on a terminal.
+
+    Where nobody can be told, the exit status says it alone.
+    """
+    if sys.stderr is not None:
+        with suppress(OSError, ValueError):
+            sys.stderr.write(_encodable(f"{for_terminal(text)}\n", sys.stderr, "backslashreplace"))
+
+
+def _encodable(text: str, stream: TextIO, otherwise: str) -> str:
+    """The text with letters that the stream has no code for replaced."""
+    encoding = stream.encoding or "utf-8"
+    return text.encode(encoding, otherwise).decode(encoding)
 
 
 def _can_show(stream: TextIO) -> bool:

@@ -1,59 +1,152 @@
 """Room: the command line; here the plans that a person named are found and read."""
 
 import os
+import stat
 import sys
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from pathlib import Path
 
-from guardcone.commands.output import CannotWork
+from attrs import define, field
+
+from guardcone.commands.output import write_error
 from guardcone.language import SourceText, UnreadablePlan, load_source, split_lines
 from guardcone.language.source import decode
+from guardcone.reports.terminal import one_line
+from guardcone.rulebook.studio_search import STUDIO_FILE
 
-__all__ = ["ENDING", "plan_paths", "read_source"]
+__all__ = ["ENDING", "STANDARD_INPUT", "Unread", "is_studio_file", "plan_paths", "read_source"]
 
 ENDING = ".firing"
 STANDARD_INPUT = "-"
+# What editors and other systems make of the name of the studio's file.
+_LIKE_STUDIO_FILE = {STUDIO_FILE, "studio.yml", f"{STUDIO_FILE}.txt", "studio.yml.txt"}
 
 
-def plan_paths(named: Iterable[str]) -> list[str]:
+@define
+class Unread:
+    """Counts what could not be read; the error output names each when it is met."""
+
+    number: int = 0
+    _told: set[str] = field(factory=set)
+
+    def add(self, reason: str) -> None:
+        """One more; a reason that stands for several is told once."""
+        self.number += 1
+        if reason not in self._told:
+            self._told.add(reason)
+            write_error(f"guardcone: {reason}")
+
+
+def plan_paths(named: Iterable[str], unread: Unread, *, of_studios: bool = False) -> list[str]:
     """The plans that are named, and those in the folders that are named, in order, each once.
 
-    Raises CannotWork where a path is not there, or a folder holds no plan.
+    With `of_studios`, a studio's file that is named stands for the plans it holds for, if any. A
+    folder that can't be read or holds no plan is added to `unread`.
     """
     found: dict[str, None] = {}
     for name in named:
-        if name == STANDARD_INPUT:
+        if not name:
+            unread.add("the name of a plan or folder is empty")
+        elif os.path.isdir(name):
+            before = unread.number
+            inside = _plans_in(name, unread)
+            found.update(dict.fromkeys(inside))
+            if not inside and unread.number == before:
+                shown = one_line(name)
+                unread.add(f"no plan found: the folder {shown} has no file ending in {ENDING}")
+        elif of_studios and is_studio_file(name):
+            found.update(dict.fromkeys(_plans_in(os.path.dirname(name) or ".", unread)))
+        else:
             found[name] = None
-            continue
-        path = Path(name)
-        if not path.is_dir():
-            found[name] = None
-            continue
-        if not os.access(path, os.R_OK | os.X_OK):
-            raise CannotWork(f"the folder {name} can't be read: permission denied")
-        inside = [str(plan) for plan in _plans_in(path)]
-        if not inside:
-            raise CannotWork(f"no plan found: the folder {name} has no file ending in {ENDING}")
-        found.update(dict.fromkeys(inside))
     return list(found)
 
 
-def _plans_in(folder: Path) -> Iterator[Path]:
-    """The plans in a folder and its folders, those in hidden folders left out."""
-    for path in sorted(folder.rglob(f"*{ENDING}")):
-        hidden = any(part.startswith(".") for part in path.relative_to(folder).parts)
-        if path.is_file() and not hidden:
-            yield path
+def is_studio_file(name: str) -> bool:
+    """True for a studio's own file that is there."""
+    return os.path.basename(name) == STUDIO_FILE and os.path.isfile(name)
+
+
+def _plans_in(folder: str, unread: Unread) -> list[str]:
+    """The plans in a folder and its folders; hidden ones and links to folders are left out.
+
+    Files that are named much like a plan or the studio's file, and so are not read, are told.
+    """
+    plans: list[Path] = []
+
+    def unlisted(error: OSError) -> None:
+        reason = (error.strerror or str(error)).lower()
+        unread.add(
+            f"the folder {one_line(str(Path(error.filename or folder)))} can't be read: {reason}"
+        )
+
+    for above, folders, files in os.walk(folder, onerror=unlisted):
+        folders[:] = sorted(name for name in folders if not name.startswith("."))
+        for name in sorted(name for name in files if not name.startswith(".")):
+            path = Path(above, name)
+            if not name.endswith(ENDING):
+                _tell_look_alike(path)
+            elif _is_waiting(path):
+                unread.add(f"{one_line(str(path))} can't be read: it is no file")
+            else:
+                plans.append(path)
+    return [str(plan) for plan in sorted(plans)]
+
+
+def _is_waiting(path: Path) -> bool:
+    """True for a pipe, which nobody may ever write into; one that is named is read."""
+    try:
+        return stat.S_ISFIFO(path.stat().st_mode)
+    except OSError:
+        return False  # reading it says why
+
+
+def _tell_look_alike(path: Path) -> None:
+    """Say that a file is not read, if its name looks as if it were meant to be."""
+    name = path.name.lower()
+    if name.endswith((ENDING, f"{ENDING}.txt")):
+        write_error(f"guardcone: {one_line(str(path))} was not read: plans end in {ENDING}")
+    elif name in _LIKE_STUDIO_FILE and path.name != STUDIO_FILE and not _is_read(path):
+        shown = one_line(str(path))
+        write_error(f"guardcone: {shown} was not read: the studio's own file is {STUDIO_FILE}")
+
+
+def _is_read(path: Path) -> bool:
+    """True where capital and small letters are the same in names of files, and so it is read."""
+    try:
+        return path.samefile(path.with_name(STUDIO_FILE))
+    except OSError:
+        return False
 
 
 def read_source(name: str, called: str = "standard input") -> SourceText:
     """The text of a plan; `-` is standard input, called `called` in reports.
 
-    Raises UnreadablePlan where it can't be read as a plan.
+    Raises UnreadablePlan, with a reason of one line, where it can't be read as a plan.
     """
-    if name == STANDARD_INPUT:
-        return SourceText(called, split_lines(decode(sys.stdin.buffer.read(), called)))
-    path = Path(name)
-    if not path.exists() and path.suffix == "":
-        raise UnreadablePlan(f"{name} is not there; plans end in {ENDING}")
-    return load_source(path)
+    try:
+        if name == STANDARD_INPUT:
+            return SourceText(called, split_lines(decode(_standard_input(), called)))
+        if not name:
+            raise UnreadablePlan("the name of the plan is empty")
+        if Path(name).suffix == "" and _is_missing(name):
+            raise UnreadablePlan(f"{name} is not there; plans end in {ENDING}")
+        return load_source(Path(name))
+    except UnreadablePlan as reason:
+        raise UnreadablePlan(one_line(str(reason))) from reason
+
+
+def _is_missing(name: str) -> bool:
+    try:
+        os.stat(name)
+    except FileNotFoundError:
+        return True
+    except (OSError, ValueError):
+        pass  # reading it says why
+    return False
+
+
+def _standard_input() -> bytes:
+    try:
+        return sys.stdin.buffer.read()
+    except (AttributeError, OSError, ValueError) as error:  # there is none, or it is closed
+        raise UnreadablePlan("standard input can't be read") from error

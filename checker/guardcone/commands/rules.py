@@ -1,17 +1,17 @@
 """Room: the command line; here `guardcone rules`: the rules in force, and trying one's own."""
 
 import argparse
-import sys
 from collections.abc import Iterable
 from pathlib import Path
 
-from guardcone.commands.output import CannotWork, Output
+from guardcone.commands.output import CannotWork, Output, write_error
 from guardcone.documents import document_path
 from guardcone.engine.rule_tests import RuleTest, run_book, run_rule_files, try_rules
 from guardcone.reports.json_schema import as_text, rules_schema, studio_schema
 from guardcone.reports.reference_page import reference_page
 from guardcone.reports.rule_list import limit_list, rule_list
 from guardcone.reports.rule_test import faults_one_a_line, rule_test_report
+from guardcone.reports.terminal import one_line
 from guardcone.reports.vocabulary_list import vocabulary_list
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.book_files import BookFile
@@ -120,7 +120,7 @@ def _sorted(names: Iterable[str]) -> tuple[set[str], list[BookFile]]:
             continue
         found = book_file(path, name)
         if isinstance(found, str):
-            raise CannotWork(f"{name} can't be read: {found}")
+            raise CannotWork(one_line(f"{name or 'a file without a name'} can't be read: {found}"))
         own.setdefault(path.resolve(), found)
     return built_in, list(own.values())
 
@@ -128,6 +128,6 @@ def _sorted(names: Iterable[str]) -> tuple[set[str], list[BookFile]]:
 def _faulty(what: str, faults: tuple[RuleFault, ...], output: Output) -> CannotWork:
     """Tell all faults on the error output, one a line, and the reason to stop."""
     output.flush()
-    sys.stderr.write(faults_one_a_line(faults, output.style))
+    write_error(faults_one_a_line(faults, output.style).rstrip("\n"))
     number = "the line above says" if len(faults) == 1 else f"the {len(faults)} lines above say"
     return CannotWork(f"{what} can't be used; {number} where it is wrong")

@@ -1,11 +1,13 @@
 """Room: the command line; here `guardcone start`, a commented new plan to fill in."""
 
 import argparse
+import os
 from pathlib import Path
 
 from guardcone.commands.output import CannotWork, Output
 from guardcone.commands.plan_files import ENDING
 from guardcone.documents import document_text
+from guardcone.reports.terminal import one_line
 from guardcone.tidy import write_whole
 
 NAME = "start"
@@ -25,14 +27,14 @@ def run(chosen: argparse.Namespace, output: Output) -> int:
     if chosen.plan is None:
         output.write(text)
         return 0
-    path = Path(chosen.plan)
+    path, name = Path(chosen.plan), one_line(chosen.plan)
     if path.suffix != ENDING:
-        raise CannotWork(f"{path} does not end in {ENDING}, so no check of a folder would find it")
-    if path.exists():
-        raise CannotWork(f"{path} is there already, and is left as it is")
+        raise CannotWork(f"{name} does not end in {ENDING}, so no check of a folder would find it")
+    if os.path.lexists(path):
+        raise CannotWork(f"{name} is there already, and is left as it is")
     try:
         write_whole(path, text)
     except OSError as error:
-        raise CannotWork(f"{path} could not be written: {error.strerror}") from error
-    output.write(f"{path}: fill in the places that say so, then run guardcone check {path}\n")
+        raise CannotWork(f"{name} could not be written: {error.strerror}") from error
+    output.write(f"{name}: fill in the places that say so, then run guardcone check {name}\n")
     return 0

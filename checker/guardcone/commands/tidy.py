@@ -4,8 +4,9 @@ import argparse
 from pathlib import Path
 
 from guardcone.commands.output import CannotWork, Output
-from guardcone.commands.plan_files import plan_paths, read_source
+from guardcone.commands.plan_files import STANDARD_INPUT, Unread, plan_paths, read_source
 from guardcone.language import UnreadablePlan
+from guardcone.reports.terminal import one_line
 from guardcone.tidy import difference, tidy_text, write_whole
 
 NAME = "tidy"
@@ -25,16 +26,23 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(chosen: argparse.Namespace, output: Output) -> int:
     """Show or write the tidied plans; 1 if showing and something would change."""
     changed = 0
-    for name in plan_paths(chosen.plans):
+    unread = Unread()
+    for name in plan_paths(chosen.plans, unread):
+        shown = one_line(name)
         try:
             source = read_source(name)
+            if name == STANDARD_INPUT:
+                text = tidy_text("".join(f"{line.text}\n" for line in source.lines))
+                output.write_as_it_is(text)
+                continue
+            with Path(name).open(encoding="utf-8-sig", newline="") as file:
+                before = file.read()
         except UnreadablePlan as reason:
-            raise CannotWork(str(reason)) from reason
-        if name == "-":
-            output.write(tidy_text("".join(f"{line.text}\n" for line in source.lines)))
+            unread.add(str(reason))
             continue
-        with Path(name).open(encoding="utf-8-sig", newline="") as file:
-            before = file.read()
+        except OSError as error:
+            unread.add(f"{shown} can't be read: {error.strerror}")
+            continue
         after = tidy_text(before, name)
         if after == before:
             continue
@@ -43,8 +51,10 @@ def run(chosen: argparse.Namespace, output: Output) -> int:
             try:
                 write_whole(Path(name), after)
             except OSError as error:
-                raise CannotWork(f"{name} could not be written: {error.strerror}") from error
-            output.write(f"{name}: tidied\n")
+                raise CannotWork(f"{shown} could not be written: {error.strerror}") from error
+            output.write(f"{shown}: tidied\n")
         else:
-            output.write(difference(before, after, name))
+            output.write(difference(before, after, shown))
+    if unread.number:
+        return 2
     return 1 if changed and not chosen.write else 0

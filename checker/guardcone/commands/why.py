@@ -7,12 +7,13 @@ from guardcone.commands.studio import studio_of
 from guardcone.engine.rule_tests import try_rules
 from guardcone.language.nearest import nearest
 from guardcone.reports.rule_page import rule_page, text_fault_page
+from guardcone.reports.terminal import one_line
 from guardcone.rulebook.studio import book_of
 from guardcone.rulebook.studio_search import Studios
 from guardcone.rulebook.text_faults import text_fault_pages
 
 NAME = "why"
-HELP = "explain a rule: what it finds, why, what to do, and plans that pass and fail"
+HELP = "explain a rule: what it finds, why, what to do, and plans without and with its finding"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -32,5 +33,5 @@ def run(chosen: argparse.Namespace, output: Output) -> int:
     else:
         close = nearest(name, [*pages, *(rule.name for rule in book.rules)])
         hint = f"the nearest is {close}" if close else "guardcone rules lists all names"
-        raise CannotWork(f"there is no rule {chosen.rule}; {hint}")
+        raise CannotWork(f"there is no rule {one_line(chosen.rule)}; {hint}")
     return 0

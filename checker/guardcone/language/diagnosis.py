@@ -87,8 +87,8 @@ def diagnose(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnosis:
     stuck = _stuck_at(grammar, line.code, section)
     if isinstance(stuck, OutOfSense):
         first = grammar.opening_terminal(section, line.code, line.code_start)
-        right = grammar.example_of.get((section, first or ""), "")
-        fault = TextFault(stuck.rule, stuck.span, stuck.found, stuck.repair, right)
+        like = grammar.copy_of.get((section, first or ""), "")
+        fault = TextFault(stuck.rule, stuck.span, stuck.found, stuck.repair, like)
         return Diagnosis(fault, first, section)
     if not stuck.read:
         return _unknown_opening(grammar, line, section)
@@ -156,7 +156,7 @@ def _unknown_opening(grammar: PlanGrammar, line: SourceLine, section: str) -> Di
                 Span(line.number, start + 1, start + 1 + len(written)),
                 f"{shown(written)} is no word of a plan; the nearest is `{word}`.",
                 f"Write `{word}`, or put # before a remark.",
-                grammar.example_of.get((place, terminal), ""),
+                grammar.copy_of.get((place, terminal), ""),
             )
             slip = Slip(start, written, word)
             return Diagnosis(fault, terminal, place, guessed=True, slip=slip)
@@ -173,7 +173,7 @@ def _unknown_opening(grammar: PlanGrammar, line: SourceLine, section: str) -> Di
         Span(line.number, start + 1, start + 1 + len(text)),
         f"No line of the {section} section begins with {shown(text)}.",
         f"Begin it with {listed}; put # before a remark.",
-        next(grammar.right_lines[rule] for rule in grammar.openings[section]),
+        next(grammar.lines_to_copy[rule] for rule in grammar.openings[section]),
     )
     return Diagnosis(fault, None, section)
 
@@ -217,18 +217,19 @@ def _further_on(
 ) -> TextFault:
     code, at = line.code, stuck.at
     right = grammar.example_of.get((section, stuck.read[0]), "")
+    like = grammar.copy_of.get((section, stuck.read[0]), "")
     expected = _expected(grammar, right, section, stuck.read)
     rules = [rule for rule, firsts in grammar.openings[section].items() if stuck.read[0] in firsts]
     terminals = in_order(grammar, stuck.accepts, rules, expected)
     choices = may_stand(grammar, terminals, expected)
     if at >= len(code):
         found, repair = "The line stops too early.", f"Go on with {choices}."
-        return TextFault("line-unfinished", line.span, found, repair, right)
+        return TextFault("line-unfinished", line.span, found, repair, like)
     rest = code[at:]
 
-    def fault(rule: str, text: str, found: str, repair: str, right: str = right) -> TextFault:
+    def fault(rule: str, text: str, found: str, repair: str, like: str = like) -> TextFault:
         span = Span(line.number, at + 1, at + 1 + len(text))
-        return TextFault(rule, span, found, repair, right)
+        return TextFault(rule, span, found, repair, like)
 
     word = _WORD.match(rest)
     if word and expected[:1] != ("NAME",):
@@ -247,7 +248,7 @@ def _further_on(
             name, whole = named
             slips.append(Slip(at, name, quoted(name)))
             repair = f"Write {quoted(name)}."
-            return fault("line-unclear", name, "A name stands in quotes.", repair, whole or right)
+            return fault("line-unclear", name, "A name stands in quotes.", repair, whole or like)
     value = _known_value(grammar, rest)
     if value and value[1] == "an angle" and stuck.accepts & {"TEMPERATURE", "RATE"}:
         value = None  # `100 degrees` is half a temperature

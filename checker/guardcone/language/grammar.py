@@ -20,6 +20,7 @@ SECTIONS = ("plan", "kiln", "witness", "load", "schedule", "safety", "reading")
 
 _KEYWORD = re.compile(r"^([A-Z_]+): /\((.*)\)(\(\?![^)]*\))/i$", re.MULTILINE)
 _RIGHT_LINE = re.compile(r"^//> (.*)\n(?://.*\n)*([a-z_]+):", re.MULTILINE)
+_LINE_TO_FILL_IN = re.compile(r"^//\? (.*)\n(?://.*\n)*([a-z_]+):", re.MULTILINE)
 # A hyphen may also be one that a word processor has put there.
 _BETWEEN_WORDS = r"[\s\-\u2010\u2011]+"
 _PHRASE = re.compile(r"^//\| (.*)\n(?://.*\n)*([A-Z_]+)[.:]", re.MULTILINE)
@@ -30,12 +31,13 @@ class PlanGrammar:
     """The parser of one line, with the words and right lines that its document gives.
 
     `parser` parses one line; `values` makes values of its tokens. `words` lists the spellings of
-    each keyword terminal, the first one first; `phrases` says what
-    a value terminal is; `right_lines` gives a right line for each statement rule; `opening` the
-    terminals a line of a section may begin with; `example_of` a right line by section and opening
-    terminal; `openings` the statement rules of each section, in the order of the document, with
-    their opening terminals; `opening_words` finds such a terminal in a text; `value_patterns` finds
-    a value of each sort.
+    each keyword terminal, the first one first; `phrases` says what a value terminal is;
+    `right_lines` gives a right line for each statement rule, and `lines_to_copy` the same with what
+    only a person can know left to be filled in; `opening` the terminals a line of a section may
+    begin with; `example_of` a right line by section and opening terminal, and `copy_of` one to
+    copy; `openings` the statement rules of each section, in the order of the document, with their
+    opening terminals; `opening_words` finds such a terminal in a text; `value_patterns` finds a
+    value of each sort.
     """
 
     parser: Lark
@@ -43,9 +45,11 @@ class PlanGrammar:
     words: dict[str, tuple[str, ...]]
     phrases: dict[str, str]
     right_lines: dict[str, str]
+    lines_to_copy: dict[str, str]
     opening: dict[str, frozenset[str]]
     headings: frozenset[str]
     example_of: dict[tuple[str, str], str]
+    copy_of: dict[tuple[str, str], str]
     openings: dict[str, dict[str, frozenset[str]]]
     opening_words: dict[str, re.Pattern[str]]
     value_patterns: dict[str, re.Pattern[str]]
@@ -80,6 +84,14 @@ class PlanGrammar:
             rule for rule, firsts in self.openings.get(section, {}).items() if terminal in firsts
         )
 
+    def opened_by_quote(self, section: str) -> frozenset[str]:
+        """The statement rules of a section that a text to fill in may stand for all by itself."""
+        return frozenset(
+            rule
+            for rule in self.openings[section]
+            if self.lines_to_copy.get(rule, "").startswith('"')
+        )
+
     def facts_of(self, section: str) -> frozenset[str]:
         """The statement rules, headings left out, that have their place in this section."""
         return frozenset(
@@ -111,14 +123,15 @@ def plan_grammar() -> PlanGrammar:
     )
     phrases = {terminal: phrase for phrase, terminal in _PHRASE.findall(text)}
     right_lines = {rule: line for line, rule in _RIGHT_LINE.findall(text)}
+    to_copy = right_lines | {rule: line for line, rule in _LINE_TO_FILL_IN.findall(text)}
     openings = {section: _statements(parser, section) for section in SECTIONS}
-    examples: dict[tuple[str, str], str] = {}
+    opened: dict[tuple[str, str], str] = {}
     for section in SECTIONS:
         # A section's own statement comes before a heading that begins with the same word.
         for rule in sorted(openings[section], key=lambda name: name.endswith("_heading")):
             for terminal in openings[section][rule]:
                 if rule in right_lines:
-                    examples.setdefault((section, terminal), right_lines[rule])
+                    opened.setdefault((section, terminal), rule)
     opening = {section: frozenset().union(*firsts.values()) for section, firsts in openings.items()}
     return PlanGrammar(
         parser=parser,
@@ -126,9 +139,11 @@ def plan_grammar() -> PlanGrammar:
         words=words,
         phrases=phrases,
         right_lines=right_lines,
+        lines_to_copy=to_copy,
         opening=opening,
         headings=frozenset.intersection(*opening.values()),
-        example_of=examples,
+        example_of={key: right_lines[rule] for key, rule in opened.items()},
+        copy_of={key: to_copy[rule] for key, rule in opened.items()},
         openings=openings,
         opening_words={
             section: re.compile(

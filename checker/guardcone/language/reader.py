@@ -6,6 +6,7 @@ from lark import UnexpectedInput
 from guardcone.language.choices import shown
 from guardcone.language.diagnosis import Diagnosis, diagnose
 from guardcone.language.faults import OutOfSense, TextFault
+from guardcone.language.filling_in import still_to_fill_in
 from guardcone.language.grammar import SECTIONS, PlanGrammar, plan_grammar
 from guardcone.language.parts import Part, Quoted
 from guardcone.language.source import SourceLine, SourceText
@@ -112,6 +113,9 @@ class _Reader:
         if line.open_quote is not None:
             self._fault_open_quote(line)
             return
+        to_fill_in = still_to_fill_in(line)
+        if to_fill_in:
+            self.faults.append(to_fill_in)
         try:
             part = self._parse(line, self.here)
         except OutOfSense:
@@ -241,6 +245,12 @@ class _Reader:
 
     def _fault(self, line: SourceLine) -> None:
         diagnosis = diagnose(self.grammar, line, self.here)
+        to_fill_in = still_to_fill_in(line)
+        opens_with_it = to_fill_in and to_fill_in.span.start == line.span.start
+        if to_fill_in and (opens_with_it or diagnosis.fault.rule != "word-unknown"):
+            # That is told; the rest of the line can be judged only when it is written.
+            self._mark_unreadable(line, diagnosis)
+            return
         self.faults.append(diagnosis.fault)
         statement = self._but_for_a_slip(line, diagnosis)
         if statement:
@@ -283,7 +293,7 @@ class _Reader:
                 Span(line.number, line.open_quote + 1, line.code_end + 1),
                 "This quote is never closed.",
                 "Close the name with a quote on the same line.",
-                self.grammar.example_of.get((diagnosis.section, diagnosis.terminal or ""), ""),
+                self.grammar.copy_of.get((diagnosis.section, diagnosis.terminal or ""), ""),
             )
         )
         self._mark_unreadable(line, diagnosis)
@@ -292,6 +302,8 @@ class _Reader:
         """Remember what a faulty line was to say; a faulty heading still opens its section."""
         terminal = diagnosis.terminal
         if terminal is None:
+            if self.current and still_to_fill_in(line):
+                self.current.unreadable |= self.grammar.opened_by_quote(self.current.kind)
             if self.current and self.current.kind == "schedule":
                 # Whatever it was to say, the firing is not known past this line.
                 self.current.unreadable.add("climb")

@@ -1,12 +1,11 @@
 """Statements to a whole plan: sections put together, names looked up, nothing said twice."""
 
-from collections.abc import Callable, Iterable, Iterator
-from typing import TypeVar, cast
+from collections.abc import Callable, Iterable
+from typing import TypeVar
 
 from attrs import evolve
 
 from guardcone.language import (
-    Part,
     Quoted,
     Section,
     SourceText,
@@ -33,7 +32,7 @@ from guardcone.plan.safety import read_safety
 from guardcone.plan.schedule import read_schedule
 from guardcone.plan.shared_parts import cone_of, keyword_of, series_of
 from guardcone.plan.witness import read_witness
-from guardcone.span import Span, Written
+from guardcone.span import Span
 from guardcone.values import Temperature
 
 __all__ = ["Described", "build_plan", "read_plan"]
@@ -41,9 +40,6 @@ __all__ = ["Described", "build_plan", "read_plan"]
 S = TypeVar("S")
 
 NOTHING_DESCRIBED = Described()
-
-# How a new plan (rules/new_plan.firing) marks what only a person can say.
-FILL_IN = "fill in"
 
 
 def read_plan(source: SourceText, described: Described = NOTHING_DESCRIBED) -> Plan:
@@ -54,13 +50,13 @@ def read_plan(source: SourceText, described: Described = NOTHING_DESCRIBED) -> P
 def build_plan(statements: StatementText, described: Described = NOTHING_DESCRIBED) -> Plan:
     """Put the statements of a plan together, and once more for each other way to read it."""
     plan, faults = _build(statements, described)
-    others = other_readings(statements, faults)
-    return evolve(plan, otherwise=tuple(_build(other, described)[0] for other in others))
+    others = (_build(other, described)[0] for other in other_readings(statements, faults))
+    return evolve(plan, otherwise=tuple(evolve(other, faults=()) for other in others))
 
 
 def _build(statements: StatementText, described: Described) -> tuple[Plan, list[TextFault]]:
     """The plan where of what is said twice the first holds, and all faults, also those not told."""
-    faults = [*statements.faults, *_to_fill_in(statements)]
+    faults = list(statements.faults)
     sections = _by_kind(statements, faults)
     facts = read_plan_facts(sections["plan"][0], faults) if sections.get("plan") else None
     kiln = _first(sections, "kiln", read_kiln, faults)
@@ -107,30 +103,6 @@ def _each_line_once(faults: Iterable[TextFault], faulty: set[int]) -> tuple[Text
     """The faults in the order of the lines; a line that can't be read as it is has only that."""
     kept = [f for f in faults if f.rule not in _BETWEEN_LINES or f.span.line not in faulty]
     return tuple(sorted(kept, key=lambda fault: fault.span))
-
-
-def _to_fill_in(statements: StatementText) -> Iterator[TextFault]:
-    """A fault for each place of a new plan that still says what is to be filled in there."""
-    everything = [*statements.targets, *statements.accepts]
-    everything += [one for section in statements.sections for one in section.statements]
-    names = [section.name for section in statements.sections if section.name]
-    names += [name for one in everything for name in _names_in(one.part)]
-    for name in sorted(names, key=lambda name: name.span):
-        if name.value.lower().startswith(FILL_IN):
-            yield TextFault(
-                "still-to-fill-in",
-                name.span,
-                f"This still says what is wanted here: {name.value}.",
-                "Write it in the quotes.",
-            )
-
-
-def _names_in(part: Part) -> Iterator[Written[str]]:
-    for child in part.children:
-        if isinstance(child, Part):
-            yield from _names_in(child)
-        elif isinstance(child.value, Quoted):
-            yield cast(Written[str], child)
 
 
 def _top(statements: StatementText) -> Span:

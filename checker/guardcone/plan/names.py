@@ -104,7 +104,7 @@ def look_up_names(
     def look_up(name: Written[str], known: Mapping[str, T], what: str) -> T | None:
         key = name.value.casefold()
         if key not in known and f"{what}s" not in load.unreadable:
-            line = f'{what} "{name.value}" matures cone 8 to cone 10'
+            line = f'{what} "{name.value}" matures "fill in its range"'
             names = [one.name.value for one in known.values()]
             faults.append(_unknown_name(name, what, names, line))
             key = (_nearest_name(name.value, names) or key).casefold()

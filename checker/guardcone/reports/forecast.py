@@ -5,9 +5,10 @@ from guardcone.firing.forecast_parts import PlanForecast, ShelfOutlook
 from guardcone.reports.forecast_advice import advice_section, judged
 from guardcone.reports.forecast_day import the_day
 from guardcone.reports.forecast_ware import assumed, bands, ware
-from guardcone.reports.forecast_words import Units, date_of, printable, text_of, when
+from guardcone.reports.forecast_words import Units, date_of, text_of, when
 from guardcone.reports.page import Page
 from guardcone.reports.reminder import reminder
+from guardcone.reports.style import Style
 from guardcone.values import Cone
 
 __all__ = ["forecast_for_people"]
@@ -21,12 +22,16 @@ _SERIES = {
 }
 
 
-def forecast_for_people(forecast: PlanForecast, *, width: int = 80, colour: bool = False) -> str:
+_PLAIN = Style()
+
+
+def forecast_for_people(forecast: PlanForecast, style: Style = _PLAIN, studio: str = "") -> str:
     """The forecast as a page of text in the plan's own unit, ending with the safety reminder.
 
-    `width` in columns, at least 40; `colour` makes the headings bold and changes nothing else.
+    The page is at least 40 columns wide; colour makes the headings bold and changes nothing else.
+    `studio` is the name of the studio's own file that filled in what the plan leaves unsaid.
     """
-    page = Page(width, colour)
+    page = Page(style)
     units = Units(forecast.unit)
     _title(page, forecast)
     if forecast.gaps:
@@ -46,16 +51,19 @@ def forecast_for_people(forecast: PlanForecast, *, width: int = 80, colour: bool
         bands(page, forecast, units)
         ware(page, forecast, units)
         assumed(page, forecast, units)
+    if studio:
+        page.blank()
+        page.paragraph(f"What the plan leaves unsaid comes from the studio's own file {studio}.", 0)
     page.blank()
     page.paragraph(" ".join(reminder().split()), 0)
     return page.text()
 
 
 def _title(page: Page, forecast: PlanForecast) -> None:
-    name = f'"{printable(forecast.name)}"' if forecast.name else printable(forecast.source)
+    name = f'"{forecast.name}"' if forecast.name else forecast.source
     text = f"Forecast of {name}"
     if forecast.kiln:
-        text += f' in the kiln "{printable(forecast.kiln)}"'
+        text += f' in the kiln "{forecast.kiln}"'
     page.heading(text)
     if forecast.starts is not None:
         day = f"{date_of(forecast.starts)}, " if forecast.dated else ""
@@ -130,11 +138,11 @@ def _shelf_words(shelves: list[ShelfOutlook]) -> str:
     first = shelves[0]
     if not first.set_of_plan:
         return "no witness set; the target alone, as a cone that nobody will see"
-    names = [f'"{printable(shelf.place)}"' if shelf.place else "the kiln" for shelf in shelves]
+    names = [f'"{shelf.place}"' if shelf.place else "the kiln" for shelf in shelves]
     words = f"{', '.join(names)}: {first.series} cones"
     if len(shelves) > 1:
         return f"{words}, the same in each set"
-    seen = printable(first.seen) if first.seen else ""
+    seen = first.seen or ""
     if seen and "hole" not in seen:
         seen = f"{seen} spy hole"
     return f"{words}, seen through the {seen}" if seen else words

@@ -2,7 +2,7 @@
 
 from guardcone.firing.forecast_parts import Advice, Setting
 from guardcone.firing.uncertainty import CHART_SLOWEST
-from guardcone.reports.forecast_words import Units, printable, text_of
+from guardcone.reports.forecast_words import Units, text_of
 from guardcone.reports.page import Page
 
 __all__ = ["advice_section", "judged"]
@@ -68,7 +68,7 @@ def _set(one: Setting, value: float, units: Units) -> str:
 
 
 def _places(advice: Advice) -> str:
-    return ", ".join(printable(place) for place in advice.places)
+    return ", ".join(advice.places)
 
 
 def advice_section(page: Page, advice: Advice, units: Units) -> None:

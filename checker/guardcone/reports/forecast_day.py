@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from guardcone.firing.forecast_parts import ConeOutlook, Course, Moment, PlanForecast
-from guardcone.reports.forecast_words import Units, printable, short_when, text_of, when
+from guardcone.reports.forecast_words import Units, short_when, text_of, when
 from guardcone.reports.page import Page
 
 __all__ = ["the_day"]
@@ -82,7 +82,7 @@ def _cone_events(forecast: PlanForecast) -> Iterator[Event]:
     sets = sum(any(outlook.forecast for outlook in shelf.cones) for shelf in forecast.shelves)
     first: Moment | None = None
     for outlook, places in told.values():
-        where = "" if len(places) == sets else f" ({', '.join(map(printable, places))})"
+        where = "" if len(places) == sets else f" ({', '.join(places)})"
         name = f"{outlook.role}, {outlook.cone}{where}"
         cooling = forecast.course.peak_ends.hour if forecast.course else None
         yield from _bend(name, ("starts to bend", "start to bend"), outlook.bends, cooling)

@@ -63,10 +63,13 @@ _FAHRENHEIT = 1.8
 Keys = dict[str, Any]
 
 
-def forecast_json(forecast: PlanForecast) -> str:
-    """The whole forecast as one JSON document, ending with a line end; keys as said above."""
-    document = _document(forecast)
-    return json.dumps(document, ensure_ascii=False, indent=2, allow_nan=False) + "\n"
+def forecast_json(forecast: PlanForecast, studio: str = "") -> str:
+    """The whole forecast as one JSON document, ending with a line end; keys as said above.
+
+    `studio` is the name of the studio's own file that filled in what the plan leaves unsaid.
+    """
+    document = {**_document(forecast), "studio": studio or None}
+    return json.dumps(document, indent=2, allow_nan=False) + "\n"
 
 
 def _document(forecast: PlanForecast) -> Keys:

@@ -3,7 +3,7 @@
 from guardcone.firing.forecast_parts import BandCrossing, DryingOutlook, LagOutlook, PlanForecast
 from guardcone.firing.tables import note
 from guardcone.firing.ware import DRYING_REFERENCE
-from guardcone.reports.forecast_words import Units, printable, source_of, text_of, when
+from guardcone.reports.forecast_words import Units, source_of, text_of, when
 from guardcone.reports.page import Page
 
 __all__ = ["assumed", "bands", "ware"]
@@ -47,7 +47,7 @@ def ware(page: Page, forecast: PlanForecast, units: Units) -> None:
     """How far the thickest core lags at the quartz inversion, and whether damp ware gets dry."""
     if forecast.lags:
         first = forecast.lags[0]
-        page.heading(f'The thickest wall: "{printable(first.ware)}", {first.wall}')
+        page.heading(f'The thickest wall: "{first.ware}", {first.wall}')
         rows = [_lag(lag, units) for lag in forecast.lags]
         page.table(rows)
         page.paragraph(text_of("ware").format(diffusivity=f"{first.diffusivity:g} mm²/s"))
@@ -74,7 +74,7 @@ def _drying(drying: DryingOutlook, units: Units) -> str:
     thick = " (for 75 mm; this wall is thicker)" if needed.beyond else ""
     judged = "short" if drying.given < least else "long" if drying.given >= most else "between"
     return (
-        f'"{printable(drying.ware)}", {drying.state}, {drying.wall}: the schedule gives '
+        f'"{drying.ware}", {drying.state}, {drying.wall}: the schedule gives '
         f"{units.duration(drying.given)}; published advice asks {units.duration(least)} to "
         f"{units.duration(most)}{thick}. {text_of(f'drying: {judged}')}"
     )

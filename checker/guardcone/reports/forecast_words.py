@@ -12,13 +12,11 @@ from guardcone.documents import document_path
 from guardcone.firing.forecast_parts import Moment, Remark, Slot
 from guardcone.values import Cone, Duration, Quantity, Rate, Temperature, TemperatureDifference
 
-__all__ = ["Units", "date_of", "printable", "short_when", "source_of", "text_of", "when"]
+__all__ = ["Units", "date_of", "short_when", "source_of", "text_of", "when"]
 
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
-
-_UNSEEN = "\N{REPLACEMENT CHARACTER}"
 _GAPS = re.compile(r"(\d+) to (\d+) °C")
 
 
@@ -38,11 +36,6 @@ def text_of(name: str) -> str:
 def source_of(name: str) -> str:
     """Where what a sentence says comes from; "" where it needs no source."""
     return _texts()[name][1]
-
-
-def printable(text: str) -> str:
-    """A text of the plan as it may go to a terminal: nothing in it moves the cursor or colours."""
-    return "".join(letter if letter.isprintable() else _UNSEEN for letter in text)
 
 
 @frozen
@@ -111,7 +104,7 @@ class Units:
             return str(value)
         if isinstance(value, float):
             return f"{value:.6g}"
-        return printable(value)
+        return value
 
     def sentence(self, name: str, slots: Mapping[str, Slot] | None = None) -> str:
         """A sentence of the table with its slots filled in."""

@@ -7,38 +7,58 @@ from typing import Any
 
 from guardcone.engine.accepting import Accepted
 from guardcone.engine.finding import Finding
+from guardcone.engine.in_force import InForce, in_force
 from guardcone.engine.plan_check import CheckedPlan
+from guardcone.reports.reminder import SEEN, reminder
 from guardcone.rulebook.rule import Consequence
 from guardcone.span import Span
 
 __all__ = ["FORMAT", "findings_as_json"]
 
 # Goes up when a key changes its meaning or goes away; new keys may come at any time.
-FORMAT = 1
+FORMAT = 2
 
 
 def findings_as_json(checked: Sequence[CheckedPlan], stop_at: Consequence | None) -> str:
     """All findings of some plans.
 
     Lines and columns count from 1, columns in characters; `end` is the column after the last one.
+    A plan `stops` where it must be mended before it is fired. Every letter beyond ASCII is written
+    by its number, so that a name is whole, nothing in it acts on a terminal, and any output can
+    show it.
     """
     numbers = Counter(finding.consequence.value for one in checked for finding in one.findings)
     document = {
         "format": FORMAT,
         "program": "guardcone",
         "plans": [_plan(one, stop_at) for one in checked],
+        "studios": [_studio(studio) for studio in in_force(checked)],
         "counts": {consequence.value: numbers[consequence.value] for consequence in Consequence},
+        "reminder": f"{SEEN} {' '.join(reminder().split())}",
     }
-    return json.dumps(document, ensure_ascii=False, indent=2, allow_nan=False) + "\n"
+    return json.dumps(document, indent=2, allow_nan=False) + "\n"
 
 
 def _plan(checked: CheckedPlan, stop_at: Consequence | None) -> dict[str, Any]:
     return {
         "file": checked.plan.source.name,
         "name": checked.plan.name.value if checked.plan.name else None,
-        "passes": not checked.stops(stop_at),
+        "studio": checked.book.studio or None,
+        "stops": checked.stops(stop_at),
         "findings": [_finding(finding) for finding in checked.findings],
         "accepted": [_accepted(accepted) for accepted in checked.accepted],
+    }
+
+
+def _studio(studio: InForce) -> dict[str, Any]:
+    return {
+        "file": studio.file,
+        "own_rules": list(studio.own_files),
+        "may_accept": list(studio.may_accept),
+        "changes": [
+            {"name": change.name, "what": change.what, "place": change.place}
+            for change in studio.changes
+        ],
     }
 
 

@@ -110,7 +110,7 @@ def studio_schema(book: RuleBook) -> Schema:
 
 def as_text(schema: Schema) -> str:
     """The schema as JSON text."""
-    return json.dumps(schema, ensure_ascii=False, indent=2) + "\n"
+    return json.dumps(schema, indent=2) + "\n"
 
 
 def _record(

@@ -3,6 +3,7 @@
 import re
 import unicodedata
 
+from guardcone.reports.terminal import cleaned
 from guardcone.span import Span
 
 __all__ = ["marked_line", "width_of"]
@@ -26,9 +27,10 @@ def marked_line(line: str, span: Span, width: int, marks: tuple[str, str]) -> tu
     The signs `marks` stand around the place, unless it is all the text there is on the line.
     Tabs and other blanks become one blank each, so that the marks are where they seem to be.
     """
-    before = re.sub(r"\s", " ", line[: span.start - 1]).lstrip()
-    place = re.sub(r"\s", " ", span.of(line))
-    after = re.sub(r"\s", " ", line[span.end - 1 :]).rstrip()
+    line = re.sub(r"\s", " ", cleaned(line))  # letter for letter, so places stay
+    before = line[: span.start - 1].lstrip()
+    place = span.of(line)
+    after = line[span.end - 1 :].rstrip()
     if before or (after and not after.lstrip().startswith("#")):
         place = f"{marks[0]}{place}{marks[1]}"
     room = width - width_of(place)

@@ -6,6 +6,8 @@ from textwrap import wrap
 from attrs import define, field
 
 from guardcone.reports.marked_line import width_of
+from guardcone.reports.style import Style
+from guardcone.reports.terminal import cleaned
 
 __all__ = ["Page"]
 
@@ -24,19 +26,20 @@ _FAST = "\N{NO-BREAK SPACE}"
 class Page:
     """Lines of text as they come; no line is wider than `width` unless a single word is."""
 
-    width: int = 80
-    colour: bool = False
+    style: Style
     lines: list[str] = field(factory=list)
 
-    def __attrs_post_init__(self) -> None:
-        self.width = max(LEAST_WIDTH, self.width)
+    @property
+    def width(self) -> int:
+        """The columns of the page."""
+        return max(LEAST_WIDTH, self.style.width)
 
     def heading(self, text: str) -> None:
         """A heading, set off by an empty line."""
         if self.lines:
             self.lines.append("")
         for line in self._wrapped(text, 0, 0):
-            self.lines.append(f"\033[1m{line}\033[0m" if self.colour else line)
+            self.lines.append(self.style.strong(line))
 
     def paragraph(self, text: str, indent: int = 2, hang: int = 0) -> None:
         """A paragraph; lines after the first go `hang` further in."""
@@ -59,7 +62,7 @@ class Page:
         if not rows:
             return
         count = max(len(row) for row in rows)
-        rows = [row + [""] * (count - len(row)) for row in rows]
+        rows = [[*map(cleaned, row), *[""] * (count - len(row))] for row in rows]
         widths = [max(width_of(row[column]) for row in rows) for column in range(count)]
         room = self.width - indent - GAP * (count - 1)
         over = sum(widths) - room
@@ -83,13 +86,13 @@ class Page:
 
     def text(self) -> str:
         """The whole page, ending with a line end."""
-        return "\n".join(self.lines) + "\n"
+        return self.style.page(self.lines)
 
     def _wrapped(self, text: str, indent: int, hang: int) -> list[str]:
         return [
             line.replace(_FAST, " ")
             for line in wrap(
-                _MEASURE.sub(_FAST, text),
+                _MEASURE.sub(_FAST, cleaned(text)),
                 self.width,
                 initial_indent=" " * indent,
                 subsequent_indent=" " * (indent + hang),

@@ -5,9 +5,10 @@ from collections.abc import Iterator, Sequence
 
 from guardcone.engine.accepting import Accepted
 from guardcone.engine.finding import Finding
+from guardcone.engine.in_force import InForce, in_force
 from guardcone.engine.plan_check import CheckedPlan
 from guardcone.reports.marked_line import marked_line
-from guardcone.reports.reminder import reminder
+from guardcone.reports.reminder import SEEN, reminder
 from guardcone.reports.style import Style, count, counts, wrapped
 from guardcone.rulebook.rule import Consequence
 
@@ -19,19 +20,33 @@ def findings_for_people(
     style: Style,
     stop_at: Consequence | None,
     teach: "dict[str, str] | None" = None,
+    unread: int = 0,
 ) -> str:
     """The whole report on some plans, ending with the summary and the safety reminder.
 
-    `teach` gives the reason of each rule by name; each is told once, with its first finding.
+    `teach` gives the reason of each rule by name; each is told once, with its first finding. After
+    all else it is said how many files are `unread`, which the error output names.
     """
     untold = dict(teach or {})
     lines: list[str] = []
     for one in checked:
         if one.findings or one.accepted:
             lines += _plan(one, style, untold)
+    for studio in in_force(checked):
+        lines += [*_in_force(studio, style), ""]
     lines += _summary(checked, style, stop_at)
     lines += ["", *reminder().rstrip().splitlines()]
-    return style.plain("\n".join(lines)) + "\n"
+    if unread:
+        lines += ["", _unread(unread)]
+    return style.page(lines)
+
+
+def _unread(number: int) -> str:
+    """The line that says that some files are not in the report."""
+    files = count(number, "file or folder", "files or folders")
+    return (
+        f"{files} could not be read, and nothing above is about {'it' if number == 1 else 'them'}."
+    )
 
 
 def _plan(checked: CheckedPlan, style: Style, untold: dict[str, str]) -> Iterator[str]:
@@ -94,6 +109,16 @@ def _accepted(accepted: Accepted, style: Style) -> Iterator[str]:
     yield from wrapped(text, style.width, "     ", "     ")
 
 
+def _in_force(studio: InForce, style: Style) -> Iterator[str]:
+    """The studio's own file, and what by it is otherwise than in the book."""
+    own = f", with rules of its own in {', '.join(studio.own_files)}" if studio.own_files else ""
+    text = f"Checked by the studio's own file {studio.file}{own}"
+    yield from wrapped(f"{text}{':' if studio.changes else '.'}", style.width, "", "")
+    for change in studio.changes:
+        told = f"{change.name}: {change.what} ({change.place})"
+        yield from wrapped(told, style.width, "  ", "    ")
+
+
 def _summary(
     checked: Sequence[CheckedPlan], style: Style, stop_at: Consequence | None
 ) -> Iterator[str]:
@@ -114,6 +139,8 @@ def _summary(
         yield from wrapped(
             f"{who} findings of {what}: mend {mend} before you fire.", style.width, "", ""
         )
+    else:
+        yield from wrapped(SEEN, style.width, "", "")
     first = next((finding.rule for one in checked for finding in one.findings), None)
     if first:
         yield from wrapped(f"To read more about a name: guardcone why {first}", style.width, "", "")

@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable, Iterator
 
 from guardcone.reports.example_text import example_base, example_lines
+from guardcone.reports.terminal import one_line
 from guardcone.reports.vocabulary_list import how_many
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.library import sound_plans
@@ -80,9 +81,9 @@ def _rule(rule: Rule, book: RuleBook) -> Iterator[str]:
     limits = [limit for limit in book.limits if limit.name in rule.limits]
     if limits:
         yield "\n".join(f"- `{one.name}`: {_plain(_in_force(one))}" for one in limits)
-    yield "Source: " + "; ".join(_plain(source) for source in rule.sources)
-    yield from _example("Passes", rule.passes[0], rule.fails[0])
-    yield from _example("Fails", rule.fails[0])
+    yield "Source: " + "; ".join(_plain(" ".join(source.split())) for source in rule.sources)
+    yield from _example("Without this finding", rule.passes[0], rule.fails[0])
+    yield from _example("With this finding", rule.fails[0])
 
 
 def _example(heading: str, example: Example, beside: Example | None = None) -> Iterator[str]:
@@ -150,8 +151,8 @@ def _paragraphs(text: str) -> str:
 
 
 def _plain(text: str) -> str:
-    """Text in which no sign is taken for Markdown or HTML."""
-    return re.sub(r"([\\`*_<>\[\]#])", r"\\\1", text)
+    """Text on one line in which no sign is taken for Markdown or HTML."""
+    return re.sub(r"([\\`*_<>\[\]#])", r"\\\1", one_line(text))
 
 
 def _code(text: str) -> str:

@@ -2,7 +2,13 @@
 
 from guardcone.documents import document_text
 
-__all__ = ["reminder"]
+__all__ = ["SEEN", "reminder"]
+
+# Said where nothing is left to mend, so that nobody takes that for more than it is.
+SEEN = (
+    "What was read is the text alone. Nothing here has seen the kiln, its wiring or gas, the vent, "
+    "the ware, or who is really there."
+)
 
 
 def reminder() -> str:

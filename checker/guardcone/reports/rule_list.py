@@ -36,7 +36,7 @@ def rule_list(book: RuleBook, pages: Iterable[TextFaultPage], style: Style) -> s
         for limit in changed:
             lines += wrapped(f"{limit.name} {_value(limit)}", style.width, "   ", "      ")
     lines += ["", "To read one: guardcone why NAME. All limits: guardcone rules limits"]
-    return style.plain("\n".join(lines).lstrip("\n") + "\n")
+    return style.page(lines[1:])
 
 
 def limit_list(book: RuleBook, style: Style) -> str:
@@ -52,7 +52,7 @@ def limit_list(book: RuleBook, style: Style) -> str:
                 lines += wrapped(text, style.width, "    ", "      ")
         lines.append("")
     lines.append(f"{count(len(book.limits), 'limit', 'limits')}.")
-    return style.plain("\n".join(lines) + "\n")
+    return style.page(lines)
 
 
 def _number(in_force: int, off: int) -> str:

@@ -30,12 +30,12 @@ def rule_page(rule: Rule, book: RuleBook, style: Style) -> str:
         *(f"  {line}" for s in rule.sources for line in wrapped(s, 76, "", "  ")),
         "",
     ]
-    lines += _example("A plan that passes", rule.passes, rule.fails, style)
-    lines += _example("A plan that has it", rule.fails, (), style)
+    lines += _example("A plan without this finding", rule.passes, rule.fails, style)
+    lines += _example("A plan with this finding", rule.fails, (), style)
     change = book.changes.get(rule.name)
     if change:
         lines += _part("Changed by the studio", change.reason, style)
-    return style.plain("\n".join(lines).rstrip() + "\n")
+    return style.page(lines[:-1])
 
 
 def text_fault_page(page: TextFaultPage, style: Style) -> str:
@@ -44,7 +44,7 @@ def text_fault_page(page: TextFaultPage, style: Style) -> str:
     lines += _part("What it finds", page.finding, style)
     lines += _paragraphs("Why", page.why, style)
     lines += ["A line that has it", f"  {page.wrong}", "", "A right line", f"  {page.right}"]
-    return style.plain("\n".join(lines) + "\n")
+    return style.page(lines)
 
 
 def _plainly(sentence: Wording) -> str:

@@ -27,12 +27,12 @@ def rule_test_report(test: RuleTest, style: Style) -> str:
     if not test.runs:
         summary = "There is no rule to try."
     lines += ["", summary]
-    return style.plain("\n".join(lines).lstrip("\n") + "\n")
+    return style.page(lines[1:])
 
 
 def faults_one_a_line(faults: tuple[RuleFault, ...], style: Style) -> str:
     """What is wrong with files of rules or of a studio, one line each, with its place."""
-    return style.plain("".join(f"{fault}\n" for fault in faults))
+    return style.page(map(str, faults))
 
 
 def _run(run: ExampleRun, style: Style) -> Iterator[str]:

@@ -1,10 +1,11 @@
 """Room: the reports; here the signs and colours, and how text is wrapped."""
 
 import textwrap
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from attrs import frozen
 
+from guardcone.reports.terminal import cleaned, one_line, painted
 from guardcone.rulebook.rule import Consequence
 
 __all__ = ["Style", "count", "counts", "wrapped"]
@@ -44,11 +45,15 @@ class Style:
 
     def weigh(self, text: str, consequence: Consequence) -> str:
         """The text in the colour of its consequence."""
-        return f"\033[{_COLOURS[consequence]}m{text}\033[0m" if self.colour else text
+        return painted(text, _COLOURS[consequence]) if self.colour else text
 
     def strong(self, text: str) -> str:
         """The text in bold letters."""
-        return f"\033[1m{text}\033[0m" if self.colour and text else text
+        return painted(text, "1") if self.colour and text else text
+
+    def page(self, lines: Iterable[str]) -> str:
+        """The lines as one text; what is in one of them can't begin another."""
+        return self.plain("".join(f"{one_line(line)}\n" for line in lines))
 
     def plain(self, text: str) -> str:
         """The text in letters that the output can show."""
@@ -83,7 +88,7 @@ def wrapped(text: str, width: int, first: str, rest: str) -> list[str]:
     Words are never broken, so that a name or a number stays whole.
     """
     return textwrap.wrap(
-        text,
+        cleaned(text),
         width,
         initial_indent=first,
         subsequent_indent=rest,

@@ -19,7 +19,7 @@ def vocabulary_list(vocabulary: Vocabulary, style: Style) -> str:
     facts = sum(len(subject.facts) for subject in vocabulary.subjects)
     number = f"{count(facts, 'fact', 'facts')} of {len(vocabulary.subjects)} subjects."
     lines += wrapped(number, style.width, "", "")
-    return style.plain("\n".join(lines) + "\n")
+    return style.page(lines)
 
 
 def how_many(subject: Subject) -> str:

@@ -9,9 +9,15 @@ from guardcone.span import Span
 
 __all__ = ["food_claim", "lead_or_cadmium"]
 
+
+def _pattern(text: str) -> re.Pattern[str]:
+    """The pattern, in capitals or not, with any blanks where it has one."""
+    return re.compile(text.replace(" ?", r"\s*").replace(" ", r"\s+"), re.IGNORECASE)
+
+
 # Up to three words may stand between a denial and what it denies: `not to be called food safe`.
-_FOOD = re.compile(
-    r"\b(food|dinner ?ware|table ?ware|dining|drink|eating|baby)[ -]*(is |are )?(safe|proof|grade"
+_FOOD = _pattern(
+    r"\b(food|dinner ?ware|table ?ware|dining|drink|eating|baby)[\s-]*(is |are )?(safe|proof|grade"
     r"|fit|suitable|approved|ok(ay)?)(?!ty)\b"
     r"|\bfoodsafe\b"
     r"|\b(safe|fit|suitable|fine|ok(ay)?|good|approved|certified|cleared|right) "
@@ -20,37 +26,34 @@ _FOOD = re.compile(
     r"|consumption|babies|children to eat|coffee|tea|soup|salad|serve|serving)\b"
     r"|\bcan (hold|be used (for|with)|serve) (food|drinks?)\b"
     r"|\bsafely (hold|holds|used? (for|with)) (food|drinks?)\b",
-    re.IGNORECASE,
 )
-_DENIED = re.compile(
+_DENIED = _pattern(
     r"\b(not?|never|isn['’]?t|aren['’]?t|cannot|can['’]?t|unless|until|whether|nothing|nobody"
     r"|none|neither|no claim|un)(\W+\w+){0,3}\W*$",
-    re.IGNORECASE,
 )
 
-_LEAD = re.compile(
-    r"\b(lead(ed)?|plumb(ic|ous)|litharge|minium|galena|raw lead|lead[- ]?(oxide|frit|glaze|glass"
+_LEAD = _pattern(
+    r"\b(lead(ed)?|plumb(ic|ous)|litharge|minium|galena|raw lead|lead[\s-]?(oxide|frit|glaze|glass"
     r"|bisilicate|sesquisilicate|silicate|carbonate|crystal)|(bi|sesqui)silicate of lead"
-    r"|(red|white)[- ]lead|cadmium|cadmic)\b(?![- ]?free)",
-    re.IGNORECASE,
+    r"|(red|white)[\s-]lead|cadmium|cadmic)\b(?![\s-]?free)",
 )
-_LEAD_DENIED = re.compile(
+_LEAD_DENIED = _pattern(
     r"\b(no|not|never|without|free (of|from)|instead of|replaces?|non|contains no)"
     r"([\s-]+(any|added|raw|more|lead|or|nor|cadmium|and|contain(s|ing)?|have|has))*[\s-]+$",
-    re.IGNORECASE,
+)
+# `lead` that surely is the metal, whatever stands behind it.
+_METAL_BEFORE = _pattern(
+    r"\b(has|have|had|contain(s|ing)?|of|some|little|much|more|enough|traces? of|is|for)[\s-]+$",
 )
 # `lead` where it is no metal: who leads, a lead of a cable, the lead that somebody has.
-_OTHER_LEAD_AFTER = re.compile(
+_OTHER_LEAD_AFTER = _pattern(
     r"^[\s-]+(potter|potters|teacher|technician|tech|artist|student|person|instructor|firer|time"
-    r"|times|up|in|into|to|the|by|us|them|wire|wires|cable|role|with|on|off|from|kiln|class"
-    r"|a|an|our|your|assistant|member|out)\b",
-    re.IGNORECASE,
+    r"|times|up|to|into|the|by|us|them|wire|wires|cable|role|kiln|class|assistant|member|out)\b",
 )
-_OTHER_LEAD_BEFORE = re.compile(
+_OTHER_LEAD_BEFORE = _pattern(
     r"\b(to|will|can|may|might|must|should|would|could|they|we|you|i|who|take|takes|takes the"
     r"|thermocouple|power|mains|extension|mains|cable|test|dog|in the|class|studio|team|shift)"
     r"[\s-]+$",
-    re.IGNORECASE,
 )
 
 
@@ -68,9 +71,8 @@ def lead_or_cadmium(text: str, line: int) -> Span | None:
         before, after = text[: found.start()], text[found.end() :]
         if _LEAD_DENIED.search(before):
             continue
-        if found.group(0).casefold() == "lead" and (
-            _OTHER_LEAD_AFTER.match(after) or _OTHER_LEAD_BEFORE.search(before)
-        ):
+        unclear = found.group(0).casefold() == "lead" and not _METAL_BEFORE.search(before)
+        if unclear and (_OTHER_LEAD_AFTER.match(after) or _OTHER_LEAD_BEFORE.search(before)):
             continue
         return Span(line, found.start() + 1, found.end() + 1)
     return None

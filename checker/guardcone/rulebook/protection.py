@@ -24,7 +24,7 @@ _NOT_WORKING = re.compile(
     r"|there|plugged|needed|necessary|available|yet)|(doesnt|does not|wont|will not) (work|run)"
     r"|defective|faulty|disconnected|unplugged|dismantled"
     r"|(being|to be|out for) (repair(ed)?|fitted|installed|bought|replaced|mended)"
-    r"|(is|are|switched|turned|vent|fan|hood) (off|missing|removed|blocked)"
+    r"|(is|switched|turned|vent|fan|hood) (off|missing|blocked)|(vent|fan|hood) (is |was )?removed"
     r"|(windows?|doors?|damper) (is |are )?(kept )?(closed|shut)"
     r"|no (vent|hood|fan|flue|extraction|ventilation))\b|^off$"
 )

@@ -6,7 +6,7 @@ from typing import Any
 from guardcone.firing.of_plan import PlannedFiring
 from guardcone.rulebook.facts.amounts import hours
 from guardcone.rulebook.facts.case import Of
-from guardcone.rulebook.facts.watching import watching_of
+from guardcone.rulebook.facts.shifts import watching_of
 from guardcone.rulebook.kinds import DURATION, FLAG, MOMENT
 from guardcone.rulebook.vocabulary import Fact
 from guardcone.span import Written

@@ -1,210 +1,25 @@
-"""Room: the vocabulary of plans; here who is at the kiln at each moment of the firing.
+"""Room: the vocabulary of plans; here what a rule may ask of the watches."""
 
-All moments are hours from the start of the firing. There is one answer to whether somebody is
-there: `Watching`. Rules about the guide, the end and a burning kiln ask it.
-"""
-
-from collections.abc import Iterator
-from datetime import datetime, timedelta
 from math import inf
 from typing import Any
 
-from attrs import define, frozen
-
-from guardcone.firing.of_plan import PlannedFiring
-from guardcone.plan.model import Safety, Watch
+from guardcone.plan.model import Safety
 from guardcone.rulebook.facts.case import Of, part_fact
+from guardcone.rulebook.facts.shifts import (
+    DAY,
+    Shift,
+    Watching,
+    is_empty,
+    is_nobody,
+    kept_watches,
+    watching_of,
+)
 from guardcone.rulebook.kinds import FLAG, NUMBER, TEXT
-from guardcone.rulebook.people import is_not_there, is_place_holder, is_thing, names_nobody
-from guardcone.rulebook.reasons import says_nobody
+from guardcone.rulebook.people import names_nobody
 from guardcone.rulebook.vocabulary import UNREADABLE, Fact
 from guardcone.span import Written
 
-__all__ = ["WATCH_FACTS", "Watching", "watching_of"]
-
-# A watch without a day that seems to last longer than this past the end: its times are swapped.
-_LONGEST_AFTER_END = 12.0
-_DAY = 24.0
-# Closer than this two moments are one: a minute, the least that a plan can say.
-_MINUTE = 1 / 60
-
-
-@frozen
-class Shift:
-    """From which to which hour of the firing one watch lasts."""
-
-    begins: float
-    ends: float
-
-
-@define
-class Watching:
-    """Who is there when, in one firing.
-
-    `ends` is the hour at which the kiln needs no more power, None where the schedule does not tell.
-    A watch that names no day is taken for the first such time of the firing; `daily` takes it for
-    every day of a firing that lasts longer than one.
-    """
-
-    watches: tuple[Watch, ...]
-    firing: PlannedFiring
-    ends: float | None
-    guide: float | None
-
-    @property
-    def over_a_day(self) -> bool:
-        """True where the same time of day comes twice, so that a watch must name its day."""
-        return self.ends is not None and self.ends > _DAY
-
-    def covers(self, hour: float, daily: bool = False) -> bool | None:
-        """Whether somebody is there at an hour; None where the plan's clock can't tell."""
-        shifts, known = self._shifts(daily)
-        if any(shift.begins <= hour <= shift.ends + _MINUTE for shift in shifts):
-            return True
-        return False if known else None
-
-    def first_gap(self, daily: bool = False) -> Shift | None:
-        """The first time between lighting and shut-off at which nobody is there by this plan.
-
-        Where the end is not known, only that somebody is there at lighting and stays is asked.
-        """
-        shifts, _ = self._shifts(daily)
-        there = 0.0
-        for shift in sorted(shifts, key=lambda shift: shift.begins):
-            if shift.begins > there + _MINUTE:
-                return Shift(there, shift.begins)
-            there = max(there, shift.ends)
-        if self.ends is None:
-            return Shift(there, inf) if there == 0 else None
-        return Shift(there, self.ends) if there + _MINUTE < self.ends else None
-
-    @property
-    def known(self) -> bool:
-        """True if the hours of every watch can be told."""
-        return self._shifts(daily=False)[1]
-
-    def over_by(self, hour: float) -> bool:
-        """True if every watch is known to have ended by this hour."""
-        shifts, known = self._shifts(daily=False)
-        return known and all(shift.ends < hour for shift in shifts)
-
-    def undated(self) -> Watch | None:
-        """The first watch to a time of day that names no day."""
-        return next(
-            (one for one in self.watches if one.to_time and not (one.to_date or one.from_date)),
-            None,
-        )
-
-    def _shifts(self, daily: bool) -> tuple[list[Shift], bool]:
-        """When somebody is there, and whether the hours of every watch are known."""
-        shifts: list[Shift] = []
-        known = True
-        for watch in self.watches:
-            begins = self.begins(watch)
-            ends = None if begins is None else self._ends(watch, begins)
-            if begins is None or ends is None:
-                known = False
-                if begins is None and (watch.to_end or watch.throughout) and self.ends is not None:
-                    # Whenever it begins, it lasts to the end.
-                    shifts.append(Shift(self.ends, inf))
-                continue
-            if begins < ends:
-                shifts.append(Shift(begins, ends))
-                if daily and watch.to_time and not (watch.from_date or watch.to_date):
-                    shifts += self._repeated(begins, ends)
-        return shifts, known
-
-    def _repeated(self, begins: float, ends: float) -> Iterator[Shift]:
-        days = 1
-        while self.ends is not None and begins + days * _DAY <= self.ends:
-            yield Shift(begins + days * _DAY, ends + days * _DAY)
-            days += 1
-
-    def begins(self, watch: Watch) -> float | None:
-        """The hour at which a watch begins; None where that can't be told."""
-        firing = self.firing
-        if watch.throughout:
-            return 0.0
-        if watch.from_word:
-            return 0.0 if watch.from_word.value == "start" else self.guide
-        if watch.from_temperature:
-            celsius = watch.from_temperature.value.celsius
-            if not firing.fired:
-                return None
-            if celsius <= firing.curve.start:
-                return 0.0
-            crossings = firing.curve.crossings(celsius)
-            return crossings[0].hour if crossings else inf
-        starts = firing.starts
-        if starts is None or watch.from_time is None:
-            return None
-        if watch.from_date:
-            if firing.plan.starts_on is None:
-                return None
-            return _hours(starts, datetime.combine(watch.from_date.value, watch.from_time.value))
-        time = datetime.combine(starts.date(), watch.from_time.value)
-        if time < starts:
-            time += timedelta(days=1)
-        after = _hours(starts, time)
-        if self.ends is None:
-            # How long it burns is not known: an earlier hour is rather one before the start.
-            return after if after < _DAY / 2 else after - _DAY
-        if after <= self.ends:
-            return after
-        # Not while the kiln is on: before the start or after the end, whichever is nearer.
-        return after - _DAY if _DAY - after <= after - self.ends else after
-
-    def _ends(self, watch: Watch, begins: float) -> float | None:
-        """The hour at which a watch that begins at this hour ends."""
-        if watch.throughout or watch.to_end:
-            return inf
-        starts = self.firing.starts
-        if starts is None or watch.to_time is None:
-            return None
-        if watch.to_date:
-            if self.firing.plan.starts_on is None:
-                return None
-            return _hours(starts, datetime.combine(watch.to_date.value, watch.to_time.value))
-        if begins == inf:
-            return inf
-        first = starts + timedelta(hours=begins)
-        time = datetime.combine(first.date(), watch.to_time.value)
-        if time <= first:
-            time += timedelta(days=1)
-        ends = _hours(starts, time)
-        # Long past the end: the times are swapped, and nobody knows what is meant.
-        swapped = self.ends is not None and ends - self.ends >= _LONGEST_AFTER_END
-        return begins if swapped else ends
-
-
-def watching_of(firing: PlannedFiring, safety: Safety | None, ends: float | None) -> Watching:
-    """Who is there when in a firing; `ends` is the hour at which the kiln needs no more power."""
-    cones = (witness.guide for witness in firing.plan.witness_sets)
-    due = [told.start_hour for cone in cones if cone and (told := firing.forecast(cone.value))]
-    guide = min((hour for hour in due if hour is not None), default=None)
-    return Watching(kept_watches(safety) if safety else (), firing, ends, guide)
-
-
-def kept_watches(safety: Safety) -> tuple[Watch, ...]:
-    """The watches that somebody keeps who is there."""
-    return tuple(one for one in safety.watches if not _is_nobody(one) and not _is_empty(one))
-
-
-def _is_nobody(watch: Watch) -> bool:
-    """True where the plan says nobody, a thing, or somebody who is elsewhere."""
-    if watch.nobody is not None:
-        return True
-    who = watch.who.value if watch.who else ""
-    return says_nobody(who) or is_thing(who) or is_not_there(who)
-
-
-def _is_empty(watch: Watch) -> bool:
-    """True where something stands in place of a name that says nothing: `?`, `name`."""
-    return watch.who is not None and is_place_holder(watch.who.value)
-
-
-def _hours(starts: datetime, moment: datetime) -> float:
-    return (moment - starts).total_seconds() / 3600
+__all__ = ["WATCH_FACTS"]
 
 
 def _watching(of: Of[Safety]) -> Watching:
@@ -233,7 +48,7 @@ def _watched_to_end(of: Of[Safety]) -> Any:
             return Written(True, last.span)
         beginning = of.case.beginning
         on_until = beginning.curve.end_hour if beginning else 0.0
-        over = on_until < _DAY and watching.over_by(on_until)
+        over = on_until < DAY and watching.over_by(on_until)
         return Written(False, last.span) if over else UNREADABLE
     covers = watching.covers(watching.ends)
     if covers is None:
@@ -279,7 +94,7 @@ def _alone(of: Of[Safety]) -> Any:
         return "for part of the firing, or its times do not tell"
     if last is None:
         return f"at {first:%H:%M}, when it is lit"
-    form = "%H:%M" if gap.ends < _DAY else "%Y-%m-%d %H:%M"
+    form = "%H:%M" if gap.ends < DAY else "%Y-%m-%d %H:%M"
     return f"from {first:{form}} to {last:{form}}"
 
 
@@ -313,7 +128,7 @@ def _ends_at(of: Of[Safety]) -> Any:
     firing, beginning = of.case.firing, of.case.beginning
     if firing.fired:
         ends = firing.clock(firing.powered_hours)
-        day = "%Y-%m-%d %H:%M" if firing.powered_hours > _DAY else "%H:%M"
+        day = "%Y-%m-%d %H:%M" if firing.powered_hours > DAY else "%H:%M"
         return f"{ends:{day}}" if ends else None
     still_on = beginning.clock(beginning.curve.end_hour) if beginning else None
     return f"{still_on:%H:%M}, or later" if still_on else None
@@ -323,7 +138,7 @@ def _number_of_watches(safety: Safety) -> Any:
     """Those that name nobody at all are none; a watch that is kept by nobody is told as that."""
     if "watches" in safety.unreadable:
         return UNREADABLE
-    return float(sum(_is_nobody(one) or not _is_empty(one) for one in safety.watches))
+    return float(sum(is_nobody(one) or not is_empty(one) for one in safety.watches))
 
 
 def _last_watch(of: Of[Safety]) -> Any:
@@ -355,7 +170,7 @@ def _nobody(safety: Safety) -> Any:
     """
     said = next((watch for watch in safety.watches if watch.nobody), None)
     if said is None and not kept_watches(safety):
-        said = next((watch for watch in safety.watches if _is_nobody(watch)), None)
+        said = next((watch for watch in safety.watches if is_nobody(watch)), None)
     return Written(True, said.span) if said else False
 
 
