@@ -163,7 +163,8 @@ ANSWER = re.compile(
     re.VERBOSE,
 )
 QUOTED = re.compile(r'"([^"]*)"')
-BACKQUOTED = re.compile(r"`([^`]*)`")
+# A line of a plan within a sentence.
+OFFERED = re.compile(r"`([^`]*)`|(?:write(?: it)?:|such as|for instance) ([a-z][^.;]*)")
 
 # Places, clays and ware have to be called something.
 NAMED = re.compile(r'^witness "bottom shelf"|^ware "mugs" 24|(of|with) "(Marsh buff|Reed ash)"')
@@ -192,9 +193,11 @@ def answers_in_line(line: str) -> list[str]:
 
 def answers_in_text(text: str) -> list[str]:
     """What is wrong with a sentence of advice: answers in it, or in a line that it offers."""
+    text = " ".join(text.split())
     found = [quoted for quoted in QUOTED.findall(text) if not is_to_fill_in(quoted)]
     found += [answer[0] for answer in ANSWER.finditer(QUOTED.sub('""', text))]
-    return found + [wrong for line in BACKQUOTED.findall(text) for wrong in answers_in_line(line)]
+    lines = [marked or plain for marked, plain in OFFERED.findall(text)]
+    return found + [wrong for line in lines for wrong in answers_in_line(line)]
 
 
 @every_rule
@@ -243,6 +246,7 @@ def test_a_new_plan_answers_nothing_for_a_person() -> None:
         "Write `electrics inspected`.",
         "Write `clearance 1 m`.",
         "Write `bystanders kept out`.",
+        "Keep dry heat gloves at the kiln and write: hands heat gloves.",
     ],
 )
 def test_an_answer_is_met(text: str) -> None:

@@ -1,5 +1,6 @@
 """Statements to a whole plan: sections put together, names looked up, nothing said twice."""
 
+from collections import deque
 from collections.abc import Callable, Iterable
 from typing import TypeVar
 
@@ -25,7 +26,7 @@ from guardcone.plan.names import (
     look_up_names,
     look_up_places,
 )
-from guardcone.plan.otherwise import other_readings
+from guardcone.plan.otherwise import MOST_WAYS, other_readings
 from guardcone.plan.own_facts import read_plan_facts
 from guardcone.plan.reading import read_reading
 from guardcone.plan.safety import read_safety
@@ -50,8 +51,15 @@ def read_plan(source: SourceText, described: Described = NOTHING_DESCRIBED) -> P
 def build_plan(statements: StatementText, described: Described = NOTHING_DESCRIBED) -> Plan:
     """Put the statements of a plan together, and once more for each other way to read it."""
     plan, faults = _build(statements, described)
-    others = (_build(other, described)[0] for other in other_readings(statements, faults))
-    return evolve(plan, otherwise=tuple(evolve(other, faults=()) for other in others))
+    otherwise: list[Plan] = []
+    waiting = deque(other_readings(statements, faults))
+    while waiting and len(otherwise) < MOST_WAYS:
+        other = waiting.popleft()
+        read, more = _build(other, described)
+        otherwise.append(evolve(read, faults=()))
+        # A section that was passed over may itself say something twice.
+        waiting.extend(other_readings(other, more))
+    return evolve(plan, otherwise=tuple(otherwise))
 
 
 def _build(statements: StatementText, described: Described) -> tuple[Plan, list[TextFault]]:

@@ -11,11 +11,11 @@ from attrs import evolve
 
 from guardcone.language import Statement, StatementText, TextFault
 
-__all__ = ["other_readings"]
+__all__ = ["MOST_WAYS", "other_readings"]
 
 # A plan that may be read in more ways than this is a heap of copies; then each line that says
 # something otherwise is put in the place of the first by itself, as many as this.
-_MOST_WAYS = 64
+MOST_WAYS = 64
 
 # Whether it is a whole section, and the number of its line.
 _Place = tuple[bool, int]
@@ -30,14 +30,14 @@ def other_readings(
     doubled = [choices for choices in doubled if len(choices) > 1]
     ways = 1
     for choices in doubled:
-        ways = min(ways * len(choices), _MOST_WAYS + 1)
+        ways = min(ways * len(choices), MOST_WAYS + 1)
     combined: Iterable[frozenset[_Place]]
-    if ways <= _MOST_WAYS:
+    if ways <= MOST_WAYS:
         combined = (frozenset[_Place]().union(*one) for one in product(*doubled))
         combined = islice(combined, 1, None)
     else:
         combined = (choice for choices in doubled for choice in choices[1:])
-    for left_out in islice(combined, _MOST_WAYS):
+    for left_out in islice(combined, MOST_WAYS):
         yield _without(statements, left_out)
 
 

@@ -114,8 +114,7 @@ class RuleBook:
             limit = self.limit(name)
             if limit is None:
                 raise ValueError(f"there is no limit {name!r}")
-            value = setting.value
-            if type(value) is not type(limit.value) or not limit.least <= value <= limit.most:
+            if not limit.takes(setting.value):
                 raise ValueError(f"{name!r} must lie between {limit.least} and {limit.most}")
         changed = tuple(_changed(limit, limits.get(limit.name)) for limit in self.limits)
         return evolve(self, limits=changed, changes={**self.changes, **changes})

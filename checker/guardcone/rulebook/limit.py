@@ -31,3 +31,10 @@ class Limit:
     span: Span
     changed_at: str = ""
     built_in: Any = None
+
+    def takes(self, value: Any) -> bool:
+        """True for a value of its own kind and within its range."""
+        try:
+            return type(value) is type(self.value) and bool(self.least <= value <= self.most)
+        except TypeError:  # cones of two makers have no order
+            return False

@@ -28,7 +28,8 @@ _MOSTLY = 0.7
 _NONE = frozenset(
     (
         "none no nope nothing nobody noone nil na todo tbd tba tbc fixme unknown later pending "
-        "idk dontknow notyet notknown notsure noidea x xx xxx"
+        "idk dontknow notyet notknown notsure noidea x xx xxx name names your who when where date "
+        "insert enter write here see above below example ask someone lorem ipsum dolor"
     ).split()
 )
 _NOT_DONE = re.compile(

@@ -132,9 +132,7 @@ def _limits(root: MapNode, reader: Reader, book: RuleBook) -> Mapping[str, Limit
         value = read_limit_value(entry.value, limit.type, reader)
         if value is None:
             continue
-        try:
-            book.with_overrides({limit.name: LimitChange(value)}, {})
-        except (ValueError, TypeError):  # TypeError: cones of two makers have no order
+        if not limit.takes(value):
             message = f"{entry.value.text} is no value for {limit.name!r}"
             hint = f"a studio may set {limit.least} to {limit.most}; source: {limit.source}"
             reader.fault(entry.value.span, message, hint)
