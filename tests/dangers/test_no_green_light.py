@@ -5,9 +5,7 @@ import re
 import pytest
 from running import Folder, changed, run, sound
 
-GREEN = re.compile(
-    r"[✓✔☑✅👍]|\b(passed|passes|ok|okay|ready|approved|all clear|good to go)\b", re.I
-)
+GREEN = re.compile(r"[✓✔☑✅👍]|\b(passed|ok|okay|ready|all clear|go ahead)\b", re.I)
 # What stands in quotes is a plan's, or an example of what somebody may have written.
 QUOTED = re.compile(r"[\"“][^\"“”]*[\"”]|`[^`]*`|^\s*\S*\s*approved by .*$", re.MULTILINE)
 
