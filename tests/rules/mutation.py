@@ -42,11 +42,9 @@ from guardcone.rulebook.compiling import Compiler, Test
 from guardcone.rulebook.facts import PlanCase
 from guardcone.rulebook.rule import Example, Rule
 from guardcone.rulebook.splice import splice
-from guardcone.rulebook.text_faults import text_fault_pages
 from guardcone.rulebook.vocabulary import UNREADABLE
 
 LIMITS = {limit.name: limit.value for limit in BOOK.limits}
-NAMES = {rule.name for rule in BOOK.rules}
 COMPILER = Compiler(BOOK.vocabulary, LIMITS)
 
 
@@ -99,7 +97,7 @@ def _outcome(text: str, book: RuleBook) -> Outcome:
     """What a check of a plan gives, its accept lines heeded."""
     case, faults = _case(text)
     outcome = check(case, book, faults)
-    standing, _ = apply_accepts(case.plan, outcome.findings, NAMES, text_fault_pages())
+    standing, _ = apply_accepts(case.plan, outcome.findings, book)
     return evolve(outcome, findings=tuple(standing))
 
 
