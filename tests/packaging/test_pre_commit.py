@@ -127,7 +127,7 @@ def test_a_commit_of_the_studio_file_alone_checks_every_plan(
     with_plan, said = commit()
     assert with_plan == 0, said
 
-    studio_file.write_text('may accept: ["somebody from the office"]\n')
+    studio_file.write_text('may accept: ["head of school"]\n')
     refused, said = commit()
     assert refused != 0
     assert "danger, line 66: vent-off" in said

@@ -11,7 +11,10 @@ from guardcone.rulebook.people import (
     names_nobody,
 )
 
-NOBODY = "me|myself|I|not me|0|007|?|-|x|tbd|n/a|somebody|anyone|the person who fires|who fires|J."
+NOBODY = (
+    "me|my uncle|somebody from the office|myself|I|not me|0|007|?|-|x|tbd|n/a|somebody|anyone|"
+    "the person who fires|who fires|J."
+)
 SOMEBODY = "studio manager|R. Teal|duty potter|Noone Patel|Ánna|青木|the studio owner"
 THINGS = "the camera|webcam|controller|kiln sitter|app on my phone|an alarm|timer|the dog"
 PEOPLE = "duty potter|kiln technician|class monitor|R. Teal, with the phone|Cameron"

@@ -77,7 +77,7 @@ def run_example(
     others = [finding for finding in outcome.findings if finding.rule != example.rule]
     problems += [_told(finding) for finding in others if book.rule(finding.rule) is None]
     if example.kind is ExampleKind.PASSES:
-        problems += [f"it should pass; {_told(finding)}" for finding in own]
+        problems += [f"it should not be found; {_told(finding)}" for finding in own]
     else:
         problems += _wrong_hit(example, own, plan)
         usual = {finding.rule for finding in check_text(base).findings}

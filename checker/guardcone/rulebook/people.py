@@ -26,6 +26,13 @@ _NOT_A_NAME = frozenset(
         "yes ok here there this that tbd todo tba test firer operator human man woman"
     ).split()
 )
+# With one of these first nobody is named, whatever follows: `somebody from the office`, `my uncle`.
+_PRONOUNS = frozenset(
+    (
+        "i me my mine myself you your yourself we us our he him his she her they them their it its "
+        "who whoever anyone anybody any someone somebody everyone everybody every each nobody"
+    ).split()
+)
 _STILL_TO_COME = frozenset("name names who whoever person watcher somebodys".split())
 _LITTLE_WORDS = frozenset("a an the of in on at to for by with from and or is are am was s".split())
 # Who fires, said in other words than a name.
@@ -58,6 +65,8 @@ def names_nobody(text: str) -> bool:
     """True for a text that stands for a name and is none: a pronoun, a number, `?`, `who fires`."""
     words = [word for word in _words(text) if word not in _LITTLE_WORDS]
     if says_none(text) or says_nobody(text) or _WHO_FIRES.search(" ".join(_words(text))):
+        return True
+    if words and words[0] in _PRONOUNS:
         return True
     named = [word for word in words if word not in _NOT_A_NAME and len(word) > 1]
     return not any(_is_word(word) for word in named)
