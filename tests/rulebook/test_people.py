@@ -48,6 +48,10 @@ def test_who_is_elsewhere_is_not_there() -> None:
     """By the plan's own words."""
     assert is_not_there("duty potter, from home")
     assert is_not_there("R. Teal by phone")
+    assert is_not_there("unattended")
+    assert is_not_there("nobody needed")
+    assert is_not_there("neighbour looks in now and then")
+    assert not is_not_there("R. Teal alone")
     assert not is_not_there("duty potter, phone in hand")
 
 

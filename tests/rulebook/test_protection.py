@@ -5,6 +5,7 @@ import pytest
 from guardcone.rulebook.protection import (
     is_no_glove,
     is_no_lens,
+    is_no_vent,
     is_not_working,
     is_water,
     vent_kind,
@@ -12,11 +13,13 @@ from guardcone.rulebook.protection import (
 
 NOT_WORKING = "none|-|nothing|off|broken|out of order|not working|to be fitted|fan off|door shut"
 WORKING = "hood over the chimney|leads the fumes off to the yard|extractor fan|fumes are removed"
-NO_LENS = "none|-|sunglasses|dark sunglasses|clear safety glasses|reading glasses|squinting"
+NO_LENS = "none|not needed|just a quick look|-|sunglasses|dark sunglasses|clear safety glasses|reading glasses|squinting"
 LENS = "infrared goggles|shade 5 welding glass|shade 3, never sunglasses|IR lens, clear"
-NO_GLOVE = "none|no gloves|rubber gloves|oven mitts|a wet towel|bare hands|wet leather gloves"
+NO_GLOVE = (
+    "none|not needed|no gloves|rubber gloves|oven mitts|a wet towel|bare hands|wet leather gloves"
+)
 GLOVE = "heat gloves|leather welding gloves|kevlar mitts|leather gloves, never rubber ones|EN 407"
-WATER = "water|a bucket by the door|garden hose|foam|water and CO2|CO2, and a bucket of water"
+WATER = "water|H2O|a bucket by the door|garden hose|foam|water and CO2|CO2, and a bucket of water"
 NO_WATER = "CO2|CO2; never water|powder, no water|CO2 and a bucket of sand|CO2 instead of water"
 
 
@@ -85,3 +88,12 @@ def test_what_is_no_water(words: str) -> None:
 def test_a_vent_in_words_is_of_a_kind(words: str, kind: str | None) -> None:
     """As if the plan had said it by the word of the language."""
     assert vent_kind(words) == kind
+
+
+@pytest.mark.parametrize(
+    ("words", "is_none"),
+    [("no need", True), ("as usual", True), ("extractor fan", False), ("pipe to the roof", False)],
+)
+def test_words_in_which_nothing_carries_fumes_out(words: str, is_none: bool) -> None:
+    """Whatever stands in the line of the vent must be one."""
+    assert is_no_vent(words) is is_none

@@ -24,6 +24,8 @@ _FOOD = _pattern(
     r"(for|to|with|as|in) (contact with |holding |hold |serv(e|ing) |all |hot |use with |use as )*"
     r"(food|foods|eat|eating|drink|drinks|drinking|dinner|table|tableware|dinnerware|kitchen use"
     r"|consumption|babies|children to eat|coffee|tea|soup|salad|serve|serving)\b"
+    r"|\b(safe|fit) for (daily |everyday |normal |kitchen |table )?use\b"
+    r"|\bcan be (eaten|drunk) (from|off|out of)\b"
     r"|\bcan (hold|be used (for|with)|serve) (food|drinks?)\b"
     r"|\bsafely (hold|holds|used? (for|with)) (food|drinks?)\b",
 )
@@ -57,6 +59,10 @@ _OTHER_LEAD_BEFORE = _pattern(
 )
 
 
+# The symbols of the metals and of their compounds, in the capitals that chemistry writes.
+_SYMBOL = re.compile(r"\b(Pb(O|O2|3O4|CO3|S)?|Cd(S|Se|O)?)\b")
+
+
 def food_claim(text: str, line: int) -> Span | None:
     """Where a line claims that ware is fit for food, and does not deny it."""
     for found in _FOOD.finditer(text):
@@ -67,7 +73,7 @@ def food_claim(text: str, line: int) -> Span | None:
 
 def lead_or_cadmium(text: str, line: int) -> Span | None:
     """Where a line names lead or cadmium, and does not say that there is none."""
-    for found in _LEAD.finditer(text):
+    for found in (*_LEAD.finditer(text), *_SYMBOL.finditer(text)):
         before, after = text[: found.start()], text[found.end() :]
         if _LEAD_DENIED.search(before):
             continue

@@ -56,6 +56,10 @@ _NOT_THERE = re.compile(
     r"\b(remotely|remote|from (home|afar|upstairs|bed|work|the (office|house|pub))|at home|in bed"
     r"|(by|over the|via|on the|through the|through a|through an|on a|on an|with the|with a) "
     r"(phone|telephone|app|camera|webcam|cam|video|internet|web|computer|alarm|cctv|monitor)"
+    r"|nobody|no one|unattended|unwatched|unsupervised|(kiln|runs|fires|left) alone|by itself|on its own|itself|themselves|not needed"
+    r"|no need|now and then|from time to time|once in a while|occasionally|sometimes"
+    r"|every (\w+ )?(hours?|minutes|so often|now and then)|looks? in|checks? in|pops? in"
+    r"|left overnight|from (his|her|their|my|our|a|the) (flat|house|home|room|car|phone|bed)"
     r"|asleep|sleeping|sleeps|on call|off[ -]?site|away|absent|out of town"
     r"|not (there|here|present))\b"
 )
@@ -85,7 +89,7 @@ def is_thing(text: str) -> bool:
 
 
 def is_not_there(text: str) -> bool:
-    """True for a watcher who is said to be elsewhere, or asleep."""
+    """True for a watcher who is said to be elsewhere, asleep, or there now and then only."""
     return bool(_NOT_THERE.search(" ".join(_words(text))))
 
 

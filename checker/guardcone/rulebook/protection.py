@@ -11,6 +11,7 @@ from guardcone.rulebook.reasons import says_none
 __all__ = [
     "is_no_glove",
     "is_no_lens",
+    "is_no_vent",
     "is_not_working",
     "is_water",
     "vent_kind",
@@ -22,11 +23,17 @@ _NOT = r"(?<!\bno )(?<!\bnot )(?<!\bnever )(?<!\bwithout )(?<!\bnot with )(?<!\b
 _NOT_WORKING = re.compile(
     r"\b(broken|out of order|(not|isnt|never) (working|running|connected|fitted|installed|on|used"
     r"|there|plugged|needed|necessary|available|yet)|(doesnt|does not|wont|will not) (work|run)"
-    r"|defective|faulty|disconnected|unplugged|dismantled"
-    r"|(being|to be|out for) (repair(ed)?|fitted|installed|bought|replaced|mended)"
+    r"|defective|faulty|disconnected|unplugged|dismantled|broke|without (a |its |the )?(fan|motor)"
+    r"|(being|to be|out for|waiting for|awaiting) (repair(ed|s)?|fitted|installed|bought|replaced"
+    r"|mended|parts|a fan|the electrician)"
     r"|(is|switched|turned|vent|fan|hood) (off|missing|blocked)|(vent|fan|hood) (is |was )?removed"
     r"|(windows?|doors?|damper) (is |are )?(kept )?(closed|shut)"
     r"|no (vent|hood|fan|flue|extraction|ventilation))\b|^off$"
+)
+# Something in the words must be what carries fumes out, or an opening.
+_A_VENT = re.compile(
+    r"vent|extract|exhaust|\b(fans?|blowers?|ducts?|ducting|ducted|hose|pipe|outlet|suction|lev|roof"
+    r"|cowl|out(side|doors)|open)\b"
 )
 _HOOD = re.compile(r"\b(hood|canopy)\b")
 _FLUE = re.compile(r"\b(flue|chimney|stack)\b")
@@ -45,6 +52,9 @@ _NO_LENS = re.compile(
     r"|phone|camera|mirror|hands?|fingers?|look(ing)? away|close(d)? (eyes|ones)|eyelids?"
     r"|cardboard|paper|3d)\b"
 )
+_LENS_WORD = re.compile(
+    r"\b(goggles|glasses|lens(es)?|shades?|shield|visor|filter|mask|helmet|eyewear|protection)\b"
+)
 _A_LENS = re.compile(r"\b(shade ?[1-9]|infra ?red|ir|weld\w*|cobalt|didymium|en ?171|en ?169)\b")
 
 # What melts on the skin, soaks through, or is wet: steam burns (dry gloves: workshop texts; that
@@ -56,6 +66,7 @@ _NO_GLOVE = re.compile(
     r"|oven|pot ?holders?|tea ?towels?|towels?|rags?|cloths?|sleeves?|socks?|bare|wet|damp"
     r"|mittens?|newspaper|paper)\b"
 )
+_GLOVE_WORD = re.compile(r"\b(gloves?|mitts?|mittens?|gauntlets?)\b")
 _A_GLOVE = re.compile(
     r"\b(heat|kiln|weld\w*|leather|kevlar|aramid|foundry|furnace|raku|fire|en ?407)\b"
 )
@@ -63,7 +74,7 @@ _A_GLOVE = re.compile(
 _SPOILS = re.compile(_NOT + r"\b(rubber|latex|nitrile|vinyl|plastic|wet|damp|soaked|holes?|torn)\b")
 
 _WATER = re.compile(
-    _NOT + r"\b(water|hose ?pipes?|hoses?|foam|wet|sprinklers?|garden hose|tap"
+    _NOT + r"\b(water|h2o|hose ?pipes?|hoses?|foam|wet|sprinklers?|garden hose|tap"
     r"|buckets?(?! (of|with|full of) (dry )?sand))\b"
 )
 _NEVER_WATER = re.compile(
@@ -74,6 +85,11 @@ _NEVER_WATER = re.compile(
 def is_not_working(text: str) -> bool:
     """True for words that say that there is none, or that it is off, broken or still to come."""
     return says_none(text) or bool(_NOT_WORKING.search(_plain(text)))
+
+
+def is_no_vent(text: str) -> bool:
+    """True for words in which nothing carries fumes out: `no need`, `as usual`."""
+    return vent_kind(text) is None and not _A_VENT.search(_plain(text))
 
 
 def vent_kind(text: str) -> str | None:
@@ -95,7 +111,8 @@ def is_no_lens(text: str) -> bool:
     plain = _plain(text)
     if says_none(text):
         return True
-    return bool(_NO_LENS.search(plain)) and not _A_LENS.search(plain)
+    is_none = bool(_NO_LENS.search(plain)) or not _LENS_WORD.search(plain)
+    return is_none and not _A_LENS.search(plain)
 
 
 def is_no_glove(text: str) -> bool:
@@ -103,7 +120,8 @@ def is_no_glove(text: str) -> bool:
     plain = _plain(text)
     if says_none(text) or _SPOILS.search(plain):
         return True
-    return bool(_NO_GLOVE.search(plain)) and not _A_GLOVE.search(plain)
+    is_none = bool(_NO_GLOVE.search(plain)) or not _GLOVE_WORD.search(plain)
+    return is_none and not _A_GLOVE.search(plain)
 
 
 def is_water(text: str) -> bool:

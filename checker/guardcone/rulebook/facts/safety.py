@@ -24,6 +24,7 @@ from guardcone.rulebook.kinds import (
 from guardcone.rulebook.protection import (
     is_no_glove,
     is_no_lens,
+    is_no_vent,
     is_not_working,
     is_water,
     vent_kind,
@@ -37,7 +38,8 @@ __all__ = ["SAFETY", "scale_shade"]
 
 def _vent_works(vent: Any) -> str:
     """Off too where the words beside it say that there is none, or that it does not work."""
-    if vent.words and is_not_working(vent.words.value):
+    words = vent.words.value if vent.words else ""
+    if words and (is_not_working(words) or (vent.kind is None and is_no_vent(words))):
         return "off"
     switched = vent.switched.value if vent.switched else "on"
     return "on" if switched == "on" else "off"
