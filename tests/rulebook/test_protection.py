@@ -13,7 +13,10 @@ from guardcone.rulebook.protection import (
 
 NOT_WORKING = "none|-|nothing|off|broken|out of order|not working|to be fitted|fan off|door shut"
 WORKING = "hood over the chimney|leads the fumes off to the yard|extractor fan|fumes are removed"
-NO_LENS = "none|not needed|just a quick look|-|sunglasses|dark sunglasses|clear safety glasses|reading glasses|squinting"
+NO_LENS = (
+    "none|not needed|just a quick look|-|sunglasses|dark sunglasses|clear safety glasses|"
+    "reading glasses|squinting"
+)
 LENS = "infrared goggles|shade 5 welding glass|shade 3, never sunglasses|IR lens, clear"
 NO_GLOVE = (
     "none|not needed|no gloves|rubber gloves|oven mitts|a wet towel|bare hands|wet leather gloves"
