@@ -349,3 +349,15 @@ def test_a_forecast_names_the_studio_in_force(folder: Folder, form: str) -> None
     told = run("forecast", str(folder.path / "plan.firing"), "--form", form)
 
     assert "studio.yaml" in told.screen
+
+
+@pytest.mark.parametrize("form", ["line", "people", "json"])
+def test_what_a_studio_says_of_a_kiln_is_told_as_its_word(folder: Folder, form: str) -> None:
+    """On what heats a kiln and where it stands dangers hang; each report says who said it."""
+    plan = changed(sound("electric"), {"electric, front door, 230 L, 11 kW": ""})
+
+    told = folder.check(plan, "kilns:\n  Heron: electric, indoors\n", form=form)
+
+    assert told.status == 0
+    assert "electric, indoors" in told.everything
+    assert "not the plan" in told.everything

@@ -35,8 +35,8 @@ def test_example(one: ExampleRun) -> None:
             "fails when: guard is missing",
             "fails when: guard is present",
             "guard-missing/passes/1",
-            "it should not be found; guard-missing (doubt, line 8, column 3): The witness set on the "
-            "top shelf has no guard cone.",
+            "it should not be found; guard-missing (doubt, line 8, column 3): The witness set on "
+            "the top shelf has no guard cone.",
         ),
         (
             "fails when: guard is missing",

@@ -47,7 +47,10 @@ def in_force(checked: Sequence[CheckedPlan]) -> tuple[InForce, ...]:
 def _of(book: RuleBook, plans: Iterable[CheckedPlan]) -> InForce:
     own_files = dict.fromkeys(rule.file for rule in book.rules if rule.name in book.own)
     return InForce(
-        book.studio, tuple(own_files), book.may_accept, (*_changes(book), *_silenced(book, plans))
+        book.studio,
+        tuple(own_files),
+        book.may_accept,
+        (*_changes(book), *_taken(book, plans), *_silenced(book, plans)),
     )
 
 
@@ -61,6 +64,28 @@ def _changes(book: RuleBook) -> Iterable[Change]:
         if limit.changed_at:
             what = f"{limit.value} in place of {limit.built_in}"
             yield Change(limit.name, what, limit.changed_at)
+
+
+def _taken(book: RuleBook, plans: Iterable[CheckedPlan]) -> Iterable[Change]:
+    """What heats a kiln and where it stands, where plans leave that to the studio.
+
+    Dangers hang on these two, so that nobody should take them for words of the plan.
+    """
+    told: dict[str, Change] = {}
+    for one in plans:
+        kiln = one.plan.kiln
+        if kiln is None or kiln.name is None:
+            continue
+        taken = [
+            said.value
+            for said in (kiln.fuel, kiln.setting)
+            # What a plan takes over points at the name by which it does so.
+            if said is not None and said.span == kiln.name.span
+        ]
+        if taken:
+            what = f"{', '.join(taken)}: so says this file, not the plan"
+            told.setdefault(kiln.name.value, Change(kiln.name.value, what, book.studio))
+    return told.values()
 
 
 def _silenced(book: RuleBook, plans: Iterable[CheckedPlan]) -> Iterable[Change]:

@@ -31,4 +31,5 @@ def _in_force(checked: Sequence[CheckedPlan]) -> Iterator[str]:
         own = f", own rules in {', '.join(studio.own_files)}" if studio.own_files else ""
         yield f"{studio.file}:1:1: studio: in-force: the studio's own file{own}"
         for change in studio.changes:
-            yield f"{change.place}:1: studio: {change.name}: {change.what}"
+            place = change.place if ":" in change.place else f"{change.place}:1"
+            yield f"{place}:1: studio: {change.name}: {change.what}"
