@@ -254,7 +254,8 @@ def test_letters_come_between_numbers() -> None:
 def test_one_total_order(one: ConeNumber, other: ConeNumber, third: ConeNumber) -> None:
     """Exactly one of < == > holds, equal numbers share a hash, and the order is transitive."""
     assert [one < other, one == other, one > other].count(True) == 1
-    assert (one == other) == (hash(one) == hash(other))
+    # Unequal numbers may share a hash, as 01 and 02 do: hash(-1.0) is hash(-2.0) in Python.
+    assert one != other or hash(one) == hash(other)
     if one <= other <= third:
         assert one <= third
     if one.without_letter < other.without_letter:

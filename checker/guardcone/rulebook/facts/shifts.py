@@ -162,10 +162,13 @@ class Watching:
             return _hours(starts, datetime.combine(watch.to_date.value, watch.to_time.value))
         if begins == inf:
             return inf
-        first = starts + timedelta(hours=begins)
-        time = datetime.combine(first.date(), watch.to_time.value)
-        if time <= first:
-            time += timedelta(days=1)
+        try:
+            first = starts + timedelta(hours=begins)
+            time = datetime.combine(first.date(), watch.to_time.value)
+            if time <= first:
+                time += timedelta(days=1)
+        except OverflowError:  # past the end of the calendar
+            return None
         ends = _hours(starts, time)
         # Long past the end: the times are swapped, and nobody knows what is meant.
         swapped = self.ends is not None and ends - self.ends >= _LONGEST_AFTER_END
