@@ -134,7 +134,8 @@ def say_it_twice(case: Case, chance: random.Random) -> None:
 
 def whole_section_twice(case: Case, chance: random.Random) -> None:
     """The sound section of safety or kiln as well, above or below."""
-    words = [word for word in ("safety", "kiln") if re.search(rf"^{word}", case.plan, re.M)]
+    # To a plan that lacks a section the sound one would be no second one.
+    words = [word for word in ("safety", "kiln") if f"section:{word}" not in case.change]
     word = chance.choice(words)
     parts = re.split(r"^(?=[a-z])", sound(case.base), flags=re.MULTILINE)
     again = next(part for part in parts if part.startswith(word))
