@@ -349,6 +349,31 @@ THINGS = [
     ],
 ]
 
+# -- dangers that hang on a number which a studio may move -----------------------------------------
+
+NUMBERS = [
+    Danger(
+        "a once-fired load smokes before the vent is on",
+        {"firing glaze": "firing once", VENT: "vent downdraft, on from 200 C"},
+        "smokes|vent",
+        at="vent",
+    ),
+    Danger(
+        "a once-fired load smokes after the vent is off",
+        {"firing glaze": "firing once", VENT: "vent downdraft, on until 800 C"},
+        "smokes|vent",
+        at="vent",
+    ),
+    Danger("a peak far above the rating", {"rated to cone 11": "rated to 1170 C"}, "rated"),
+    Danger("25 cm from what can burn", {"clearance 1 m": "clearance 25 cm"}, "catch fire"),
+    Danger(
+        "opened hot, and nothing for the hands",
+        {"open at 980 C": ["cool freely to 300 C", "open at 300 C"], "hands heat gloves": ""},
+        "hands",
+        "raku",
+    ),
+]
+
 # -- cut-offs -----------------------------------------------------------------------------------
 
 CUT_OFFS = [
@@ -376,4 +401,4 @@ CUT_OFFS = [
     ),
 ]
 
-EVERY_DANGER = [*WATCHES, *BOTH, *GAS, *FUMES, *THINGS, *CUT_OFFS]
+EVERY_DANGER = [*WATCHES, *BOTH, *GAS, *FUMES, *THINGS, *NUMBERS, *CUT_OFFS]
