@@ -18,8 +18,6 @@ from running import Danger, Folder, Lines, Told, changed, run, sound
 
 DANGERS = [one for one in EVERY_DANGER if one.weight == "danger" and not one.studio]
 FORMS = ("line", "people", "json")
-# Who fires in the plans of this folder.
-WHO_FIRE = ("duty potter", "porcelain group", "raku group", "lustre class")
 # What a plan says once, so that a second line of it is no further watch or note, but another word.
 SAID_ONCE = (
     "vent electric propane front hands eyes gas flame CO extinguisher cut-off rated clearance "
@@ -54,6 +52,13 @@ class Case:
     own: list[str] = field(factory=list)
 
     @property
+    def who_fires(self) -> str:
+        """Whom the plan names behind `by`, who may accept nothing."""
+        found = re.search(r'^\s*by\s+"(.*)"', sound(self.base), re.MULTILINE)
+        assert found
+        return found[1]
+
+    @property
     def studio(self) -> str:
         parts = ["local authority: county fire office, asked 2026-02"]
         parts += [f"may accept: {self.may_accept}"] if self.may_accept else []
@@ -73,7 +78,7 @@ def _name(case: Case, chance: random.Random) -> str:
 
 def accept(case: Case, chance: random.Random) -> None:
     """A line that accepts, by anybody, with or without a place, first or last."""
-    by = chance.choice(["", "me", "R. Teal", "0", "who fires", *WHO_FIRE])
+    by = chance.choice(["", "me", "R. Teal", "0", "who fires", case.who_fires])
     place = chance.choice(["", ' at "bottom shelf"', ' at "Heron"', ' at "duty potter"'])
     line = f"accept {_name(case, chance)}{place} because {REASON}"
     line += f' by "{by}"' if by else ""
@@ -82,7 +87,7 @@ def accept(case: Case, chance: random.Random) -> None:
 
 def name_who_may(case: Case, chance: random.Random) -> None:
     """A list of who may accept: somebody else, who fires, or nobody's name."""
-    case.may_accept.append(chance.choice(["head of school", "me", *WHO_FIRE]))
+    case.may_accept.append(chance.choice(["head of school", "me", case.who_fires]))
 
 
 def weigh_otherwise(case: Case, chance: random.Random) -> None:
