@@ -26,11 +26,10 @@ own rules: our_rules.yaml
 OWN = """\
 - rule: wall-thick
   concerns: ware
-  consequence: advice
-  fails when: wall is thicker than 7 mm
+  advice when: wall is thicker than 7 mm
   at: wall
   finding: The wall of the {name} is {wall}.
-  repair: {say: Throw it thinner.}
+  do: Throw it thinner.
   why: Thick walls dry slowly.
   sources: common practice, no source
   passes:
@@ -94,7 +93,7 @@ def test_a_wrong_example_is_status_1(guardcone, studio, snapshot: SnapshotAssert
     [
         (
             OWN.replace("wall is", "wal is"),
-            "our_rules.yaml:4:15: ware has no fact 'wal', nor is there such a limit "
+            "our_rules.yaml:3:16: ware has no fact 'wal', nor is there such a limit "
             "(did you mean wall?)\n"
             "guardcone: this can't be used; the line above says where it is wrong\n",
         ),

@@ -179,11 +179,10 @@ def test_the_error_output_hands_on_nothing(
 OWN = r"""
 - rule: wall-thick
   concerns: ware
-  consequence: advice
-  fails when: wall is thicker than 7 mm
+  advice when: wall is thicker than 7 mm
   at: wall
   finding: "The wall \e[8m\u202e\U000e0041 of the {name} is {wall}."
-  repair: {say: "Throw \u200b it \x9b2J thinner."}
+  do: "Throw \u200b it \x9b2J thinner."
   why: "Thick \e[2J walls dry slowly."
   sources: "common practice,\n\nno \x7f source"
   passes:

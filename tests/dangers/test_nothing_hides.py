@@ -183,11 +183,10 @@ REASON = '"it has always been so in this kiln room"'
 RULE = """\
 - rule: {name}
   concerns: plan
-  consequence: advice
-  fails when: by is present
+  advice when: by is present
   at: by
   finding: The plan says who fires.
-  repair: {{say: Nothing to do.}}
+  do: Nothing to do.
   why: House style, which is the custom of this house since its first kiln was built and fired.
   sources: the studio's own
   silences: [{silences}]

@@ -14,7 +14,7 @@ from guardcone.rulebook.splice import splice
 from guardcone.rulebook.vocabulary import UNREADABLE, Fact, Vocabulary
 from guardcone.values import Rate
 
-READING = read_book([BookFile("rules", RULES)], [BookFile("limits", LIMITS)], VOCABULARY)
+READING = read_book([BookFile("rules", RULES), BookFile("limits", LIMITS)], VOCABULARY)
 BOOK: RuleBook = READING.book
 
 FAULTY = """\
@@ -138,7 +138,7 @@ def test_a_limit_in_force_changes_the_verdict() -> None:
         SOUND,
         'load\n  ware "pots", state damp\nschedule\n  segment "a", '
         "rate 90 C/h, start 20 C, goal 95 C\n",
-    )
+    ).text
     higher = BOOK.with_overrides({"damp-ware-rate": LimitChange(Rate.of(100, "C/h"))}, {})
 
     def named(outcome: Outcome) -> list[Finding]:
@@ -152,10 +152,9 @@ def _plain_rule(name: str, concerns: str, condition: str, more: str = "") -> str
     return f"""\
 - rule: {name}
   concerns: {concerns}
-  consequence: advice
-  fails when: {condition}
+  advice when: {condition}
   finding: Found.
-  repair: {{say: Mend.}}
+  do: Mend.
   why: Because.
   sources: common practice, no source
   passes: [{{plan: x}}]
@@ -164,7 +163,7 @@ def _plain_rule(name: str, concerns: str, condition: str, more: str = "") -> str
 
 
 def _rules_found(*rules: str, plan: str = SOUND) -> list[str]:
-    reading = read_book([BookFile("rules", "".join(rules))], [], VOCABULARY)
+    reading = read_book([BookFile("rules", "".join(rules))], VOCABULARY)
     assert reading.faults == ()
     return [finding.rule for finding in check(read_toy(plan), reading.book).findings]
 
@@ -191,7 +190,7 @@ load
   ware "mugs", state bisque, of "Marsh buff"
   ware "planters", state bisque, of "Red marl"
 """,
-    )
+    ).text
     clay = _plain_rule("clay-cool", "clay", "matures-to is cone 1", "  silences: [any-ware]\n")
     ware = _plain_rule("any-ware", "ware", "state is bisque")
     assert _rules_found(clay, ware, plan=plan) == ["clay-cool", "any-ware"]
@@ -210,17 +209,16 @@ def test_a_finding_answers_in_the_units_of_its_line() -> None:
     rule = """\
 - rule: told
   concerns: segment
-  consequence: advice
-  fails when: rate is present or lasts is present
+  advice when: rate is present or lasts is present
   at: [rate, lasts]
   finding: "{damp-ware-rate}, {damp-ware-rate / 60 C/h}, {damp-ware-rate * 1 h}, {goal}"
-  repair: {say: Mend.}
+  do: Mend.
   why: Because.
   sources: common practice, no source
   passes: [{plan: x}]
   fails: [{plan: x, at: x}]
 """
-    reading = read_book([BookFile("rules", rule)], [BookFile("limits", LIMITS)], VOCABULARY)
+    reading = read_book([BookFile("rules", rule), BookFile("limits", LIMITS)], VOCABULARY)
     assert reading.faults == ()
     told = []
     for facts in (
@@ -229,7 +227,7 @@ def test_a_finding_answers_in_the_units_of_its_line() -> None:
         "lasts 1 h, goal 203 F",
         "lasts 1 h, goal 95 C",
     ):
-        plan = splice(SOUND, f'schedule\n  segment "a", {facts}\n')
+        plan = splice(SOUND, f'schedule\n  segment "a", {facts}\n').text
         told += [finding.text for finding in check(read_toy(plan), reading.book).findings]
 
     assert told == [
@@ -245,17 +243,18 @@ def test_a_repair_goes_to_the_line_it_names() -> None:
     rule = """\
 - rule: told
   concerns: witness set
-  consequence: advice
-  fails when: guard is present
+  advice when: guard is present
   at: guard
   finding: Found.
-  repair: {say: Mend., write: "lean 8 degrees", after: guide}
+  do: Mend.
+  write: lean 8 degrees
+  after: guide
   why: Because.
   sources: common practice, no source
   passes: [{plan: x}]
   fails: [{plan: x, at: x}]
 """
-    reading = read_book([BookFile("rules", rule)], [], VOCABULARY)
+    reading = read_book([BookFile("rules", rule)], VOCABULARY)
     assert reading.faults == ()
     (finding,) = check(read_toy(SOUND), reading.book).findings
 

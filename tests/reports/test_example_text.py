@@ -1,7 +1,7 @@
 """What of an example's plan is shown to people: what is its own, and where it stands."""
 
 import pytest
-from plan_book import stoneware
+from plan_book import plan_book, stoneware
 
 from guardcone.reports.example_text import example_base, example_lines
 from guardcone.rulebook.example_file import read_examples
@@ -9,6 +9,7 @@ from guardcone.rulebook.rule import Example, ExampleKind
 from guardcone.rulebook.yaml_text import MapNode, Reader
 
 BASES = {"stoneware": stoneware()}
+LEVELS = plan_book().rules[0].levels
 
 
 def example(text: str) -> Example:
@@ -17,7 +18,7 @@ def example(text: str) -> Example:
     reader = Reader("own.yaml", f"fails:\n  - {rows}\n    at: here\n")
     root = reader.root()
     assert isinstance(root, MapNode)
-    found = read_examples(root, ExampleKind.FAILS, "own-rule", reader)
+    found = read_examples(root, ExampleKind.FAILS, "own-rule", LEVELS, reader)
     assert reader.faults == []
     return found[0]
 
@@ -26,14 +27,13 @@ def example(text: str) -> Example:
     ("text", "shown"),
     [
         (
-            "change:\n  vent downdraft, on throughout: vent off",
+            "vent downdraft, on throughout: vent off",
             ["safety", "  vent off  # in place of: vent downdraft, on throughout"],
         ),
         # A remark that would make the line too long stands below it.
         (
-            "change:\n"
-            '  clay "Marsh buff" matures cone 8 to cone 10, stoneware:\n'
-            '    clay "Marsh buff" matures cone 6 to cone 8, stoneware',
+            'clay "Marsh buff" matures cone 8 to cone 10, stoneware:\n'
+            '  clay "Marsh buff" matures cone 6 to cone 8, stoneware',
             [
                 "load",
                 '  clay "Marsh buff" matures cone 6 to cone 8, stoneware',
@@ -50,24 +50,29 @@ def example(text: str) -> Example:
             ],
         ),
         (
-            'change:\n  witness "top shelf":\n    guide 8: guide 7',
+            'witness "top shelf":\n  guide 8: guide 7',
             ['witness "top shelf"', "  guide 7  # in place of: guide 8"],
         ),
         # A heading that changes is shown once; whole sections are shown whole, whatever changes.
         (
-            'change:\n  kiln "Heron": kiln "Little Egret"',
+            'kiln "Heron": kiln "Little Egret"',
             ['kiln "Little Egret"  # in place of: kiln "Heron"'],
         ),
         (
             "plan: |\n  safety\n    vent on throughout\n    eyes shade 4\n"
-            "change: {eyes shade 4: eyes sunglasses}",
+            "eyes shade 4: eyes sunglasses",
             ["safety", "  vent on throughout", "  eyes sunglasses  # in place of: eyes shade 4"],
+        ),
+        # Parts of a line are shown in the whole line.
+        (
+            "vent downdraft: vent hood\non throughout: part",
+            ["safety", "  vent hood, part  # in place of: vent downdraft, on throughout"],
         ),
         ("from: stoneware", []),
         ("without: safety", []),
         # What does not fit is shown as it is written; the run of the examples says what is wrong.
         (
-            "change: {vent on: vent off}\nwithout: open",
+            "vent on: vent off\nwithout: open",
             ["vent off  # in place of: vent on", "# left out: open"],
         ),
         ("from: stonewear\nplan: |\n  safety\n    vent off", ["safety", "  vent off"]),
@@ -80,7 +85,7 @@ def test_what_is_shown_of_an_example(text: str, shown: list[str]) -> None:
 
 def test_a_sound_plan_shows_what_the_other_example_changes() -> None:
     """Beside a plan that has it, the sound plan is shown where the two differ."""
-    fails = example("change:\n  eyes shade 4: eyes sunglasses\nwithout: hands heat gloves")
+    fails = example("eyes shade 4: eyes sunglasses\nwithout: hands heat gloves")
 
     assert example_lines(example("from: stoneware"), BASES, fails) == [
         "safety",
@@ -96,7 +101,7 @@ def test_a_sound_plan_shows_what_the_other_example_changes() -> None:
     ("text", "told"),
     [
         ("from: raku", "the sound plan raku as it is"),
-        ("change: {eyes shade 4: eyes sunglasses}", "the rest as in the sound plan stoneware"),
+        ("eyes shade 4: eyes sunglasses", "the rest as in the sound plan stoneware"),
         (
             "without: [witness, safety, open at 90 C]",
             "the rest as in the sound plan stoneware, without its witness and safety sections",

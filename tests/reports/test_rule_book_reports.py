@@ -38,10 +38,10 @@ def changed() -> RuleBook:
         {"quickest-climb": LimitChange(Rate.of(306, "F/h"), "studio.yaml:4")},
         {
             "kiln-too-cool": RuleChange(
-                Consequence.DOUBT, "Heron has new elements", "studio.yaml:7"
+                {Consequence.LOSS: Consequence.DOUBT}, "Heron has new elements", "studio.yaml:7"
             ),
             "climb-too-fast": RuleChange(
-                None, "the controller bounds every climb", "studio.yaml:8"
+                {Consequence.DOUBT: None}, "the controller bounds every climb", "studio.yaml:8"
             ),
         },
     )
@@ -97,19 +97,15 @@ def test_a_book_whose_examples_come_out() -> None:
 
 OWN = """\
 - limit: widest-wall
-  measures: length
   value: 6 mm
-  least: 1 mm
-  most: 20 mm
-  source: broken pots of last winter
-  confidence: own choice
+  range: 1 mm to 20 mm
+  sources: broken pots of last winter
 - rule: wall-thick
   concerns: ware
-  consequence: doubt
-  fails when: wall is thicker than widest-wall
+  doubt when: wall is thicker than widest-wall
   at: wall
   finding: The wall of the {name} is {wall}.
-  repair: {say: "Throw it thinner, {widest-wall} at most."}
+  do: "Throw it thinner, {widest-wall} at most."
   why: Thick walls dry slowly.
   sources: common practice, no source
   passes:
@@ -159,7 +155,7 @@ def test_a_faulty_file_is_not_run() -> None:
 
     assert test.runs == ()
     assert faults_one_a_line(test.faults, PLAIN) == (
-        "our_rules.yaml:12:7: ware has no fact 'wal', nor is there such a limit "
+        "our_rules.yaml:8:7: ware has no fact 'wal', nor is there such a limit "
         "(did you mean wall?)\n"
     )
 

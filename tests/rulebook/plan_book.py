@@ -7,22 +7,18 @@ from guardcone.rulebook.facts import VOCABULARY
 
 LIMITS = """\
 - limit: quickest-climb
-  measures: rate
   value: 200 C/h
-  least: 100 C/h
-  most: 300 C/h
-  source: common practice, no source
-  confidence: common practice, no source
+  range: 100 C/h to 300 C/h
+  sources: common practice, no source
 """
 
 RULES = """\
 - rule: climb-too-fast
   concerns: segment
-  consequence: doubt
-  fails when: rate is faster than quickest-climb
+  doubt when: rate is faster than quickest-climb
   at: rate
   finding: Segment {number} climbs at {rate}.
-  repair: {say: "Climb at {quickest-climb} at most."}
+  do: "Climb at {quickest-climb} at most."
   why: Fast climbs crack ware.
   sources: common practice, no source
   passes:
@@ -40,29 +36,26 @@ RULES = """\
       at: 201 C/h
 - rule: kiln-too-cool
   concerns: kiln
-  consequence: loss
-  fails when: rated-cone is cooler than cone of target
+  loss when: rated-cone is cooler than cone of target
   at: rated-cone
   finding: The kiln {name} is made for {rated-cone}.
-  repair: {say: "Fire to {rated-cone} at most."}
+  do: "Fire to {rated-cone} at most."
   why: Elements and bricks give out.
   sources: common practice, no source
   passes:
     - from: stoneware
   fails:
-    - change:
-        rated to cone 11: rated to cone 8
+    - rated to cone 11: rated to cone 8
       after:
         shelves 4: altitude 30 m
       without: thermocouple type S
       at: "8"
 - rule: clay-overfired
   concerns: clay
-  consequence: loss
-  fails when: hottest is cooler than cone of target
+  loss when: hottest is cooler than cone of target
   at: hottest
   finding: The clay {name} matures up to {hottest}.
-  repair: {say: "Fire to {hottest} at most."}
+  do: "Fire to {hottest} at most."
   why: Clay slumps.
   sources: common practice, no source
   passes:
@@ -72,10 +65,9 @@ RULES = """\
       at: "10"
 - rule: local-code-missing
   concerns: safety
-  consequence: danger
-  fails when: local-code is missing or emergency is missing
+  danger when: local-code is missing or emergency is missing
   finding: The plan does not say what code holds here, or whom to call.
-  repair: {say: Ask the fire office.}
+  do: Ask the fire office.
   why: Codes differ.
   sources: common practice, no source
   passes:
@@ -115,7 +107,9 @@ safety
 
 def plan_book() -> RuleBook:
     """The small book."""
-    reading = read_book([BookFile("rules", RULES)], [BookFile("limits", LIMITS)], VOCABULARY)
+    reading = read_book(
+        [BookFile("rules", RULES), BookFile("rules/limits.yaml", LIMITS)], VOCABULARY
+    )
     assert reading.faults == ()
     return reading.book
 

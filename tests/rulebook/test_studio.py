@@ -52,19 +52,15 @@ own rules: our_rules.yaml
 
 OWN = """\
 - limit: widest-wall
-  measures: length
   value: 5 mm
-  least: 1 mm
-  most: 20 mm
-  source: broken pots of last winter
-  confidence: own choice
+  range: 1 mm to 20 mm
+  sources: broken pots of last winter
 - rule: wall-thick
   concerns: ware
-  consequence: advice
-  fails when: wall is thicker than widest-wall
+  advice when: wall is thicker than widest-wall
   at: wall
   finding: The wall of {name} is {wall}.
-  repair: {say: "Throw thinner, {widest-wall} at most."}
+  do: "Throw thinner, {widest-wall} at most."
   why: Thick walls dry slowly.
   sources: common practice, no source
   silences: clay-overfired
@@ -153,7 +149,7 @@ def test_a_change_says_where_it_comes_from() -> None:
     assert limit is not None
     assert (str(limit.value), str(limit.built_in)) == ("170 °C/h", "200 °C/h")
     assert limit.changed_at == "studio.yaml:19"
-    assert change.consequence is Consequence.DOUBT
+    assert change.weights == {Consequence.LOSS: Consequence.DOUBT}
     assert change.place == "studio.yaml:22"
     assert book.rule("wall-thick") is not None
 
@@ -236,12 +232,12 @@ def test_faults_of_the_own_rules_are_faults_of_the_studio() -> None:
 
     assert isinstance(wrong, StudioFaults)
     assert [str(fault) for fault in wrong.faults] == [
-        "our_rules.yaml:11:15: ware has no fact 'wal', nor is there such a limit "
+        "our_rules.yaml:7:16: ware has no fact 'wal', nor is there such a limit "
         "(did you mean wall?)"
     ]
     assert isinstance(double, StudioFaults)
     assert [str(fault) for fault in double.faults] == [
-        "our_rules.yaml:8:9: the rule 'climb-too-fast' stands twice (the first is at rules:1)"
+        "our_rules.yaml:5:9: the rule 'climb-too-fast' stands twice (the first is at rules:1)"
     ]
 
 

@@ -2,26 +2,21 @@
 
 LIMITS = """\
 - limit: damp-ware-rate
-  measures: rate
   value: 60 C/h
-  least: 20 C/h
-  most: 110 C/h
-  source: common practice, no source
-  confidence: common practice, no source
+  range: 20 C/h to 110 C/h
+  sources: common practice, no source
   note: Slower is safer.
 """
 
 RULES = """\
 - rule: guard-missing
   concerns: witness set
-  consequence: doubt
-  fails when: guard is missing
+  doubt when: guard is missing
   at: target
   finding: The witness set on the {place} has no guard cone.
-  repair:
-    say: Add a guard cone one step hotter than the target, {one step hotter than target}.
-    write: guard {one step hotter than target}
-    after: target
+  do: Add a guard cone one step hotter than the target, {one step hotter than target}.
+  write: guard {one step hotter than target}
+  after: target
   why: |
     The guard is the cone that should still stand when the firing ends.
     Without it nothing shows that the kiln went too far.
@@ -46,12 +41,10 @@ RULES = """\
 
 - rule: pack-reversed
   concerns: witness set
-  consequence: doubt
-  fails when: guide is hotter than target and target is hotter than guard
+  doubt when: guide is hotter than target and target is hotter than guard
   at: guide
   finding: The cones on the {place} run from {guide} down to {guard}, hottest first.
-  repair:
-    say: Swap guide and guard.
+  do: Swap guide and guard.
   why: The guide goes down first, so it is the coolest.
   sources: common practice, no source
   silences: [guide-not-cooler, guard-not-hotter]
@@ -68,9 +61,8 @@ RULES = """\
           target 9
           guard 8
       at: guide 10
-    - change:
-        witness "bottom shelf":
-          guide 8: guide 10
+    - witness "bottom shelf":
+        guide 8: guide 10
       after:
         target 9: guard 8
       without: guard 10
@@ -78,14 +70,12 @@ RULES = """\
 
 - rule: guide-not-cooler
   concerns: witness set
-  consequence: doubt
-  fails when: guide is not cooler than target
+  doubt when: guide is not cooler than target
   at: guide
   finding: The guide, {guide}, is not cooler than the target, {target}.
-  repair:
-    say: Take {one step cooler than target} as the guide.
-    write: guide {one step cooler than target}
-    instead: guide
+  do: Take {one step cooler than target} as the guide.
+  write: guide {one step cooler than target}
+  instead: guide
   why: The guide warns that the target is near.
   sources: common practice, no source
   passes:
@@ -104,12 +94,10 @@ RULES = """\
 
 - rule: guard-not-hotter
   concerns: witness set
-  consequence: doubt
-  fails when: guard is not hotter than target
+  doubt when: guard is not hotter than target
   at: guard
   finding: The guard, {guard}, is not hotter than the target, {target}.
-  repair:
-    say: Take {one step hotter than target} as the guard.
+  do: Take {one step hotter than target} as the guard.
   why: The guard must stay standing.
   sources: common practice, no source
   passes:
@@ -128,8 +116,7 @@ RULES = """\
 
 - rule: damp-ware-too-fast
   concerns: segment
-  consequence: loss
-  fails when: >-
+  loss when: >-
     rate is faster than damp-ware-rate
     and start is below 100 C
     and some ware has (state is damp or leather-hard)
@@ -137,10 +124,9 @@ RULES = """\
   finding: >-
     The kiln climbs {rate} with damp ware in it; at most {damp-ware-rate} leaves the water
     time to go.
-  repair:
-    say: Climb {damp-ware-rate} or slower, which takes {(goal - start) / damp-ware-rate}.
-    write: climb {damp-ware-rate} to {goal}
-    instead: rate
+  do: Climb {damp-ware-rate} or slower, which takes {(goal - start) / damp-ware-rate}.
+  write: climb {damp-ware-rate} to {goal}
+  instead: rate
   why: Steam bursts damp ware.
   sources: common practice, no source
   passes:
@@ -162,12 +148,10 @@ RULES = """\
 
 - rule: vent-not-on
   concerns: plan
-  consequence: danger
-  fails when: kiln is missing or not vent-on-throughout of kiln
+  danger when: kiln is missing or not vent-on-throughout of kiln
   at: [vent-on-throughout of kiln, kiln]
   finding: Nothing says that the vent is on throughout.
-  repair:
-    say: Switch the vent on from start to end.
+  do: Switch the vent on from start to end.
   why: Fumes.
   sources: common practice, no source
   passes:
@@ -179,8 +163,7 @@ RULES = """\
         kiln "Heron"
           vent-on-throughout no
       at: vent-on-throughout no
-    - change:
-        vent-on-throughout yes: vent-on-throughout no
+    - vent-on-throughout yes: vent-on-throughout no
       at: vent-on-throughout no
     - plan: |
         plan "no kiln"
@@ -189,12 +172,9 @@ RULES = """\
 
 - rule: clay-range-narrow
   concerns: clay
-  consequence: advice
-  fails when: steps from matures-from to matures-to is at most 1
-  needs: [ware]
+  advice when: steps from matures-from to matures-to is at most 1
   finding: The {this clay} matures over {steps from matures-from to matures-to} step.
-  repair:
-    say: Fire it on the shelf that reads most evenly.
+  do: Fire it on the shelf that reads most evenly.
   why: A narrow range forgives little.
   sources: common practice, no source
   passes:
@@ -202,9 +182,6 @@ RULES = """\
         load
           clay "Marsh buff", matures-from 8, matures-to 10
           ware "mugs", state bisque, wall 6 mm
-    - plan: |
-        load
-          clay "Marsh buff", matures-from 8, matures-to 9
   fails:
     - plan: |
         load

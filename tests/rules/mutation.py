@@ -129,7 +129,7 @@ def _fires_now(name: str, text: str) -> tuple[bool, ...]:
 
 @cache
 def _text(example: Example) -> str:
-    return splice(SOUND[example.base], example.plan, example.without, example.changes)
+    return splice(SOUND[example.base], example.plan, example.without, example.changes).text
 
 
 def _order(rule: Rule) -> Iterator[Example]:

@@ -89,7 +89,7 @@ def _test(names: Iterable[str], output: Output) -> int:
     built_in, own = _sorted(names)
     runs: tuple[RuleTest, ...] = ()
     if built_in or not own:
-        rules = [rule.name for rule in book.rules if not built_in or _is_of(rule, built_in)]
+        rules = [rule.name for rule in book.rules if not built_in or _is_of(rule, built_in, book)]
         runs += (run_book(book, rules),)
     if own:
         runs += (run_rule_files(own, book),)
@@ -103,9 +103,10 @@ def _test(names: Iterable[str], output: Output) -> int:
     return 1 if whole.wrong else 0
 
 
-def _is_of(rule: Rule, files: set[str]) -> bool:
-    """True if the rule stands in one of the files, or its limits do."""
-    return rule.file in files or (bool(rule.limits) and "rules/limits.yaml" in files)
+def _is_of(rule: Rule, files: set[str], book: RuleBook) -> bool:
+    """True if the rule stands in one of the files, or uses a limit that does."""
+    leaning = (limit.name in rule.limits and limit.file in files for limit in book.limits)
+    return rule.file in files or any(leaning)
 
 
 def _sorted(names: Iterable[str]) -> tuple[set[str], list[BookFile]]:

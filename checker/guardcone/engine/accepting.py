@@ -1,4 +1,4 @@
-"""Room: the engine; here the accept lines of a plan meet its findings."""
+"""The accept lines of a plan meet its findings."""
 
 import re
 from collections.abc import Sequence

@@ -1,4 +1,4 @@
-"""Room: the engine; here every rule of a book is asked of every instance in a case."""
+"""Every rule of a book is asked of every instance in a case."""
 
 from collections.abc import Iterable
 from typing import Any
@@ -6,9 +6,10 @@ from typing import Any
 from attrs import frozen
 
 from guardcone.engine.finding import Finding, LineRepair
-from guardcone.engine.silencing import silenced
-from guardcone.rulebook.book import CompiledRule, Pointer, RuleBook
-from guardcone.rulebook.vocabulary import UNREADABLE, Case, Subject
+from guardcone.engine.silencing import Fired, silenced
+from guardcone.rulebook.book import CompiledLevel, CompiledRule, Pointer, RuleBook
+from guardcone.rulebook.rule import Consequence
+from guardcone.rulebook.vocabulary import UNREADABLE, Case
 from guardcone.span import Span
 from guardcone.values import Quantity
 
@@ -51,12 +52,11 @@ class Outcome:
 def check(case: Case, book: RuleBook, also: Iterable[Finding] = ()) -> Outcome:
     """Ask every rule of the book of every instance; `also` are findings from elsewhere to sort in.
 
-    Only a condition that holds is a finding: one that is unknown says nothing. A rule that raises
-    is recorded as broken, and the others are still asked.
+    Of the levels of a rule the first that holds is the finding; one that is unknown says nothing. A
+    rule that raises is recorded as broken, and the others are still asked.
     """
-    fired: list[tuple[CompiledRule, Subject, Any]] = []
+    fired: list[Fired] = []
     broken: list[BrokenRule] = []
-    there: dict[str, bool] = {}
     for subject, rules in book.by_subject:
         try:
             instances = [one for one in subject.each(case) if one is not UNREADABLE]
@@ -65,12 +65,10 @@ def check(case: Case, book: RuleBook, also: Iterable[Finding] = ()) -> Outcome:
             continue
         for compiled in rules:
             try:
-                if compiled.needs and not _has_all(compiled.needs, case, there):
-                    continue
-                for one in instances:
-                    holds = _as_holds(compiled, case, one)
-                    if holds is not None:
-                        fired.append((holds, subject, one))
+                for instance in instances:
+                    level, unknown = _level_of(compiled, case, instance)
+                    if level is not None:
+                        fired.append(Fired(compiled.rule, level, subject, instance, unknown))
             except Exception as error:
                 broken.append(BrokenRule(compiled.rule.name, error))
     unsaid: dict[int, str] = {}
@@ -78,74 +76,76 @@ def check(case: Case, book: RuleBook, also: Iterable[Finding] = ()) -> Outcome:
         try:
             unsaid = silenced(fired)
         except Exception as error:
-            broken.append(BrokenRule(" or ".join({one.rule.name: 0 for one, _, _ in fired}), error))
+            broken.append(BrokenRule(" or ".join({one.rule.name: 0 for one in fired}), error))
     findings = list(also)
     quiet: list[Silenced] = []
-    for place, (compiled, subject, instance) in enumerate(fired):
+    for place, one in enumerate(fired):
         try:
             if place in unsaid:
-                span, _ = _place(case, compiled, subject, instance)
-                quiet.append(Silenced(compiled.rule.name, unsaid[place], span))
+                span, _ = _place(case, one)
+                quiet.append(Silenced(one.rule.name, unsaid[place], span))
             else:
-                findings.append(_finding(case, compiled, subject, instance))
+                findings.append(_finding(case, one, book))
         except Exception as error:
-            broken.append(BrokenRule(compiled.rule.name, error))
+            broken.append(BrokenRule(one.rule.name, error))
     findings.sort(key=lambda finding: finding.order)
     return Outcome(tuple(findings), tuple(quiet), tuple(broken))
 
 
-def _as_holds(compiled: CompiledRule, case: Case, instance: Any) -> CompiledRule | None:
-    """The rule if its condition holds of the instance.
+def _level_of(
+    compiled: CompiledRule, case: Case, instance: Any
+) -> tuple[CompiledLevel | None, tuple[Consequence, ...]]:
+    """The first level that holds of the instance, and worse ones of which nothing is known.
 
     A danger holds by the limits of the studio or by those of the book: either is enough.
     """
-    if compiled.test(case, instance, instance) is True:
-        return compiled
-    built_in = compiled.built_in
-    if built_in is not None and built_in.test(case, instance, instance) is True:
-        return built_in
-    return None
+    unknown: list[Consequence] = []
+    for level in compiled.levels:
+        holds = level.test(case, instance, instance)
+        if holds is True:
+            return level, tuple(unknown)
+        built_in = level.built_in
+        if built_in is not None and built_in.test(case, instance, instance) is True:
+            return built_in, tuple(unknown)
+        if holds is None:
+            unknown.append(level.consequence)
+    return None, ()
 
 
-def _has_all(needs: tuple[Subject, ...], case: Case, there: dict[str, bool]) -> bool:
-    for subject in needs:
-        if subject.name not in there:
-            there[subject.name] = any(True for _ in subject.each(case))
-        if not there[subject.name]:
-            return False
-    return True
-
-
-def _finding(case: Case, compiled: CompiledRule, subject: Subject, instance: Any) -> Finding:
-    span, value = _place(case, compiled, subject, instance)
+def _finding(case: Case, fired: Fired, book: RuleBook) -> Finding:
+    level, subject, instance = fired.level, fired.subject, fired.instance
+    span, value = _place(case, fired)
     units = tuple(subject.units(instance))
     if isinstance(value, Quantity):
         units = (value, *units)
-    text, unstated = compiled.finding(case, instance, units)
-    repair, unstated_too = compiled.say(case, instance, units)
+    text, unstated = level.finding(case, instance, units)
+    repair, unstated_too = level.say(case, instance, units)
     line_repair = None
-    if compiled.write is not None:
-        line, unwritten = compiled.write(case, instance, units)
+    if level.write is not None:
+        line, unwritten = level.write(case, instance, units)
         unstated_too += unwritten
         # A line with a gap in it mends nothing; the sentence still says what to do.
         if not unwritten:
-            near, _ = _pointed(compiled.repair_at, case, instance)
-            line_repair = LineRepair(line, compiled.rule.repair.where, near or span)
+            near, _ = _pointed(level.repair_at, case, instance)
+            line_repair = LineRepair(line, level.level.repair.where, near or span)
     return Finding(
-        compiled.rule.name,
-        compiled.consequence,
+        fired.rule.name,
+        level.consequence,
         span,
         text,
         repair,
         line_repair,
         unstated + unstated_too,
+        case=level.level.case,
+        levels=book.weights(fired.rule),
+        unknown=fired.unknown,
     )
 
 
-def _place(case: Case, compiled: CompiledRule, subject: Subject, instance: Any) -> tuple[Span, Any]:
+def _place(case: Case, fired: Fired) -> tuple[Span, Any]:
     """Where a finding points, and the value that stands there."""
-    span, value = _pointed(compiled.at, case, instance)
-    return span or subject.place(instance) or _TOP, value
+    span, value = _pointed(fired.level.at, case, fired.instance)
+    return span or fired.subject.place(fired.instance) or _TOP, value
 
 
 def _pointed(pointers: tuple[Pointer, ...], case: Case, instance: Any) -> tuple[Span | None, Any]:

@@ -1,4 +1,4 @@
-"""Room: the engine; here one finding, small and frozen."""
+"""One finding, small and frozen."""
 
 from attrs import frozen
 
@@ -26,7 +26,9 @@ class Finding:
 
     `text` says what is wrong, `repair` what to do; `example` is a right line of the same sort, for
     a line that could not be read. `unstated` names the slots of the rule's
-    sentences that had no value in this plan and say "not stated".
+    sentences that had no value in this plan and say "not stated". `levels` are all the weights that
+    its rule may have, the worst first, and `unknown` those worse ones of which the plan says too
+    little; of several cases of one weight `case` says which.
     """
 
     rule: str
@@ -37,6 +39,9 @@ class Finding:
     line_repair: LineRepair | None = None
     unstated: tuple[str, ...] = ()
     example: str = ""
+    case: str = ""
+    levels: tuple[Consequence, ...] = ()
+    unknown: tuple[Consequence, ...] = ()
 
     @property
     def order(self) -> tuple[Span, int, str, str]:

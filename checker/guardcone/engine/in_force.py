@@ -1,4 +1,4 @@
-"""Room: the engine; here is told what a studio's own file makes of the rule book.
+"""Tells what a studio's own file makes of the rule book.
 
 Every report names it, so that nobody takes for the book what a studio has changed.
 """
@@ -56,10 +56,7 @@ def _of(book: RuleBook, plans: Iterable[CheckedPlan]) -> InForce:
 
 def _changes(book: RuleBook) -> Iterable[Change]:
     for name, change in book.changes.items():
-        rule = book.rule(name)
-        usual = f" in place of {rule.consequence.value}" if rule else ""
-        what = f"{change.consequence.value}{usual}" if change.consequence else f"off{usual}"
-        yield Change(name, f"{what}, because {change.reason}", change.place)
+        yield Change(name, f"{change}, because {change.reason}", change.place)
     for limit in book.limits:
         if limit.changed_at:
             what = f"{limit.value} in place of {limit.built_in}"

@@ -1,4 +1,4 @@
-"""Room: the engine; here a whole plan is checked: faults of the text, rules, accept lines."""
+"""A whole plan is checked: faults of the text, rules, accept lines."""
 
 from collections.abc import Iterable, Iterator
 

@@ -1,4 +1,4 @@
-"""Room: the engine; here files of rules are tried: they are read, and their examples run."""
+"""Files of rules are tried: they are read, and their examples run."""
 
 from collections.abc import Callable, Collection, Iterable
 from functools import cache
@@ -53,7 +53,7 @@ def run_rule_files(files: Iterable[BookFile], book: RuleBook) -> RuleTest:
     The examples may use the facts and limits of that book and the limits of the files themselves;
     all rules of both are asked. A file with a fault is not run.
     """
-    reading = read_book(files, (), book.vocabulary, book)
+    reading = read_book(files, book.vocabulary, book)
     if reading.faults:
         return RuleTest((), reading.faults)
     return run_book(reading.book, reading.book.own)

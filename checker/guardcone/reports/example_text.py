@@ -1,9 +1,9 @@
-"""Room: the reports; here the plan of an example, as far as it differs from its sound plan."""
+"""The plan of an example, as far as it differs from its sound plan."""
 
 from collections.abc import Iterator, Mapping
 
 from guardcone.rulebook.rule import Change, Example
-from guardcone.rulebook.splice import Unspliceable, line_of, sections_of, splice
+from guardcone.rulebook.splice import Unspliceable, changed_line, line_of, sections_of, splice
 
 __all__ = ["example_base", "example_lines"]
 
@@ -33,7 +33,7 @@ def example_lines(
     lines come without headings.
     """
     try:
-        plan = splice(bases[example.base], example.plan, example.without)
+        plan = splice(bases[example.base], example.plan, example.without).text
         changed: dict[int, list[Change]] = {}
         for change in example.changes:
             changed.setdefault(line_of(plan.splitlines(), change), []).append(change)
@@ -64,7 +64,10 @@ def _told(line: str, changes: list[Change]) -> Iterator[str]:
     """What becomes of a line, with what it was in a remark."""
     margin = line[: len(line) - len(line.lstrip())]
     old = " ".join(line.split())
-    new = next((change.lines for change in changes if not change.is_added), None)
+    new: tuple[str, ...] | None = None
+    for change in changes:
+        if not change.is_added:
+            new = changed_line(line if new is None else new[0], change)
     if new is None:
         yield line
     elif not new:

@@ -1,4 +1,4 @@
-"""Room: the reports; here the JSON Schemas of rule files and of studio.yaml, for editors.
+"""The JSON Schemas of rule files and of studio.yaml, for editors.
 
 They are made from the keys that the readers of those files use, and say what a person reads from
 rules/tables/keys.csv. JSON Schema, draft 2020-12: https://json-schema.org/draft/2020-12
@@ -11,19 +11,21 @@ from typing import Any
 from guardcone.firing.tables import table
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.described import DESCRIBED
-from guardcone.rulebook.example_file import EXAMPLE_KEYS, NEEDED_EXAMPLE_KEYS, PLAN_KEYS
+from guardcone.rulebook.example_file import EXAMPLE_KEYS
 from guardcone.rulebook.library import sound_plans
 from guardcone.rulebook.limit import Limit
-from guardcone.rulebook.limit_file import CONFIDENCES, LIMIT_KEYS, MEASURES, NEEDED_LIMIT_KEYS
+from guardcone.rulebook.limit_file import LIMIT_KEYS, MEASURES, NEEDED_LIMIT_KEYS
 from guardcone.rulebook.rule import Consequence, ExampleKind, Rule, Where
 from guardcone.rulebook.rule_file import (
-    NEEDED_REPAIR_KEYS,
+    CASE_KEYS,
+    LEVEL_KEYS,
     NEEDED_RULE_KEYS,
     NEVER,
-    REPAIR_KEYS,
+    REASON_KEYS,
     RULE_KEYS,
+    WHEN_KEYS,
 )
-from guardcone.rulebook.studio_file import CHANGE_KEYS, CHANGES, STUDIO_KEYS
+from guardcone.rulebook.studio_file import CHANGES, STUDIO_KEYS
 from guardcone.rulebook.vocabulary import Vocabulary
 
 __all__ = ["as_text", "rules_schema", "studio_schema"]
@@ -41,46 +43,47 @@ _NAME: Schema = {"type": "string", "pattern": "^[a-z0-9]+(-[a-z0-9]+)*$"}
 def rules_schema(vocabulary: Vocabulary) -> Schema:
     """The schema of a file of rules, and of limits."""
     subjects = [subject.name for subject in vocabulary.subjects]
-    repair = _record("repair", REPAIR_KEYS, NEEDED_REPAIR_KEYS, dict.fromkeys(_where(), _TEXTS))
-    repair["not"] = {"anyOf": _pairs(_where())}
-    repair["dependentRequired"] = {where: ["write"] for where in _where()}
+    repair = {**dict.fromkeys(_where(), _TEXTS), "at": _TEXTS, "silences": _TEXTS}
+    case = _record("level", CASE_KEYS, ("when",), repair)
+    level = {"oneOf": [case, {"type": "array", "items": case, "minItems": 1}]}
     rule = _record(
         "rule",
         RULE_KEYS,
         NEEDED_RULE_KEYS,
         {
+            **repair,
             "rule": _NAME,
             "concerns": {"enum": subjects},
-            "consequence": {"enum": [consequence.value for consequence in Consequence]},
-            "at": _TEXTS,
-            "repair": repair,
+            **dict.fromkeys(LEVEL_KEYS, level),
+            "reason": _NAME,
             "accept": {"enum": [NEVER]},
             "sources": _TEXTS,
-            "silences": _several(_NAME),
-            "needs": _several({"enum": subjects}),
-            **{kind.value: _examples(kind) for kind in ExampleKind},
+            **{kind.value: _examples() for kind in ExampleKind},
         },
     )
+    rule["anyOf"] = [{"required": [key]} for key in (*WHEN_KEYS, *LEVEL_KEYS)]
+    rule["oneOf"] = [{"required": [key]} for key in ("why", "reason")]
     limit = _record(
         "limit",
         LIMIT_KEYS,
         NEEDED_LIMIT_KEYS,
-        {
-            "limit": _NAME,
-            "measures": {"enum": list(MEASURES)},
-            "confidence": {"enum": list(CONFIDENCES)},
-        },
+        {"limit": _NAME, "measures": {"enum": list(MEASURES)}, "sources": _TEXTS},
     )
+    reason = _record("reason", REASON_KEYS, REASON_KEYS, {"reason": _NAME, "sources": _TEXTS})
     return {
         "$schema": DIALECT,
-        "title": "A file of guardcone rules and limits",
+        "title": "A file of guardcone rules, limits and reasons",
         "type": "array",
         "items": {
             "type": "object",
-            # One of the two by its key, so that an editor says what is wrong with that one.
-            "if": {"required": ["limit"], "not": {"required": ["rule"]}},
+            # One of the three by its key, so that an editor says what is wrong with that one.
+            "if": {"required": ["limit"], "not": {"required": ["concerns"]}},
             "then": limit,
-            "else": rule,
+            "else": {
+                "if": {"required": ["reason"], "not": {"required": ["concerns"]}},
+                "then": reason,
+                "else": rule,
+            },
         },
     }
 
@@ -104,7 +107,6 @@ def studio_schema(book: RuleBook) -> Schema:
                 "own rules": _TEXTS,
             },
         ),
-        "$defs": _changes(),
     }
 
 
@@ -133,28 +135,15 @@ def _where() -> list[str]:
     return [where.value for where in Where]
 
 
-def _pairs(keys: list[str]) -> list[Schema]:
-    """A record with any two of these keys."""
-    return [{"required": [one, other]} for at, one in enumerate(keys) for other in keys[at + 1 :]]
-
-
-def _examples(kind: ExampleKind) -> Schema:
-    either: Schema = {"oneOf": [*_TEXTS["oneOf"], _BELOW_HEADING]}
-    lines = {"type": "object", "additionalProperties": either, "minProperties": 1}
-    forms: dict[str, Schema] = {
-        "from": {"enum": list(sound_plans())},
-        "change": lines,
-        "after": lines,
-        "without": either,
-        "also": _TEXTS,
-    }
-    example = _record(kind.value, EXAMPLE_KEYS[kind], NEEDED_EXAMPLE_KEYS[kind], forms)
-    example["anyOf"] = [{"required": [key]} for key in PLAN_KEYS]
-    return {"type": "array", "items": example, "minItems": 1}
-
-
-def _several(form: Schema) -> Schema:
-    return {"oneOf": [form, {"type": "array", "items": form}]}
+def _examples() -> Schema:
+    """One example or a list of them; a text alone is a sound plan as it is."""
+    below: Schema = {"oneOf": [*_TEXTS["oneOf"], _BELOW_HEADING]}
+    lines = {"type": "object", "additionalProperties": below, "minProperties": 1}
+    sound: Schema = {"enum": list(sound_plans())}
+    forms = {"from": sound, "after": lines, "without": below, "also": _TEXTS}
+    example = {**_record("example", EXAMPLE_KEYS, (), forms), "additionalProperties": below}
+    either: Schema = {"oneOf": [sound, {**example, "minProperties": 1}]}
+    return {"oneOf": [*either["oneOf"], {"type": "array", "items": either, "minItems": 1}]}
 
 
 def _mapping(properties: Mapping[str, Schema]) -> Schema:
@@ -176,20 +165,18 @@ def _limit(limit: Limit) -> Schema:
     return {
         **_TEXT,
         "description": f"{usual} in the book; from {limit.least} to {limit.most}. "
-        f"Source: {limit.source}",
+        f"Source: {'; '.join(map(str, limit.sources))}",
     }
 
 
 def _change(rule: Rule) -> Schema:
-    usual = f"{rule.consequence.value} in the book. {' '.join(rule.why.split())}"
-    danger = rule.consequence is Consequence.DANGER
-    return {"$ref": f"#/$defs/{'danger' if danger else 'change'}", "description": usual}
-
-
-def _changes() -> Schema:
-    """What may become of a rule, and of one that is a danger."""
-    chosen = {"change": list(CHANGES), "danger": [Consequence.DANGER.value]}
-    return {
-        name: _record("change", CHANGE_KEYS, CHANGE_KEYS, {"consequence": {"enum": words}})
-        for name, words in chosen.items()
+    told = ", ".join(weight.value for weight in rule.weights)
+    meant = f"{told} in the book. {' '.join(rule.why.split())}"
+    mild = [weight.value for weight in rule.weights if weight is not Consequence.DANGER]
+    chosen = list(CHANGES) if len(mild) == len(rule.weights) else [Consequence.DANGER.value]
+    forms: dict[str, Schema] = {
+        "consequence": {"enum": chosen},
+        **{weight: {"enum": list(CHANGES)} for weight in mild},
     }
+    keys = ("consequence", *mild, "because") if mild else ("consequence", "because")
+    return {**_record("change", keys, ("because",), forms), "description": meant}

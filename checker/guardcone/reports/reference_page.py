@@ -1,4 +1,4 @@
-"""Room: the reports; here the whole rule book as one page of Markdown, made from the rules."""
+"""The whole rule book as one page of Markdown, made from the rules."""
 
 import re
 from collections.abc import Iterable, Iterator
@@ -9,7 +9,7 @@ from guardcone.reports.vocabulary_list import how_many
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.library import sound_plans
 from guardcone.rulebook.limit import Limit
-from guardcone.rulebook.rule import Consequence, Example, Rule
+from guardcone.rulebook.rule import Consequence, Example, Level, Rule
 from guardcone.rulebook.text_faults import TextFaultPage
 from guardcone.rulebook.vocabulary import Vocabulary
 from guardcone.rulebook.wording import Wording
@@ -41,7 +41,7 @@ def reference_page(book: RuleBook, pages: Iterable[TextFaultPage]) -> str:
     parts.append("## Limits")
     parts.append(
         _table(
-            ("limit", "value", "range", "source", "confidence"),
+            ("limit", "value", "range", "source"),
             (_limit(one) for one in book.limits),
         )
     )
@@ -62,28 +62,35 @@ def _contents(book: RuleBook) -> Iterator[str]:
 
 
 def _rule(rule: Rule, book: RuleBook) -> Iterator[str]:
-    consequence = book.consequence(rule)
-    weight = consequence.value if consequence else "turned off"
+    weights = book.weights(rule)
+    weight = ", ".join(weight.value for weight in weights) if weights else "turned off"
     yield f"### {rule.name}"
-    yield f"**{weight}**, about the {rule.concerns}. {_sentence(rule.finding)}"
+    yield f"**{weight}**, about the {rule.concerns}."
     change = book.changes.get(rule.name)
     if change:
         place = f" in {change.place}" if change.place else ""
-        was = rule.consequence.value
-        yield f"Set{_plain(place)}; the book says {was}: {_plain(change.reason)}"
-    yield f"Found when `{rule.condition_text}`."
+        yield f"Set{_plain(place)}, {change}: {_plain(change.reason)}"
+    if rule.unless:
+        yield f"Never where `{rule.unless}`."
+    for level in rule.levels:
+        yield from _level(level)
     yield _paragraphs(rule.why)
-    yield f"**What to do.** {_sentence(rule.repair.say)}"
-    if rule.repair.write:
-        yield f"A line that mends it: {_code(_slots(rule.repair.write))}"
-    if rule.accept_when:
-        yield f"**When to accept it.** {_paragraphs(rule.accept_when)}"
     limits = [limit for limit in book.limits if limit.name in rule.limits]
     if limits:
         yield "\n".join(f"- `{one.name}`: {_plain(_in_force(one))}" for one in limits)
-    yield "Source: " + "; ".join(_plain(" ".join(source.split())) for source in rule.sources)
+    yield "Source: " + "; ".join(_plain(str(source)) for source in rule.sources)
     yield from _example("Without this finding", rule.passes[0], rule.fails[0])
     yield from _example("With this finding", rule.fails[0])
+
+
+def _level(level: Level) -> Iterator[str]:
+    name = f"{level.consequence.value} {level.case}".strip()
+    yield f"**{name}** when `{level.condition_text}`. {_sentence(level.finding)}"
+    yield f"**What to do.** {_sentence(level.repair.say)}"
+    if level.repair.write:
+        yield f"A line that mends it: {_code(_slots(level.repair.write))}"
+    if level.accept_when:
+        yield f"**When to accept it.** {_paragraphs(level.accept_when)}"
 
 
 def _example(heading: str, example: Example, beside: Example | None = None) -> Iterator[str]:
@@ -95,9 +102,10 @@ def _example(heading: str, example: Example, beside: Example | None = None) -> I
 
 
 def _limit(limit: Limit) -> tuple[str, ...]:
-    note = f"{limit.source} ({limit.note})" if limit.note else limit.source
+    source = "; ".join(map(str, limit.sources))
+    note = f"{source} ({limit.note})" if limit.note else source
     reach = f"{limit.least} to {limit.most}"
-    return f"`{limit.name}`", _in_force(limit), reach, note, limit.confidence
+    return f"`{limit.name}`", _in_force(limit), reach, note
 
 
 def _in_force(limit: Limit) -> str:

@@ -1,4 +1,4 @@
-"""Room: the reports; here the rules and limits in force as lists, for people."""
+"""The rules and limits in force as lists, for people."""
 
 from collections.abc import Iterable, Iterator
 
@@ -28,7 +28,7 @@ def rule_list(book: RuleBook, pages: Iterable[TextFaultPage], style: Style) -> s
     lines += ["", style.strong("rules/text.yaml")]
     for page in pages:
         lines += _entry(page.name, page.consequence.value, page.finding, style)
-    off = sum(book.consequence(rule) is None for rule in book.rules)
+    off = sum(not book.weights(rule) for rule in book.rules)
     lines += ["", _number(len(book.rules) - off, off)]
     changed = [limit for limit in book.limits if limit.changed_at]
     if changed:
@@ -46,7 +46,7 @@ def limit_list(book: RuleBook, style: Style) -> str:
         lines += wrapped(f"{limit.name} {_value(limit)}", style.width, "", "    ")
         about = [f"a studio may set {limit.least} to {limit.most}", limit.note]
         used = ", ".join(rule.name for rule in book.rules if limit.name in rule.limits)
-        about += [f"{limit.source} [{limit.confidence}]", f"used by {used or 'no rule'}"]
+        about += [*map(str, limit.sources), f"used by {used or 'no rule'}"]
         for text in about:
             if text:
                 lines += wrapped(text, style.width, "    ", "      ")
@@ -67,13 +67,18 @@ def _value(limit: Limit) -> str:
 
 
 def _rule(rule: Rule, book: RuleBook, style: Style) -> Iterator[str]:
-    consequence = book.consequence(rule)
-    about = f"{rule.concerns}: {' '.join(rule.condition_text.split())}"
-    yield from _entry(rule.name, consequence.value if consequence else "off", about, style)
+    weights = " ".join(weight.value for weight in book.weights(rule))
+    yield f"  {rule.name.ljust(_WIDEST_NAME)} {weights or 'off'}"
+    several = len(rule.levels) > 1
+    for level in rule.levels:
+        name = f"{level.consequence.value} {level.case}".strip() if several else rule.concerns
+        yield from wrapped(f"{name}: {level.condition_text}", style.width, "      ", "        ")
+    if rule.unless:
+        yield from wrapped(f"unless {rule.unless}", style.width, "      ", "        ")
     change = book.changes.get(rule.name)
     if change:
         where = f"set in {change.place}; " if change.place else ""
-        text = f"{where}the book says {rule.consequence.value}: {change.reason}"
+        text = f"{where}{change}: {change.reason}"
         yield from wrapped(text, style.width, "      ", "      ")
 
 

@@ -1,40 +1,36 @@
-"""Room: the reports; here the long explanation of one rule, for people."""
+"""The long explanation of one rule, for people."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from guardcone.reports.example_text import example_base, example_lines
 from guardcone.reports.style import Style, wrapped
+from guardcone.rulebook import typed
+from guardcone.rulebook.bibliography import Source
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.library import sound_plans
-from guardcone.rulebook.rule import Example, Rule
+from guardcone.rulebook.rule import Example, Level, Rule
 from guardcone.rulebook.text_faults import TextFaultPage
-from guardcone.rulebook.wording import Wording
+from guardcone.rulebook.wording import Slot, Wording
 
 __all__ = ["rule_page", "text_fault_page"]
 
 
 def rule_page(rule: Rule, book: RuleBook, style: Style) -> str:
     """What the rule says, why, its limits, sources, examples, what to do, when to accept."""
-    consequence = book.consequence(rule)
-    weight = consequence.value if consequence else "turned off"
+    weights = book.weights(rule)
+    weight = ", ".join(weight.value for weight in weights) if weights else "turned off"
     lines = [f"{style.strong(rule.name)}: {weight}, about the {rule.concerns}", ""]
-    lines += _part("What it finds", _plainly(rule.finding), style)
-    lines += [*_block("It is found when", rule.condition_text, style)]
+    told: dict[str, str] = {}
+    for level in rule.levels:
+        lines += _level(level, rule, book, told, style)
     lines += _paragraphs("Why", rule.why, style)
-    lines += _part("What to do", _plainly(rule.repair.say), style)
-    if rule.accept_when:
-        lines += _paragraphs("When to accept it", rule.accept_when, style)
     lines += _limits(rule, book, style)
-    lines += [
-        "Source",
-        *(f"  {line}" for s in rule.sources for line in wrapped(s, 76, "", "  ")),
-        "",
-    ]
+    lines += ["Source", *_sources(rule.sources, style, "  "), ""]
     lines += _example("A plan without this finding", rule.passes, rule.fails, style)
     lines += _example("A plan with this finding", rule.fails, (), style)
     change = book.changes.get(rule.name)
     if change:
-        lines += _part("Changed by the studio", change.reason, style)
+        lines += _part("Changed by the studio", f"{change}: {change.reason}", style)
     return style.page(lines[:-1])
 
 
@@ -47,19 +43,56 @@ def text_fault_page(page: TextFaultPage, style: Style) -> str:
     return style.page(lines)
 
 
-def _plainly(sentence: Wording) -> str:
-    """A sentence with its slots in pointed brackets, as a rule asks for them: <wall of ware>."""
+def _level(
+    level: Level, rule: Rule, book: RuleBook, told: dict[str, str], style: Style
+) -> Iterator[str]:
+    """What is found at a level, when, what to do and when to accept it, each text only once."""
+    several = len(rule.levels) > 1
+    weight = book.consequence(rule, level)
+    name = f" of {weight.value if weight else 'no weight here'}" if several else ""
+    parts = {
+        "What it finds": _plainly(level.finding, book),
+        "What to do": _plainly(level.repair.say, book),
+        "When to accept it": level.accept_when,
+    }
+    new = {heading: text for heading, text in parts.items() if text and told.get(heading) != text}
+    told.update(new)
+    if "What it finds" in new:
+        yield from _part(f"What it finds{name}", new["What it finds"], style)
+    condition = level.condition_text
+    if rule.unless:
+        condition += f", unless {rule.unless}"
+    yield from _part(f"It is found{name} when", condition, style)
+    if "What to do" in new:
+        yield from _part(f"What to do{name}", new["What to do"], style)
+    if "When to accept it" in new:
+        yield from _paragraphs(f"When to accept it{name}", new["When to accept it"], style)
+
+
+def _plainly(sentence: Wording, book: RuleBook) -> str:
+    """A sentence with the value in force of each limit, and other slots as a rule asks for them.
+
+    Those stand in pointed brackets: <wall of ware>.
+    """
     return "".join(
-        piece if isinstance(piece, str) else f"<{piece.text}>" for piece in sentence.pieces
+        piece if isinstance(piece, str) else _slot(piece, book) for piece in sentence.pieces
     )
+
+
+def _slot(slot: Slot, book: RuleBook) -> str:
+    if isinstance(slot.value, typed.Constant):
+        return str(slot.value.value)
+    limit = book.limit(slot.value.name) if isinstance(slot.value, typed.LimitOf) else None
+    return str(limit.value) if limit else f"<{slot.text}>"
+
+
+def _sources(sources: Iterable[Source], style: Style, indent: str) -> Iterator[str]:
+    for source in sources:
+        yield from wrapped(str(source), style.width, indent, f"{indent}  ")
 
 
 def _part(heading: str, text: str, style: Style) -> list[str]:
     return [heading, *wrapped(text, style.width, "  ", "  "), ""]
-
-
-def _block(heading: str, text: str, style: Style) -> list[str]:
-    return [heading, *wrapped(" ".join(text.split()), style.width, "  ", "  "), ""]
 
 
 def _paragraphs(heading: str, text: str, style: Style) -> list[str]:
@@ -78,7 +111,7 @@ def _limits(rule: Rule, book: RuleBook, style: Style) -> Iterator[str]:
         if limit is None:
             continue
         yield f"  {name}: {limit.value} (a studio may set {limit.least} to {limit.most})"
-        yield from wrapped(f"{limit.source} [{limit.confidence}]", style.width, "    ", "    ")
+        yield from _sources(limit.sources, style, "    ")
     yield ""
 
 

@@ -1,32 +1,53 @@
-"""Room: the rule book; here rules and limits become one book in force, compiled."""
+"""Rules and limits become one book in force, compiled."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Any
 
 from attrs import evolve, field, frozen
 
+from guardcone.rulebook import typed
 from guardcone.rulebook.compiling import Compiler, Test
 from guardcone.rulebook.limit import Limit
-from guardcone.rulebook.rule import Consequence, Rule
+from guardcone.rulebook.rule import Consequence, Level, Rule
 from guardcone.rulebook.vocabulary import Subject, Vocabulary
 from guardcone.rulebook.wording import Words
 from guardcone.span import Span
 
-__all__ = ["CompiledRule", "LimitChange", "Pointer", "RuleBook", "RuleChange"]
+__all__ = [
+    "CompiledLevel",
+    "CompiledRule",
+    "Crossing",
+    "LimitChange",
+    "Pointer",
+    "RuleBook",
+    "RuleChange",
+]
 
 Pointer = tuple[Callable[[Any, Any, Any], Span | None], Callable[[Any, Any, Any], Any]]
 
 
-@frozen
-class CompiledRule:
-    """A rule as closures. `test` takes (case, instance, instance); a pointer gives place and value.
+class Crossing(ValueError):
+    """Limits or weights of a studio by which a level that is worse would be told as less.
 
-    `needs` are the subjects of which a plan must have at least one for the rule to be asked.
-    `built_in` is there for a danger of which a studio moved a limit: the same rule with the limits
-    of the book.
+    `limits` are the names of the limits that cross.
     """
 
-    rule: Rule
+    def __init__(self, message: str, *limits: str) -> None:
+        super().__init__(message)
+        self.limits = limits
+
+
+@frozen
+class CompiledLevel:
+    """A level as closures. `test` takes (case, instance, instance).
+
+    A pointer gives a place and the value there.
+
+    `consequence` is the weight in force. `built_in` is there for a danger of which a studio moved
+    a limit: the same level with the limits of the book.
+    """
+
+    level: Level
     consequence: Consequence
     test: Test
     at: tuple[Pointer, ...]
@@ -34,20 +55,36 @@ class CompiledRule:
     say: Words
     write: Words | None
     repair_at: tuple[Pointer, ...]
-    needs: tuple[Subject, ...]
-    built_in: "CompiledRule | None" = None
+    built_in: "CompiledLevel | None" = None
+
+
+@frozen
+class CompiledRule:
+    """A rule with its levels in force, the worst first."""
+
+    rule: Rule
+    levels: tuple[CompiledLevel, ...]
 
 
 @frozen
 class RuleChange:
-    """What a studio makes of a rule: another consequence, or None to turn it off; and why.
+    """What a studio makes of a rule: another weight for some of its levels, None to turn one off.
 
-    `place` says where, as ``studio.yaml:12``; empty where no file says it.
+    `weights` names the levels that change by the weight they have in the book. `place` says where,
+    as ``studio.yaml:12``; empty where no file says it.
     """
 
-    consequence: Consequence | None
+    weights: Mapping[Consequence, Consequence | None]
     reason: str
     place: str = ""
+
+    def __str__(self) -> str:
+        """As people read it: `off in place of doubt`."""
+        told = (
+            f"{new.value if new else 'off'} in place of {old.value}"
+            for old, new in self.weights.items()
+        )
+        return ", ".join(told)
 
 
 @frozen
@@ -88,18 +125,25 @@ class RuleBook:
         """The limit of this name as it is in force, None if the book has none such."""
         return next((limit for limit in self.limits if limit.name == name), None)
 
-    def consequence(self, rule: Rule) -> Consequence | None:
-        """The consequence in force, None if the rule is turned off."""
+    def consequence(self, rule: Rule, level: Level) -> Consequence | None:
+        """The weight of a level in force, None if it is turned off."""
         change = self.changes.get(rule.name)
-        return change.consequence if change else rule.consequence
+        own = level.consequence
+        return change.weights.get(own, own) if change else own
+
+    def weights(self, rule: Rule) -> tuple[Consequence, ...]:
+        """The weights in force of a rule, the worst first, each once; none if it is off."""
+        found = (self.consequence(rule, level) for level in rule.levels)
+        return tuple(dict.fromkeys(weight for weight in found if weight is not None))
 
     def with_overrides(
         self, limits: Mapping[str, LimitChange], changes: Mapping[str, RuleChange]
     ) -> "RuleBook":
-        """The book with other values of limits and other consequences of rules.
+        """The book with other values of limits and other weights of rules.
 
         Raises ValueError for a name the book does not have, a value outside a limit's range or of
-        another kind, a change without a reason, and for a danger made less.
+        another kind, a change without a reason, and for a danger made less; Crossing for limits or
+        weights by which a lighter level could never be told.
         """
         for name, change in changes.items():
             rule = self.rule(name)
@@ -107,8 +151,8 @@ class RuleBook:
                 raise ValueError(f"there is no rule {name!r}")
             if not change.reason.strip():
                 raise ValueError(f"the change of {name!r} gives no reason")
-            danger = rule.consequence is Consequence.DANGER
-            if danger and change.consequence is not Consequence.DANGER:
+            danger = Consequence.DANGER
+            if danger in rule.weights and change.weights.get(danger, danger) is not danger:
                 raise ValueError(f"{name!r} is a danger, which may be explained but not hidden")
         for name, setting in limits.items():
             limit = self.limit(name)
@@ -117,13 +161,67 @@ class RuleBook:
             if not limit.takes(setting.value):
                 raise ValueError(f"{name!r} must lie between {limit.least} and {limit.most}")
         changed = tuple(_changed(limit, limits.get(limit.name)) for limit in self.limits)
-        return evolve(self, limits=changed, changes={**self.changes, **changes})
+        book = evolve(self, limits=changed, changes={**self.changes, **changes})
+        for name in changes:
+            _refuse_crossed_weights(book, name)
+        if limits:
+            _refuse_crossed_limits(book, limits)
+        return book
 
 
 def _changed(limit: Limit, change: LimitChange | None) -> Limit:
     if change is None:
         return limit
     return evolve(limit, value=change.value, changed_at=change.place, built_in=limit.value)
+
+
+def _refuse_crossed_weights(book: RuleBook, name: str) -> None:
+    """Levels are asked in the book's order, so none may weigh less than one asked after it."""
+    rule = book.rule(name)
+    if rule is None:
+        return
+    last: Consequence | None = None
+    for level in rule.levels:
+        weight = book.consequence(rule, level)
+        if weight is not None and last is not None and not last.at_least(weight):
+            raise Crossing(
+                f"{name!r} would weigh {last.value} where it is worse than at {weight.value}"
+            )
+        last = weight or last
+
+
+def _refuse_crossed_limits(book: RuleBook, moved: Iterable[str]) -> None:
+    """Of two levels that hold one thing against a limit each, the worse is asked first."""
+    values = {limit.name: limit.value for limit in book.limits}
+    for rule in book.rules:
+        if rule.limits.isdisjoint(moved):
+            continue
+        compared = [tuple(_compared(level.condition)) for level in rule.levels]
+        pairs = (
+            (worse, lighter)
+            for at, before in enumerate(compared)
+            for after in compared[at + 1 :]
+            for worse in before
+            for lighter in after
+        )
+        for worse, lighter in pairs:
+            same = worse.left == lighter.left and worse.sign == lighter.sign
+            if not same or worse.right == lighter.right:
+                continue
+            far, near = (values[one.right.name] for one in (worse, lighter))
+            if far < near if worse.sign.startswith(">") else far > near:
+                names = (lighter.right.name, worse.right.name)
+                told = " and ".join(map(repr, names))
+                raise Crossing(f"the limits {told} of {rule.name!r} would cross", *names)
+
+
+def _compared(condition: Any) -> Iterator[Any]:
+    """The comparisons with a limit that must hold for the condition to hold."""
+    if isinstance(condition, typed.AllOf):
+        for part in condition.parts:
+            yield from _compared(part)
+    elif isinstance(condition, typed.Ordered) and isinstance(condition.right, typed.LimitOf):
+        yield condition
 
 
 def _compile(book: RuleBook) -> tuple[tuple[Subject, tuple[CompiledRule, ...]], ...]:
@@ -138,13 +236,17 @@ def _compile(book: RuleBook) -> tuple[tuple[Subject, tuple[CompiledRule, ...]], 
     )
     groups: dict[str, list[CompiledRule]] = {}
     for rule in book.rules:
-        consequence = book.consequence(rule)
-        if consequence is not None:
-            compiled = _compile_rule(rule, consequence, compiler, book.vocabulary)
-            if consequence is Consequence.DANGER and not moved.isdisjoint(rule.limits):
-                same = _compile_rule(rule, consequence, built_in, book.vocabulary)
-                compiled = evolve(compiled, built_in=same)
-            groups.setdefault(rule.concerns, []).append(compiled)
+        levels = []
+        for level in rule.levels:
+            weight = book.consequence(rule, level)
+            if weight is None:
+                continue
+            compiled = _compile_level(level, weight, compiler)
+            if weight is Consequence.DANGER and not moved.isdisjoint(level.limits):
+                compiled = evolve(compiled, built_in=_compile_level(level, weight, built_in))
+            levels.append(compiled)
+        if levels:
+            groups.setdefault(rule.concerns, []).append(CompiledRule(rule, tuple(levels)))
     return tuple(
         (subject, tuple(groups[subject.name]))
         for subject in book.vocabulary.subjects
@@ -152,21 +254,17 @@ def _compile(book: RuleBook) -> tuple[tuple[Subject, tuple[CompiledRule, ...]], 
     )
 
 
-def _compile_rule(
-    rule: Rule, consequence: Consequence, compiler: Compiler, vocabulary: Vocabulary
-) -> CompiledRule:
+def _compile_level(level: Level, consequence: Consequence, compiler: Compiler) -> CompiledLevel:
     def pointers(values: Iterable[Any]) -> tuple[Pointer, ...]:
         return tuple((compiler.place(value), compiler.value(value)) for value in values)
 
-    needed = (vocabulary.subject(name) for name in rule.needs)
-    return CompiledRule(
-        rule=rule,
+    return CompiledLevel(
+        level=level,
         consequence=consequence,
-        test=compiler.condition(rule.fails_when),
-        at=pointers(rule.at),
-        finding=rule.finding.compiled(compiler),
-        say=rule.repair.say.compiled(compiler),
-        write=rule.repair.write.compiled(compiler) if rule.repair.write else None,
-        repair_at=pointers(rule.repair.places),
-        needs=tuple(subject for subject in needed if subject is not None),
+        test=compiler.condition(level.condition),
+        at=pointers(level.at),
+        finding=level.finding.compiled(compiler),
+        say=level.repair.say.compiled(compiler),
+        write=level.repair.write.compiled(compiler) if level.repair.write else None,
+        repair_at=pointers(level.repair.places),
     )

@@ -1,4 +1,4 @@
-"""Room: the rule book; here the built-in book is put together from the folder rules/."""
+"""The built-in book is put together from the folder rules/."""
 
 from functools import cache
 from pathlib import Path
@@ -9,10 +9,13 @@ from guardcone.rulebook.book_files import BookFile, read_book
 from guardcone.rulebook.facts import VOCABULARY
 from guardcone.rulebook.faults import RuleFault
 
-__all__ = ["BrokenBook", "built_in_book", "limit_file", "rule_files", "sound_plans"]
+__all__ = ["BrokenBook", "built_in_book", "rule_files", "sound_plans"]
 
 # The order in which the book is read and listed.
-RULE_FILES = ("witness", "load", "schedule", "kiln", "safety", "reading", "hygiene")
+RULE_FILES = (
+    *("witness", "load", "drying", "climbing", "cones", "cooling", "clock"),
+    *("kiln", "safety", "reading", "plan", "limits", "reasons"),
+)
 
 
 class BrokenBook(Exception):
@@ -24,16 +27,11 @@ class BrokenBook(Exception):
 
 
 def rule_files() -> list[BookFile]:
-    """The files of the built-in rules."""
+    """The files of the built-in rules, limits and shared reasons."""
     folder = document_path("rules")
     return [
         _file(folder / f"{name}.yaml") for name in RULE_FILES if (folder / f"{name}.yaml").exists()
     ]
-
-
-def limit_file() -> BookFile:
-    """The file of the built-in limits."""
-    return _file(document_path("rules", "limits.yaml"))
 
 
 def _file(path: Path) -> BookFile:
@@ -43,7 +41,7 @@ def _file(path: Path) -> BookFile:
 @cache
 def built_in_book() -> RuleBook:
     """The built-in book; raises BrokenBook where a rule file has a fault."""
-    reading = read_book(rule_files(), [limit_file()], VOCABULARY)
+    reading = read_book(rule_files(), VOCABULARY)
     if reading.faults:
         raise BrokenBook(reading.faults)
     return reading.book

@@ -1,9 +1,10 @@
-"""Room: the rule book; here one named limit, with its range, source and confidence."""
+"""One named limit, with its range and where it comes from."""
 
 from typing import Any
 
 from attrs import frozen
 
+from guardcone.rulebook.bibliography import Source
 from guardcone.rulebook.kinds import Type
 from guardcone.span import Span
 
@@ -15,7 +16,7 @@ class Limit:
     """A number of the trade that rules use by name.
 
     `value`, `least` and `most` are of `type`: a Quantity, a Cone or a float. A studio may set the
-    value anywhere from `least` to `most`. `confidence` says how well the source bears it.
+    value anywhere from `least` to `most`.
     Where a studio has set the value, `changed_at` says where and `built_in` is the book's own.
     """
 
@@ -24,8 +25,7 @@ class Limit:
     value: Any
     least: Any
     most: Any
-    source: str
-    confidence: str
+    sources: tuple[Source, ...]
     note: str
     file: str
     span: Span

@@ -1,38 +1,29 @@
-"""Room: the rule book; here a file of named limits is read; every fault in it has its place."""
+"""Named limits are read from the records of a file; every fault in them has its place."""
 
 from collections.abc import Iterable
 from typing import Any
 
-from guardcone.rulebook import literals, syntax
+from guardcone.rulebook import literals, syntax, typed
+from guardcone.rulebook.bibliography import KEY, Source, bibliography
 from guardcone.rulebook.condition_text import parse_condition, reserved_words
-from guardcone.rulebook.faults import Mistake, RuleFault, did_you_mean
+from guardcone.rulebook.faults import Mistake, did_you_mean
 from guardcone.rulebook.kinds import CONE, NUMBER, QUANTITY_CLASS, Type
 from guardcone.rulebook.limit import Limit
 from guardcone.rulebook.vocabulary import Vocabulary
 from guardcone.rulebook.yaml_text import MapNode, Reader, TextNode
 
 __all__ = [
-    "CONFIDENCES",
     "LIMIT_KEYS",
     "MEASURES",
     "NEEDED_LIMIT_KEYS",
-    "read_limit_records",
     "read_limit_value",
     "read_limits",
+    "read_sources",
 ]
 
-LIMIT_KEYS = ("limit", "measures", "value", "least", "most", "source", "confidence", "note")
-NEEDED_LIMIT_KEYS = LIMIT_KEYS[:-1]
-# How well a source bears a number.
-CONFIDENCES = (
-    "read in the source",
-    "read in a copy",
-    "derived",
-    "common practice, no source",
-    "from memory",
-    "own choice",
-)
-# What a limit may measure, by the name under `measures`.
+LIMIT_KEYS = ("limit", "value", "range", "measures", "sources", "note")
+NEEDED_LIMIT_KEYS = ("limit", "value", "range", "sources")
+# What a limit may measure, by the name under `measures`, needed where the unit leaves it open.
 MEASURES: dict[str, Type] = {
     **{kind.value: Type(kind) for kind in QUANTITY_CLASS},
     CONE.kind.value: CONE,
@@ -41,15 +32,6 @@ MEASURES: dict[str, Type] = {
 
 
 def read_limits(
-    file: str, source: str, vocabulary: Vocabulary
-) -> tuple[tuple[Limit, ...], tuple[RuleFault, ...]]:
-    """The limits in the text `source` of a file named `file`, and what is wrong with it."""
-    reader = Reader(file, source)
-    records = reader.records(reader.root(), "limits")
-    return read_limit_records(records, reader, vocabulary), tuple(reader.faults)
-
-
-def read_limit_records(
     records: Iterable[MapNode], reader: Reader, vocabulary: Vocabulary
 ) -> tuple[Limit, ...]:
     """The limits in these records; what is wrong with the others is added to the reader."""
@@ -66,49 +48,73 @@ def read_limit_records(
     return tuple(found.values())
 
 
+def read_sources(record: MapNode, reader: Reader) -> tuple[Source, ...]:
+    """The sources of a record: keys of the bibliography, or a studio's own words."""
+    known = bibliography()
+    found = []
+    for node in reader.texts(record, "sources"):
+        text = " ".join(node.text.split())
+        if text not in known and KEY.fullmatch(text):
+            hint = did_you_mean(text, known) or "add it to rules/sources.csv, or say it in words"
+            reader.fault(node.span, f"the bibliography has no source {text!r}", hint)
+        found.append(known.get(text) or Source(text))
+    return tuple(found)
+
+
 def _limit(record: MapNode, reader: Reader, vocabulary: Vocabulary) -> Limit | None:
     if not reader.keys(record, LIMIT_KEYS, NEEDED_LIMIT_KEYS):
         return None
-    texts = {key: reader.text(record, key) for key in LIMIT_KEYS}
-    name, measures = texts["limit"], texts["measures"]
-    if name is None or measures is None or not _name_is_free(name, reader, vocabulary):
+    name, value_node, reach, measures, note = (
+        reader.text(record, key) for key in ("limit", "value", "range", "measures", "note")
+    )
+    if name is None or value_node is None or reach is None:
         return None
-    kind = MEASURES.get(measures.text)
-    if kind is None:
-        hint = did_you_mean(measures.text, MEASURES) or f"limits measure {', '.join(MEASURES)}"
-        reader.fault(measures.span, f"no limit measures {measures.text!r}", hint)
+    if not _name_is_free(name, reader, vocabulary):
         return None
-    confidence = texts["confidence"]
-    if confidence is not None and confidence.text not in CONFIDENCES:
-        near = did_you_mean(confidence.text, CONFIDENCES)
-        hint = near or f"write one of: {'; '.join(CONFIDENCES)}"
-        reader.fault(confidence.span, f"there is no confidence {confidence.text!r}", hint)
-    values = {}
-    for key in ("value", "least", "most"):
-        node = texts[key]
-        value = None if node is None else read_limit_value(node, kind, reader)
-        if node is None or value is None:
+    expected = None
+    if measures is not None:
+        expected = MEASURES.get(measures.text)
+        if expected is None:
+            hint = did_you_mean(measures.text, MEASURES) or f"limits measure {', '.join(MEASURES)}"
+            reader.fault(measures.span, f"no limit measures {measures.text!r}", hint)
             return None
-        values[key] = value
-    value_node = texts["value"]
-    if not _in_range(values["value"], values["least"], values["most"]):
-        assert value_node is not None
-        reader.fault(
-            value_node.span,
-            f"{value_node.text} does not lie between {values['least']} and {values['most']}",
-        )
+    constant = _amount(value_node, reader, expected)
+    if constant is None:
         return None
-    said = {key: (node.text.strip() if node else "") for key, node in texts.items()}
+    ends = _range(reach, constant.type, reader)
+    if ends is None:
+        return None
+    least, most = ends
+    if not _in_range(constant.value, least, most):
+        reader.fault(value_node.span, f"{value_node.text} does not lie between {least} and {most}")
+        return None
     return Limit(
         name=name.text,
-        type=kind,
-        **values,
-        source=said["source"],
-        confidence=said["confidence"],
-        note=said["note"],
+        type=constant.type,
+        value=constant.value,
+        least=least,
+        most=most,
+        sources=read_sources(record, reader),
+        note=" ".join(note.text.split()) if note else "",
         file=reader.file,
         span=name.span,
     )
+
+
+def _range(node: TextNode, kind: Type, reader: Reader) -> tuple[Any, Any] | None:
+    """The two ends of `40 C to 121 C`."""
+    first, to, last = node.text.partition(" to ")
+    if not to:
+        hint = "write the least and the most: 40 C to 121 C"
+        reader.fault(node.span, f"{node.text!r} is no range", hint)
+        return None
+    ends = []
+    for start, text in ((0, first), (len(first) + len(to), last)):
+        found = _amount(node, reader, kind, start, text)
+        if found is None:
+            return None
+        ends.append(found.value)
+    return ends[0], ends[1]
 
 
 def _name_is_free(name: TextNode, reader: Reader, vocabulary: Vocabulary) -> bool:
@@ -128,25 +134,37 @@ def _name_is_free(name: TextNode, reader: Reader, vocabulary: Vocabulary) -> boo
 
 def read_limit_value(node: TextNode, kind: Type, reader: Reader) -> Any:
     """The value of a limit of this type; None after adding a fault to the reader."""
+    constant = _amount(node, reader, kind)
+    return None if constant is None else constant.value
+
+
+def _amount(
+    node: TextNode, reader: Reader, kind: Type | None, start: int = 0, part: str | None = None
+) -> typed.Constant | None:
+    """The amount that `part` of a node spells, which begins at `start`; of `kind` if one is given.
+
+    None after adding a fault to the reader.
+    """
+    text = node.text if part is None else part
     try:
-        written = parse_condition(node.text)
+        written = parse_condition(text)
         match written:
             case syntax.Measure():
-                constant = literals.measure(written, kind.kind)
+                constant = literals.measure(written, kind.kind if kind else None)
             case syntax.Cone():
                 constant = literals.cone(written)
             case syntax.Number():
                 constant = literals.number(written)
             case _:
-                raise Mistake(0, len(node.text), f"{node.text!r} is no single amount")
-        if constant.type != kind:
-            message = f"{node.text!r} is a {constant.type}, and this limit measures a {kind}"
-            raise Mistake(0, len(node.text), message)
+                raise Mistake(0, len(text), f"{text!r} is no single amount")
+        if kind is not None and constant.type != kind:
+            message = f"{text!r} is a {constant.type}, and this limit measures a {kind}"
+            raise Mistake(0, len(text), message)
     except Mistake as mistake:
-        span = node.place(mistake.start, mistake.end)
+        span = node.place(start + mistake.start, start + mistake.end)
         reader.fault(span, mistake.message, mistake.hint)
         return None
-    return constant.value
+    return constant
 
 
 def _in_range(value: Any, least: Any, most: Any) -> bool:

@@ -1,14 +1,26 @@
-"""Room: the rule book; here one rule as it was read, with every name in it known."""
+"""One rule as it was read, with every name in it known."""
 
 from enum import Enum
 
-from attrs import frozen
+from attrs import field, frozen
 
 from guardcone.rulebook import typed
+from guardcone.rulebook.bibliography import Source
 from guardcone.rulebook.wording import Wording
 from guardcone.span import Span, Written
 
-__all__ = ["Change", "Consequence", "Example", "ExampleKind", "Repair", "Rule", "Where"]
+__all__ = [
+    "Change",
+    "Consequence",
+    "Example",
+    "ExampleKind",
+    "Expected",
+    "Level",
+    "Repair",
+    "Rule",
+    "Silence",
+    "Where",
+]
 
 
 class Consequence(Enum):
@@ -55,15 +67,20 @@ class Repair:
 
 
 class ExampleKind(Enum):
-    """What an example shows; also the key under which it stands."""
+    """What an example shows; also the key under which it stands.
+
+    The first that passes and the first that fails are ordinary plans, which people are shown;
+    edges lie close to the limits, for tests only.
+    """
 
     PASSES = "passes"
     FAILS = "fails"
+    EDGES = "edges"
 
 
 @frozen
 class Change:
-    """One line of a plan, and the lines that stand in its place, or after it if `is_added`.
+    """A line of a plan, or a part of one, and what stands in its place, or after that line.
 
     Without any lines it is left out. `line` is written as in the plan, blanks and remarks apart; of
     several such lines it is the first, or the first under the heading `inside`. Both come with
@@ -77,29 +94,46 @@ class Change:
 
 
 @frozen
+class Expected:
+    """What an example gives of its rule: nothing, or a finding of this weight, and which case."""
+
+    consequence: Consequence | None = None
+    case: str = ""
+
+    def __str__(self) -> str:
+        """As an edge says it: `passes`, `loss`, or `doubt thick`."""
+        if self.consequence is None:
+            return ExampleKind.PASSES.value
+        return f"{self.consequence.value} {self.case}".strip()
+
+
+@frozen
 class Example:
-    """What in a plan passes or fails a rule; the rest comes from the sound plan `base`.
+    """What in a plan gives a finding of a rule or none; the rest is of the sound plan `base`.
 
-    `plan` has whole sections, `without` the kinds of sections left out, and `changes` single lines.
+    `plan` has whole sections, `without` the kinds of sections left out, and `changes` single lines
+    and parts of lines.
 
-    `at` is the text under the place that the finding must point at, empty if the plan passes; a run
-    of blanks counts as one. Where that text stands more than once in the plan, `inside` (the key
-    `in`) is a text of the line meant or of the heading of its section. `also` are other rules that
-    the plan must break as well, such as a danger that comes with this one.
+    `at` is the text under the place that the finding must point at; a run of blanks counts as one.
+    Where it is empty the finding must point at something that the example changed. Where that text
+    stands more than once in the plan, `inside` (the key `in`) is a text of the line meant or of the
+    heading of its section. `also` are other rules that the plan must break as well, such as a
+    danger that comes with this one.
     """
 
     rule: str
     kind: ExampleKind
     number: int
-    plan: str
+    gives: Expected
     base: str
-    without: tuple[str, ...]
-    changes: tuple[Change, ...]
-    at: str
-    inside: str
-    also: tuple[str, ...]
-    file: str
-    span: Span
+    plan: str = ""
+    without: tuple[str, ...] = ()
+    changes: tuple[Change, ...] = ()
+    at: str = ""
+    inside: str = ""
+    also: tuple[str, ...] = ()
+    file: str = ""
+    span: Span = field(default=Span(1, 1, 2))
 
     @property
     def id(self) -> str:
@@ -108,25 +142,69 @@ class Example:
 
 
 @frozen
-class Rule:
-    """One rule of the book. One that is not acceptable can't be let stand by an accept line."""
+class Silence:
+    """A rule that says nothing where another is found, in findings up to this weight."""
 
-    name: str
-    concerns: str
+    rule: str
+    up_to: Consequence
+
+
+@frozen
+class Level:
+    """One weight of a rule, and of several cases of that weight one, with what is said of it.
+
+    `condition` holds only where nothing that the rule excludes does; `condition_text` is the level
+    as it was written. What the level does not say itself is the rule's.
+    """
+
     consequence: Consequence
-    fails_when: typed.Condition
+    case: str
+    condition: typed.Condition
     condition_text: str
     at: tuple[typed.Value, ...]
     finding: Wording
     repair: Repair
-    why: str
     accept_when: str
+    silences: tuple[Silence, ...]
+    limits: frozenset[str]
+
+
+@frozen
+class Rule:
+    """One rule of the book: of its levels, the worst first, the first that holds is the finding.
+
+    One that is not acceptable can't be let stand by an accept line.
+    """
+
+    name: str
+    concerns: str
+    unless: str
+    levels: tuple[Level, ...]
+    why: str
     is_acceptable: bool
-    sources: tuple[str, ...]
-    silences: tuple[str, ...]
-    needs: tuple[str, ...]
+    sources: tuple[Source, ...]
     passes: tuple[Example, ...]
     fails: tuple[Example, ...]
-    limits: frozenset[str]
+    edges: tuple[Example, ...]
     file: str
     span: Span
+
+    @property
+    def consequence(self) -> Consequence:
+        """The weight of its worst level."""
+        return self.levels[0].consequence
+
+    @property
+    def weights(self) -> tuple[Consequence, ...]:
+        """The weights of its levels, the worst first, each once."""
+        return tuple(dict.fromkeys(level.consequence for level in self.levels))
+
+    @property
+    def limits(self) -> frozenset[str]:
+        """The limits that any of its levels names."""
+        return frozenset[str]().union(*(level.limits for level in self.levels))
+
+    @property
+    def examples(self) -> tuple[Example, ...]:
+        """All its examples, the ordinary plans first."""
+        return (*self.passes, *self.fails, *self.edges)

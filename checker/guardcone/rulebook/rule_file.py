@@ -1,77 +1,88 @@
-"""Room: the rule book; here the rules of a file are read; every fault has its place."""
+"""The rules of a file are read; every fault in them has its place."""
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Any, TypeVar
 
-from attrs import fields, frozen, has
+from attrs import evolve, fields, frozen, has
 
 from guardcone.rulebook import typed
+from guardcone.rulebook.bibliography import Source
 from guardcone.rulebook.checking import read_condition, read_place
 from guardcone.rulebook.example_file import read_examples
 from guardcone.rulebook.faults import Mistake, did_you_mean
 from guardcone.rulebook.kinds import Type
+from guardcone.rulebook.limit_file import read_sources
 from guardcone.rulebook.naming import Scope
-from guardcone.rulebook.rule import Consequence, ExampleKind, Repair, Rule, Where
+from guardcone.rulebook.rule import (
+    Consequence,
+    ExampleKind,
+    Level,
+    Repair,
+    Rule,
+    Where,
+)
 from guardcone.rulebook.vocabulary import Vocabulary
 from guardcone.rulebook.wording import Wording
 from guardcone.rulebook.wording_text import read_wording
-from guardcone.rulebook.yaml_text import MapNode, Reader, TextNode
+from guardcone.rulebook.yaml_text import ListNode, MapNode, Reader, TextNode
 from guardcone.span import Span
 
 __all__ = [
-    "NEEDED_REPAIR_KEYS",
+    "CASE_KEYS",
+    "LEVEL_KEYS",
     "NEEDED_RULE_KEYS",
     "NEVER",
-    "REPAIR_KEYS",
+    "REASON_KEYS",
     "RULE_KEYS",
+    "WHEN_KEYS",
     "ReadRule",
     "RuleFile",
+    "Said",
+    "read_reasons",
     "read_rules",
 ]
 
+# The condition of a level in short, and a level that says more of its own.
+WHEN_KEYS = {f"{consequence.value} when": consequence for consequence in Consequence}
+LEVEL_KEYS = {consequence.value: consequence for consequence in Consequence}
+_REPAIR_KEYS = ("do", "write", *(where.value for where in Where))
+# What a level may say itself.
+_OWN_KEYS = ("at", "finding", *_REPAIR_KEYS, "accept when", "silences")
+CASE_KEYS = ("case", "when", *_OWN_KEYS)
 RULE_KEYS = (
-    "rule",
-    "concerns",
-    "consequence",
-    "fails when",
-    "at",
-    "finding",
-    "repair",
-    "why",
-    "accept when",
-    "accept",
-    "sources",
-    "silences",
-    "needs",
-    "passes",
-    "fails",
+    *("rule", "concerns", "unless", *WHEN_KEYS, *LEVEL_KEYS, *_OWN_KEYS),
+    *("why", "reason", "accept", "sources", *(kind.value for kind in ExampleKind)),
 )
-NEEDED_RULE_KEYS = (
-    "rule",
-    "concerns",
-    "consequence",
-    "fails when",
-    "finding",
-    "repair",
-    "why",
-    "sources",
-    "passes",
-    "fails",
-)
+NEEDED_RULE_KEYS = ("rule", "concerns", "passes", "fails")
+REASON_KEYS = ("reason", "text", "sources")
 # What stands under `accept` where no accept line may let the finding stand.
 NEVER = "never"
-REPAIR_KEYS = ("say", "write", "after", "before", "instead")
-NEEDED_REPAIR_KEYS = ("say",)
 
 T = TypeVar("T")
 
 
 @frozen
 class ReadRule:
-    """A rule with the places of the names of rules it silences, to be checked against the book."""
+    """A rule, with what can be told only when the whole book is read.
+
+    `silences` are the names of rules it silences, the weight up to which, None where none is said,
+    and their place, each with the numbers of the levels that say so. `reason` is the place of the
+    name of a reason that several rules share.
+    """
 
     rule: Rule
-    silences: tuple[tuple[str, Span], ...]
+    silences: tuple[tuple[int, TextNode], ...]
+    reason: TextNode | None
+
+
+@frozen
+class Said:
+    """A reason that several rules share."""
+
+    name: str
+    text: str
+    sources: tuple[Source, ...]
+    span: Span
 
 
 @frozen
@@ -80,6 +91,19 @@ class RuleFile:
 
     rules: tuple[ReadRule, ...]
     names: frozenset[str]
+
+
+def read_reasons(records: Iterable[MapNode], reader: Reader) -> tuple[Said, ...]:
+    """The shared reasons in these records of a file."""
+    found = []
+    for record in records:
+        if not reader.keys(record, REASON_KEYS, REASON_KEYS):
+            continue
+        name, text = reader.text(record, "reason"), reader.text(record, "text")
+        if name is not None and text is not None:
+            sources = read_sources(record, reader)
+            found.append(Said(name.text, text.text.strip(), sources, name.span))
+    return tuple(found)
 
 
 def read_rules(
@@ -114,56 +138,114 @@ class _RuleReader:
         reader, record = self._reader, self._record
         complete = reader.keys(record, RULE_KEYS, NEEDED_RULE_KEYS)
         name = reader.text(record, "rule")
-        consequence = self._consequence()
         scope = self._scope()
-        if name is None or scope is None or consequence is None or not complete:
+        if name is None or scope is None or not complete:
             return None
         if not all(part.isalnum() and part == part.lower() for part in name.text.split("-")):
             hint = "write small letters and hyphens: guard-missing"
             reader.fault(name.span, f"{name.text!r} cannot name a rule", hint)
-        condition_text = reader.text(record, "fails when")
-        condition = self._read(condition_text, lambda text: read_condition(text, scope))
-        finding = self._read(reader.text(record, "finding"), lambda text: read_wording(text, scope))
-        repair = self._repair(scope)
-        at = self._places(record, "at", scope)
-        silences = reader.texts(record, "silences")
-        passes = read_examples(record, ExampleKind.PASSES, name.text, reader)
-        fails = read_examples(record, ExampleKind.FAILS, name.text, reader)
-        if condition is None or condition_text is None or finding is None or repair is None:
+        levels = tuple(self._levels(scope))
+        reason = reader.text(record, "reason")
+        why = reader.text(record, "why")
+        if (why is None) == (reason is None):
+            reader.fault(record.span, "a rule has either a 'why' or a 'reason' by name")
+        elif why is not None and record.get("sources") is None:
+            reader.fault(record.span, "the key 'sources' is missing")
+        if not levels or len(levels) != sum(1 for _ in self._cases()):
             return None
         rule = Rule(
             name=name.text,
             concerns=scope.concerns.name,
-            consequence=consequence,
-            fails_when=condition,
-            condition_text=" ".join(condition_text.text.split()),
-            at=at,
-            finding=finding,
-            repair=repair,
-            why=self._said("why"),
-            accept_when=self._said("accept when"),
+            unless=self._told("unless"),
+            levels=tuple(level for level, _ in levels),
+            why=why.text.strip() if why else "",
             is_acceptable=self._is_acceptable(),
-            sources=tuple(node.text.strip() for node in reader.texts(record, "sources")),
-            silences=tuple(node.text for node in silences),
-            needs=self._needs(),
-            passes=passes,
-            fails=fails,
-            limits=frozenset(_limits_in((condition, at, finding, repair))),
+            sources=read_sources(record, reader),
+            **{
+                kind.value: read_examples(
+                    record, kind, name.text, [level for level, _ in levels], reader
+                )
+                for kind in ExampleKind
+            },
             file=reader.file,
             span=name.span,
         )
-        return ReadRule(rule, tuple((node.text, node.span) for node in silences))
+        silences = tuple(
+            (number, node) for number, (_, nodes) in enumerate(levels) for node in nodes
+        )
+        return ReadRule(rule, silences, reason)
 
-    def _consequence(self) -> Consequence | None:
-        node = self._reader.text(self._record, "consequence")
-        if node is None:
+    def _cases(self) -> Iterator[tuple[Consequence, TextNode | None, MapNode]]:
+        """Each level, the worst first: its weight, its condition, and what it says itself."""
+        for consequence in Consequence:
+            short = self._record.get(f"{consequence.value} when")
+            if isinstance(short, TextNode):
+                yield consequence, short, MapNode(short.span, ())
+            whole = self._record.get(consequence.value)
+            for case in whole.items if isinstance(whole, ListNode) else (whole,):
+                if isinstance(case, MapNode):
+                    yield consequence, self._reader.text(case, "when"), case
+
+    def _levels(self, scope: Scope) -> Iterator[tuple[Level, tuple[TextNode, ...]]]:
+        """The levels that can be read, with the names of what each silences."""
+        reader, record = self._reader, self._record
+        for key, consequence in LEVEL_KEYS.items():
+            whole, short = record.get(key), record.get(f"{key} when")
+            if whole is not None and short is not None:
+                reader.fault(short.span, f"'{key} when' stands beside '{key}'", "make them one")
+            if whole is not None and not isinstance(whole, MapNode | ListNode):
+                hint = f"write `{key} when: ...`, or lines below it"
+                reader.fault(whole.span, f"{key!r} must have a `when` below it", hint)
+            for case in whole.items if isinstance(whole, ListNode) else ():
+                if isinstance(case, MapNode) and len(whole.items) > 1 and not case.get("case"):  # type: ignore[union-attr]
+                    reader.fault(case.span, f"several cases of {consequence.value}: name each")
+        if not any(True for _ in self._cases()):
+            hint = "write one of " + ", ".join(f"`{key}: ...`" for key in WHEN_KEYS)
+            reader.fault(record.span, "the rule has no level", hint)
+        unless = self._read(reader.text(record, "unless"), lambda text: read_condition(text, scope))
+        for consequence, when, own in self._cases():
+            level = self._level(consequence, when, own, scope)
+            if level is None:
+                continue
+            if unless is not None:
+                both = typed.AllOf((typed.NotOf(unless), level[0].condition))
+                level = evolve(level[0], condition=both), level[1]
+            yield level
+
+    def _level(
+        self, consequence: Consequence, when: TextNode | None, own: MapNode, scope: Scope
+    ) -> tuple[Level, tuple[TextNode, ...]] | None:
+        reader, record = self._reader, self._record
+        if own.entries and not reader.keys(own, CASE_KEYS, ("when",)):
             return None
-        known = {consequence.value: consequence for consequence in Consequence}
-        if node.text not in known:
-            hint = did_you_mean(node.text, known) or f"consequences are {', '.join(known)}"
-            self._reader.fault(node.span, f"there is no consequence {node.text!r}", hint)
+        condition = self._read(when, lambda text: read_condition(text, scope))
+        text = self._own(own, "finding")
+        if text is None:
+            reader.fault(record.span, "the key 'finding' is missing")
+        finding = self._read(text, lambda said: read_wording(said, scope))
+        # A sentence of advice and the line that does it belong together.
+        repair = self._repair(own if own.get("do") is not None else record, scope)
+        if condition is None or when is None or finding is None or repair is None:
             return None
-        return known[node.text]
+        at = self._places(own if own.get("at") is not None else record, "at", scope)
+        case, accept_when = reader.text(own, "case"), self._own(own, "accept when")
+        level = Level(
+            consequence=consequence,
+            case=case.text if case else "",
+            condition=condition,
+            condition_text=" ".join(when.text.split()),
+            at=at,
+            finding=finding,
+            repair=repair,
+            accept_when=accept_when.text.strip() if accept_when else "",
+            silences=(),
+            limits=frozenset(_limits_in((condition, at, finding, repair))),
+        )
+        return level, (*reader.texts(own, "silences"), *reader.texts(record, "silences"))
+
+    def _own(self, own: MapNode, key: str) -> TextNode | None:
+        """What the level says, or else the rule."""
+        return self._reader.text(own if own.get(key) is not None else self._record, key)
 
     def _scope(self) -> Scope | None:
         node = self._reader.text(self._record, "concerns")
@@ -171,14 +253,11 @@ class _RuleReader:
             return None
         subject = self._vocabulary.subject(node.text)
         if subject is None:
-            self._no_subject(node)
+            known = [one.name for one in self._vocabulary.subjects]
+            hint = did_you_mean(node.text, known) or f"subjects are {', '.join(known)}"
+            self._reader.fault(node.span, f"there is no subject {node.text!r}", hint)
             return None
         return Scope.of(self._vocabulary, self._limits, subject)
-
-    def _no_subject(self, node: TextNode) -> None:
-        known = [subject.name for subject in self._vocabulary.subjects]
-        hint = did_you_mean(node.text, known) or f"subjects are {', '.join(known)}"
-        self._reader.fault(node.span, f"there is no subject {node.text!r}", hint)
 
     def _read(self, node: TextNode | None, read: Callable[[str], T | Mistake]) -> T | None:
         if node is None:
@@ -195,19 +274,18 @@ class _RuleReader:
         values = [self._read(node, lambda text: read_place(text, scope)) for node in nodes]
         return tuple(value for value in values if value is not None)
 
-    def _repair(self, scope: Scope) -> Repair | None:
-        reader, record = self._reader, self._record.get("repair")
-        if not isinstance(record, MapNode):
-            if record is not None:
-                reader.fault(record.span, "'repair' must have a key 'say'", "repair: {say: ...}")
+    def _repair(self, record: MapNode, scope: Scope) -> Repair | None:
+        reader = self._reader
+        text = reader.text(record, "do")
+        if text is None:
+            if record.get("do") is None:
+                reader.fault(record.span, "the key 'do' is missing")
             return None
-        if not reader.keys(record, REPAIR_KEYS, NEEDED_REPAIR_KEYS):
-            return None
-        say = self._read(reader.text(record, "say"), lambda text: read_wording(text, scope))
+        say = self._read(text, lambda said: read_wording(said, scope))
         line = reader.text(record, "write")
         write: Wording | None = None
         if line is not None:
-            write = self._read(line, lambda text: read_wording(text, scope, is_plan_line=True))
+            write = self._read(line, lambda said: read_wording(said, scope, is_plan_line=True))
             if "\n" in line.text.strip():
                 reader.fault(line.span, "a repair writes one line of the plan")
         chosen = [where for where in Where if record.get(where.value) is not None]
@@ -219,9 +297,9 @@ class _RuleReader:
         places = self._places(record, where.value, scope)
         return None if say is None else Repair(say, write, where, places)
 
-    def _said(self, key: str) -> str:
+    def _told(self, key: str) -> str:
         node = self._reader.text(self._record, key)
-        return node.text.strip() if node else ""
+        return " ".join(node.text.split()) if node else ""
 
     def _is_acceptable(self) -> bool:
         node = self._reader.text(self._record, "accept")
@@ -231,13 +309,6 @@ class _RuleReader:
         if node is not None and self._record.get("accept when") is not None:
             self._reader.fault(node.span, "what is never accepted has no 'accept when'")
         return node is None
-
-    def _needs(self) -> tuple[str, ...]:
-        nodes = self._reader.texts(self._record, "needs")
-        for node in nodes:
-            if self._vocabulary.subject(node.text) is None:
-                self._no_subject(node)
-        return tuple(node.text for node in nodes)
 
 
 def _limits_in(part: Any) -> Iterator[str]:

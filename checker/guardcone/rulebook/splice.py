@@ -1,4 +1,4 @@
-"""Room: the rule book; here the few lines of an example are put into a whole sound plan."""
+"""The few lines of an example are put into a whole sound plan."""
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
@@ -13,7 +13,9 @@ from guardcone.span import Span
 __all__ = [
     "HEADINGS",
     "SectionText",
+    "Spliced",
     "Unspliceable",
+    "changed_line",
     "heading_of",
     "line_of",
     "sections_of",
@@ -72,12 +74,20 @@ def heading_of(lines: Sequence[str], number: int) -> str:
     return next(above, "")
 
 
+@frozen
+class Spliced:
+    """A whole plan, and the places in it that an example has of its own."""
+
+    text: str
+    own: tuple[Span, ...]
+
+
 def splice(
     base: str,
     example: str,
     without: tuple[str, ...] = (),
     changes: Iterable[Change] = (),
-) -> str:
+) -> Spliced:
     """The plan `base` with the sections of `example` in place of all its sections of their kinds.
 
     Sections of a kind that the base lacks go where a plan has that kind; kinds in `without` are
@@ -104,14 +114,32 @@ def splice(
             + new
             + [part for part in kept[spot:] if part.kind != kind]
         )
-    plan = "".join(part.text if part.text.endswith("\n") else part.text + "\n" for part in kept)
-    return "".join(f"{line}\n" for line in _changed(plan.splitlines(), tuple(changes)))
+    lines: list[_Line] = []
+    for part in kept:
+        is_own = any(part is own for own in parts)
+        lines += [
+            (text, (_margin(text) + 1, len(text) + 1) if is_own else None)
+            for text in part.text.splitlines()
+        ]
+    changed = list(_changed(lines, tuple(changes)))
+    return Spliced(
+        "".join(f"{text}\n" for text, _ in changed),
+        tuple(
+            Span(number, own[0], max(own[1], own[0] + 1))
+            for number, (_, own) in enumerate(changed, 1)
+            if own
+        ),
+    )
 
 
 def line_of(lines: Sequence[str], change: Change) -> int:
-    """The number, from 1, of the line of a plan that a change means; Unspliceable without one."""
+    """The number, from 1, of the line of a plan that a change means; Unspliceable without one.
+
+    It is the first that reads so, or else the only one that has such a part.
+    """
     wanted = _plain(change.line.value)
-    places = [number for number, line in enumerate(lines, 1) if _plain(line) == wanted != ""]
+    plain = [_plain(line) for line in lines]
+    places = [number for number, line in enumerate(plain, 1) if line == wanted != ""]
     if change.inside is not None:
         heading = _plain(change.inside.value)
         under = [n for n in range(1, len(lines) + 1) if _plain(heading_of(lines, n)) == heading]
@@ -124,23 +152,45 @@ def line_of(lines: Sequence[str], change: Change) -> int:
             message = f"there is no line {wanted!r} under {heading!r}"
             raise Unspliceable(message, hint, change.line.span)
         places = [number for number in places if number in under]
-    if not places:
-        hint = _near(wanted, [_plain(line) for line in lines])
-        raise Unspliceable(f"there is no line {wanted!r} in this plan", hint, change.line.span)
-    return places[0]
+    else:
+        under = list(range(1, len(lines) + 1))
+    if places:
+        return places[0]
+    found = [number for number in under for _ in _part(wanted).finditer(plain[number - 1])]
+    if not found or not wanted:
+        hint = _near(wanted, plain)
+        raise Unspliceable(f"there is no {wanted!r} in this plan", hint, change.line.span)
+    if len(found) > 1:
+        where = " or ".join(dict.fromkeys(plain[number - 1] for number in found))
+        message = f"{wanted!r} stands in this plan {len(found)} times"
+        raise Unspliceable(message, f"write more of one line: {where}", change.line.span)
+    return found[0]
 
 
-def _changed(lines: list[str], changes: tuple[Change, ...]) -> Iterator[str]:
+# A line of a plan, and the columns of it, the first and the one after the last, that are an
+# example's own.
+_Line = tuple[str, tuple[int, int] | None]
+
+
+def _changed(lines: list[_Line], changes: tuple[Change, ...]) -> Iterator[_Line]:
     """The lines of a plan with every change made."""
-    instead: dict[int, tuple[str, ...]] = {}
-    after: dict[int, tuple[str, ...]] = {}
+    texts = [text for text, _ in lines]
+    instead: dict[int, list[_Line]] = {}
+    after: dict[int, list[_Line]] = {}
     for change in changes:
-        number = line_of(lines, change)
-        line, span = lines[number - 1], change.line.span
+        number = line_of(texts, change)
+        line, span = texts[number - 1], change.line.span
         is_heading = _HEADING.match(line) is not None
-        fact = "  " if is_heading else line[: len(line) - len(line.lstrip())]
+        fact = "  " if is_heading else " " * _margin(line)
         if change.is_added:
-            after[number] = after.get(number, ()) + tuple(fact + text for text in change.lines)
+            after[number] = [*after.get(number, ()), *(_own(fact + new) for new in change.lines)]
+            continue
+        if _plain(line) != _plain(change.line.value):
+            before = instead.get(number, [(line, None)])
+            if len(change.lines) != 1 or len(before) != 1:
+                message = f"a part of {_plain(line)!r} becomes one text"
+                raise Unspliceable(message, "write the whole line", span)
+            instead[number] = [_with_part(before[0], change)]
             continue
         if number in instead:
             raise Unspliceable(
@@ -152,12 +202,61 @@ def _changed(lines: list[str], changes: tuple[Change, ...]) -> Iterator[str]:
         if [_plain(text) for text in change.lines] == [_plain(line)]:
             raise Unspliceable(f"{_plain(line)!r} becomes what it was", "", span)
         first = "" if is_heading else fact
-        instead[number] = tuple(
-            (fact if at else first) + text for at, text in enumerate(change.lines)
-        )
-    for number, line in enumerate(lines, 1):
-        yield from instead.get(number, (line,))
+        instead[number] = [
+            _differing(line, (fact if at else first) + text) for at, text in enumerate(change.lines)
+        ]
+    for number, line_with_own in enumerate(lines, 1):
+        yield from instead.get(number, (line_with_own,))
         yield from after.get(number, ())
+
+
+def _with_part(line: _Line, change: Change) -> _Line:
+    """The line with the part that a change means replaced."""
+    text, own = line
+    plain, new = " " * _margin(text) + _plain(text), change.lines[0]
+    found = _part(_plain(change.line.value)).search(plain)
+    if found is None:
+        message = f"{change.line.value!r} is changed twice"
+        raise Unspliceable(message, "write the whole line", change.line.span)
+    start, end = found.start() + 1, found.start() + 1 + len(new)
+    if own is not None:
+        start, end = min(start, own[0]), max(end, own[1] + len(new) - len(found[0]))
+    return plain[: found.start()] + new + plain[found.end() :], (start, end)
+
+
+def _differing(old: str, new: str) -> _Line:
+    """The new line, with the columns of the words in which it differs from the old one."""
+    words = list(re.finditer(r"\S+", new))
+    before, now = _plain(old).split(), [word[0] for word in words]
+    first = next(
+        (at for at, (a, b) in enumerate(zip(before, now, strict=False)) if a != b),
+        min(len(before), len(now)),
+    )
+    last = 0
+    while last < min(len(before), len(now)) - first and before[-1 - last] == now[-1 - last]:
+        last += 1
+    changed = words[first : len(words) - last] or words[max(first - 1, 0) : first + 1]
+    return new, (changed[0].start() + 1, changed[-1].end() + 1)
+
+
+def changed_line(line: str, change: Change) -> tuple[str, ...]:
+    """What a change makes of the line that it means, without the margin."""
+    if _plain(line) == _plain(change.line.value):
+        return change.lines
+    return (_with_part((line, None), change)[0].strip(),)
+
+
+def _own(text: str) -> _Line:
+    return text, (_margin(text) + 1, len(text) + 1)
+
+
+def _margin(line: str) -> int:
+    return len(line) - len(line.lstrip())
+
+
+def _part(text: str) -> re.Pattern[str]:
+    """Finds a text that begins and ends where words and numbers do."""
+    return re.compile(rf"(?<![\w.-]){re.escape(text)}(?![\w]|[.-]\w)")
 
 
 def _plain(line: str) -> str:

@@ -1,10 +1,10 @@
-"""Room: the rule book; here a studio's own file is read; every fault in it has its place."""
+"""A studio's own file is read; every fault in it has its place."""
 
 from collections.abc import Callable, Mapping
 
 from attrs import evolve
 
-from guardcone.rulebook.book import LimitChange, RuleBook, RuleChange
+from guardcone.rulebook.book import Crossing, LimitChange, RuleBook, RuleChange
 from guardcone.rulebook.book_files import BookFile, read_book
 from guardcone.rulebook.described import DESCRIBED, read_described
 from guardcone.rulebook.faults import RuleFault, did_you_mean
@@ -28,7 +28,8 @@ STUDIO_KEYS = (
     "may accept",
     "own rules",
 )
-CHANGE_KEYS = ("consequence", "because")
+# A whole rule gets one weight, or its levels each their own by the weight they have in the book.
+CHANGE_KEYS = ("consequence", *(one.value for one in Consequence), "because")
 OFF = "off"
 # What a studio may make of a rule.
 CHANGES: dict[str, Consequence | None] = {
@@ -112,15 +113,15 @@ def _with_own_rules(
             files[found.file] = found
     if not files:
         return book, ()
-    reading = read_book(files.values(), (), book.vocabulary, book)
+    reading = read_book(files.values(), book.vocabulary, book)
     return reading.book, reading.faults
 
 
 def _limits(root: MapNode, reader: Reader, book: RuleBook) -> Mapping[str, LimitChange]:
     changes: dict[str, LimitChange] = {}
-    section = reader.section(root, "limits")
+    section = reader.section(root, "limits") or MapNode(root.span, ())
     known = [limit.name for limit in book.limits]
-    for entry in section.entries if section else ():
+    for entry in section.entries:
         limit = book.limit(entry.key.text)
         if limit is None:
             hint = did_you_mean(entry.key.text, known) or "guardcone rules limits lists them"
@@ -134,10 +135,18 @@ def _limits(root: MapNode, reader: Reader, book: RuleBook) -> Mapping[str, Limit
             continue
         if not limit.takes(value):
             message = f"{entry.value.text} is no value for {limit.name!r}"
-            hint = f"a studio may set {limit.least} to {limit.most}; source: {limit.source}"
+            source = "; ".join(map(str, limit.sources))
+            hint = f"a studio may set {limit.least} to {limit.most}; source: {source}"
             reader.fault(entry.value.span, message, hint)
             continue
         changes[limit.name] = LimitChange(value, _place(reader.file, entry.key.span))
+    try:
+        book.with_overrides(changes, {})
+    except Crossing as crossing:
+        moved = next(one for one in section.entries if one.key.text in crossing.limits)
+        hint = "the worse of two levels must lie further out"
+        reader.fault(moved.value.span, str(crossing), hint)
+        return {}
     return changes
 
 
@@ -153,19 +162,50 @@ def _changes(root: MapNode, reader: Reader, book: RuleBook) -> Mapping[str, Rule
             hint = "write {consequence: off, because: ...} with the reason"
             reader.fault(_shown(entry), f"{rule.name!r} must have a consequence and a reason", hint)
             continue
-        complete = reader.keys(record, CHANGE_KEYS, CHANGE_KEYS)
-        reason, consequence = (reader.text(record, key) for key in ("because", "consequence"))
+        complete = reader.keys(record, CHANGE_KEYS, ("because",))
+        reason = reader.text(record, "because")
         if reason is not None and says_nothing(reason.text, rule.name):
             hint = "say what is known in this studio that makes the change right"
             message = f"{reason.text.strip()!r} gives no reason that would tell anybody anything"
             reader.fault(reason.span, message, hint)
-        if consequence is None or reason is None or not complete:
+        weights = _weights(record, rule, reader)
+        if reason is None or not complete or not weights:
             continue
-        if _may_become(consequence, rule, reader):
-            place = _place(reader.file, entry.key.span)
-            change = RuleChange(CHANGES[consequence.text], _said(reason), place)
-            changes[rule.name] = change
+        place = _place(reader.file, entry.key.span)
+        changes[rule.name] = RuleChange(weights, _said(reason), place)
+        try:
+            book.with_overrides({}, {rule.name: changes[rule.name]})
+        except Crossing as crossing:
+            hint = "change the lighter levels with it"
+            reader.fault(entry.key.span, str(crossing), hint)
     return changes
+
+
+def _weights(
+    record: MapNode, rule: Rule, reader: Reader
+) -> Mapping[Consequence, Consequence | None]:
+    """What the levels of a rule weigh in this studio."""
+    found: dict[Consequence, Consequence | None] = {}
+    whole = reader.text(record, "consequence")
+    if whole is None and all(record.get(one.value) is None for one in Consequence):
+        reader.fault(record.span, "the key 'consequence' is missing")
+    for weight in rule.weights if whole is not None else ():
+        assert whole is not None
+        if not _may_become(whole, weight, rule, reader):
+            return {}
+        found[weight] = CHANGES[whole.text]
+    for weight in Consequence:
+        node = reader.text(record, weight.value)
+        if node is None:
+            continue
+        if weight not in rule.weights:
+            hint = f"it has {', '.join(one.value for one in rule.weights)}"
+            reader.fault(node.span, f"{rule.name!r} has no level {weight.value}", hint)
+        elif whole is not None:
+            reader.fault(node.span, "this level has a consequence already, that of the whole rule")
+        elif _may_become(node, weight, rule, reader):
+            found[weight] = CHANGES[node.text]
+    return found
 
 
 def _rule(entry: Entry, reader: Reader, book: RuleBook) -> Rule | None:
@@ -182,14 +222,18 @@ def _rule(entry: Entry, reader: Reader, book: RuleBook) -> Rule | None:
     return rule
 
 
-def _may_become(node: TextNode, rule: Rule, reader: Reader) -> bool:
+def _may_become(node: TextNode, weight: Consequence, rule: Rule, reader: Reader) -> bool:
     if node.text not in CHANGES:
         hint = did_you_mean(node.text, CHANGES) or f"write one of {', '.join(CHANGES)}"
         reader.fault(node.span, f"there is no consequence {node.text!r}", hint)
         return False
-    if rule.consequence is Consequence.DANGER and CHANGES[node.text] is not Consequence.DANGER:
-        message = f"{rule.name!r} is a danger, which may be explained but not hidden"
-        reader.fault(node.span, message, "write danger, with the reason; it is still shown")
+    if weight is Consequence.DANGER and CHANGES[node.text] is not Consequence.DANGER:
+        what = "is a danger" if len(rule.weights) == 1 else "has a level of danger"
+        message = f"{rule.name!r} {what}, which may be explained but not hidden"
+        hint = "write danger, with the reason; it is still shown"
+        if len(rule.weights) > 1:
+            hint = "change its other levels by name: {advice: off, because: ...}"
+        reader.fault(node.span, message, hint)
         return False
     return True
 
