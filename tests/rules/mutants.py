@@ -18,9 +18,10 @@ from attrs import evolve, fields, frozen, has
 
 from guardcone.rulebook import typed
 from guardcone.rulebook.kinds import Type
+from guardcone.rulebook.rule import Level, Rule
 from guardcone.values import Cone, Quantity
 
-__all__ = ["Mutant", "limits_in", "moved", "mutants", "told"]
+__all__ = ["Mutant", "RuleMutant", "limits_in", "moved", "mutants", "rule_mutants", "told"]
 
 _OPPOSITE = {">": "<=", "<=": ">", "<": ">=", ">=": "<"}
 _BOUNDARY = {">": ">=", ">=": ">", "<": "<=", "<=": "<"}
@@ -34,6 +35,30 @@ class Mutant:
 
     what: str
     condition: typed.Condition
+
+
+@frozen
+class RuleMutant:
+    """The levels of a rule with one thing changed, and what that is, in words."""
+
+    what: str
+    levels: tuple[Level, ...]
+
+
+def rule_mutants(rule: Rule, limits: dict[str, Any]) -> Iterator[RuleMutant]:
+    """A rule with one level's condition changed, one level left out, or two in the other order."""
+    levels = rule.levels
+    several = len(levels) > 1
+    for at, level in enumerate(levels):
+        name = f"{level.consequence.value} {level.case}".strip() + ", " if several else ""
+        for mutant in mutants(level.condition, limits):
+            changed = evolve(level, condition=mutant.condition)
+            yield RuleMutant(f"{name}{mutant.what}", (*levels[:at], changed, *levels[at + 1 :]))
+        if several:
+            yield RuleMutant(f"{name}level left out", (*levels[:at], *levels[at + 1 :]))
+        if at:
+            turned = (*levels[: at - 1], level, levels[at - 1], *levels[at + 1 :])
+            yield RuleMutant(f"{name}asked before the one above", turned)
 
 
 def mutants(condition: typed.Condition, limits: dict[str, Any]) -> tuple[Mutant, ...]:

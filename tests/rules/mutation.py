@@ -4,7 +4,8 @@
     python tests/rules/mutation.py guide-missing   these rules only
     python tests/rules/mutation.py --all           list the killed as well
 
-Each condition is changed in one small thing at a time (see `mutants.py`). The changed rule is then
+Each condition is changed in one small thing at a time (see `mutants.py`), and so is the order and
+the number of a rule's levels. The changed rule is then
 asked of the examples: first its own, then those of rules that it silences or that silence it, then
 those of all others. If an example that came out as it says no longer does, the mutant is killed. If
 none notices, it survives: either an example is missing, or the change makes no difference to any
@@ -20,7 +21,7 @@ import copy
 import sys
 import time
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -28,8 +29,8 @@ from typing import Any
 from attrs import evolve, frozen
 
 sys.path.insert(0, str(Path(__file__).parent))
-from mutants import Mutant, mutants
-from the_book import BOOK, READING, SOUND, all_examples, examples
+from mutants import RuleMutant, rule_mutants
+from the_book import BOOK, READING, SOUND, all_examples
 
 from guardcone.engine import Finding, Outcome, check
 from guardcone.engine.accepting import apply_accepts
@@ -40,7 +41,7 @@ from guardcone.plan import read_plan
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.compiling import Compiler, Test
 from guardcone.rulebook.facts import PlanCase
-from guardcone.rulebook.rule import Example, Rule
+from guardcone.rulebook.rule import Example, Level, Rule
 from guardcone.rulebook.splice import splice
 from guardcone.rulebook.vocabulary import UNREADABLE
 
@@ -75,7 +76,7 @@ class Verdict:
     """A mutant of a rule, and the example that killed it, None if it survives."""
 
     rule: str
-    mutant: Mutant
+    mutant: RuleMutant
     killer: Example | None
 
     @property
@@ -115,16 +116,32 @@ def _instances(text: str, subject: str) -> tuple[Any, ...]:
     return tuple(one for one in found.each(_case(text)[0]) if one is not UNREADABLE)
 
 
-def _fires(test: Test, text: str, rule: Rule) -> tuple[bool, ...]:
+def _levels(levels: tuple[Level, ...], text: str, rule: Rule) -> tuple[str, ...]:
+    """Which level holds of each instance, empty where none does."""
     case, _ = _case(text)
-    return tuple(test(case, one, one) is True for one in _instances(text, rule.concerns))
+    tests = [(f"{one.consequence} {one.case}", _test(one)) for one in levels]
+    return tuple(
+        next((name for name, test in tests if test(case, one, one) is True), "")
+        for one in _instances(text, rule.concerns)
+    )
+
+
+_TESTS: dict[int, tuple[Level, Test]] = {}
+
+
+def _test(level: Level) -> Test:
+    """The closure of a level's condition, compiled once while the level is there."""
+    found = _TESTS.get(id(level))
+    if found is None:
+        found = _TESTS[id(level)] = (level, COMPILER.condition(level.condition))
+    return found[1]
 
 
 @cache
-def _fires_now(name: str, text: str) -> tuple[bool, ...]:
+def _levels_now(name: str, text: str) -> tuple[str, ...]:
     rule = BOOK.rule(name)
     assert rule is not None
-    return _fires(COMPILER.condition(rule.fails_when), text, rule)
+    return _levels(rule.levels, text, rule)
 
 
 @cache
@@ -135,46 +152,61 @@ def _text(example: Example) -> str:
 def _order(rule: Rule) -> Iterator[Example]:
     """The examples that may kill a mutant of a rule, the likeliest first, each once."""
     related = [
-        other for other in BOOK.rules if other.name in rule.silences or rule.name in other.silences
+        other for other in BOOK.rules if _silences(rule, other.name) or _silences(other, rule.name)
     ]
-    first = [example for one in (rule, *related) for example in examples(one)]
+    first = [example for one in (rule, *related) for example in one.examples]
     yield from (example for example in first if _right(example))
     seen = {example.id for example in first}
     yield from (one for one in all_examples() if one.id not in seen and _right(one))
 
 
-def _with(rule: Rule, test: Test) -> RuleBook:
-    """The book in which one rule has another test; nothing else is compiled anew."""
+def _silences(rule: Rule, name: str) -> bool:
+    return any(silence.rule == name for level in rule.levels for silence in level.silences)
+
+
+def _with(rule: Rule, levels: tuple[Level, ...]) -> RuleBook:
+    """The book in which one rule has other levels; nothing else is compiled anew."""
     book = copy.copy(BOOK)
+    now = {id(one.level): one for _, group in BOOK.by_subject for c in group for one in c.levels}
+    kept = {level.condition_text + level.case: now[id(level)] for level in rule.levels}
+    compiled = tuple(
+        evolve(kept[level.condition_text + level.case], test=_test(level)) for level in levels
+    )
     groups = tuple(
-        (subject, tuple(evolve(c, test=test) if c.rule is rule else c for c in group))
+        (subject, tuple(evolve(c, levels=compiled) if c.rule is rule else c for c in group))
         for subject, group in BOOK.by_subject
     )
     object.__setattr__(book, "by_subject", groups)
     return book
 
 
-def _killer(rule: Rule, mutant: Mutant) -> Example | None:
+def _killer(rule: Rule, mutant: RuleMutant) -> Example | None:
     """The first example whose outcome the mutant changes."""
-    test = COMPILER.condition(mutant.condition)
+    return next(_killers(rule, mutant, _order(rule)), None)
+
+
+def _killers(rule: Rule, mutant: RuleMutant, examples: Iterable[Example]) -> Iterator[Example]:
+    """Those of the examples whose outcome the mutant changes."""
     changed = None
-    for example in _order(rule):
+    for example in examples:
         texts = (_text(example), SOUND[example.base])
-        if all(_fires(test, text, rule) == _fires_now(rule.name, text) for text in texts):
+        if all(
+            _levels(mutant.levels, text, rule) == _levels_now(rule.name, text) for text in texts
+        ):
             continue
-        changed = changed or _with(rule, test)
+        changed = changed or _with(rule, mutant.levels)
         book = changed
         run = run_example(example, BOOK, SOUND, lambda text: _outcome(text, book))  # noqa: B023
         if run.problems:
-            return example
-    return None
+            yield example
 
 
 def verdicts(rules: list[Rule]) -> Iterator[Verdict]:
     """Every mutant of these rules with what becomes of it."""
     for rule in rules:
-        for mutant in mutants(rule.fails_when, LIMITS):
+        for mutant in rule_mutants(rule, LIMITS):
             yield Verdict(rule.name, mutant, _killer(rule, mutant))
+            _TESTS.clear()
 
 
 def main() -> int:

@@ -59,4 +59,4 @@ def test_half_a_cone_past_the_chart() -> None:
     """Well past the chart's temperature the guard is told of, so that silence says something."""
     text = SOUND["porcelain"].replace("to 1270 C", "to 1310 C")
 
-    assert "guard-falls" in {one.rule for one in _found(text)}
+    assert "guard-goes-down" in {one.rule for one in _found(text)}

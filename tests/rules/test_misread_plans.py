@@ -51,7 +51,7 @@ def test_a_reading_of_an_unknown_set_is_no_reading_left_out() -> None:
     rules = _found("mid_range", ("safety\n", f"{text}safety\n"))
 
     assert rules.count("name-unknown") == 1
-    assert not {"set-unread", "guard-down", "target-not-down"} & set(rules)
+    assert not {"set-unread", "guard-moved", "target-not-down"} & set(rules)
 
 
 def test_a_second_set_under_the_same_name_is_no_single_set() -> None:

@@ -17,10 +17,10 @@ SLIPS = (
 )
 # What these must bring, so that the test can't pass on a plan in which nothing is found.
 EXPECTED = {
-    "quartz-fast-up-thick",
-    "quartz-fast-down-thick",
+    "quartz-climbed-fast",
+    "quartz-cooled-fast",
     "last-climb-slow",
-    "guard-falls",
+    "guard-goes-down",
     "cristobalite-fast-down",
 }
 

@@ -6,7 +6,7 @@ from guardcone.engine.rule_tests import check_text_with
 from guardcone.rulebook.book_files import read_book
 from guardcone.rulebook.facts import VOCABULARY
 from guardcone.rulebook.library import rule_files, sound_plans
-from guardcone.rulebook.rule import Example, Rule
+from guardcone.rulebook.rule import Example
 
 # A fault in one file leaves that rule out and fails a test of its own; the others are still tried.
 READING = read_book(rule_files(), VOCABULARY)
@@ -15,12 +15,7 @@ SOUND = sound_plans()
 check_text = check_text_with(BOOK)
 
 
-def examples(rule: Rule) -> tuple[Example, ...]:
-    """All examples of a rule."""
-    return (*rule.passes, *rule.fails)
-
-
 def all_examples() -> Iterator[Example]:
     """All examples of the book, rule by rule."""
     for rule in BOOK.rules:
-        yield from examples(rule)
+        yield from rule.examples

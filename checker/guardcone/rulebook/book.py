@@ -1,6 +1,7 @@
 """Rules and limits become one book in force, compiled."""
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from itertools import combinations, product
 from typing import Any
 
 from attrs import evolve, field, frozen
@@ -191,37 +192,38 @@ def _refuse_crossed_weights(book: RuleBook, name: str) -> None:
 
 
 def _refuse_crossed_limits(book: RuleBook, moved: Iterable[str]) -> None:
-    """Of two levels that hold one thing against a limit each, the worse is asked first."""
+    """Of two levels that differ only in a limit, the worse must begin further out."""
     values = {limit.name: limit.value for limit in book.limits}
     for rule in book.rules:
         if rule.limits.isdisjoint(moved):
             continue
-        compared = [tuple(_compared(level.condition)) for level in rule.levels]
-        pairs = (
-            (worse, lighter)
-            for at, before in enumerate(compared)
-            for after in compared[at + 1 :]
-            for worse in before
-            for lighter in after
-        )
-        for worse, lighter in pairs:
-            same = worse.left == lighter.left and worse.sign == lighter.sign
-            if not same or worse.right == lighter.right:
+        for worse, lighter in combinations(rule.levels, 2):
+            if worse.consequence is lighter.consequence:
                 continue
-            far, near = (values[one.right.name] for one in (worse, lighter))
-            if far < near if worse.sign.startswith(">") else far > near:
-                names = (lighter.right.name, worse.right.name)
-                told = " and ".join(map(repr, names))
-                raise Crossing(f"the limits {told} of {rule.name!r} would cross", *names)
+            for far, near in _only_apart(worse.condition, lighter.condition):
+                one, other = values[far.right.name], values[near.right.name]
+                if one < other if far.sign.startswith(">") else one > other:
+                    names = (near.right.name, far.right.name)
+                    told = " and ".join(map(repr, names))
+                    raise Crossing(f"the limits {told} of {rule.name!r} would cross", *names)
 
 
-def _compared(condition: Any) -> Iterator[Any]:
-    """The comparisons with a limit that must hold for the condition to hold."""
-    if isinstance(condition, typed.AllOf):
-        for part in condition.parts:
-            yield from _compared(part)
-    elif isinstance(condition, typed.Ordered) and isinstance(condition.right, typed.LimitOf):
-        yield condition
+def _only_apart(worse: typed.Condition, lighter: typed.Condition) -> Iterator[tuple[Any, Any]]:
+    """Comparisons with two limits that are all by which the worse condition is narrower."""
+    parts, others = (
+        one.parts if isinstance(one, typed.AllOf) else (one,) for one in (worse, lighter)
+    )
+    for far, near in product(parts, others):
+        if (
+            isinstance(far, typed.Ordered)
+            and isinstance(near, typed.Ordered)
+            and isinstance(far.right, typed.LimitOf)
+            and isinstance(near.right, typed.LimitOf)
+            and (far.left, far.sign) == (near.left, near.sign)
+            and far.right != near.right
+            and all(part in others for part in parts if part is not far)
+        ):
+            yield far, near
 
 
 def _compile(book: RuleBook) -> tuple[tuple[Subject, tuple[CompiledRule, ...]], ...]:

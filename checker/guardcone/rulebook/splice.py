@@ -185,7 +185,8 @@ def _changed(lines: list[_Line], changes: tuple[Change, ...]) -> Iterator[_Line]
         if change.is_added:
             after[number] = [*after.get(number, ()), *(_own(fact + new) for new in change.lines)]
             continue
-        if _plain(line) != _plain(change.line.value):
+        # What is left out is a whole line, by whatever part of it that is named.
+        if change.lines and _plain(line) != _plain(change.line.value):
             before = instead.get(number, [(line, None)])
             if len(change.lines) != 1 or len(before) != 1:
                 message = f"a part of {_plain(line)!r} becomes one text"
@@ -241,7 +242,7 @@ def _differing(old: str, new: str) -> _Line:
 
 def changed_line(line: str, change: Change) -> tuple[str, ...]:
     """What a change makes of the line that it means, without the margin."""
-    if _plain(line) == _plain(change.line.value):
+    if not change.lines or _plain(line) == _plain(change.line.value):
         return change.lines
     return (_with_part((line, None), change)[0].strip(),)
 
