@@ -1,10 +1,10 @@
 """What holds for the whole suite: no example is timed, and what takes long is marked `slow`."""
 
 import pytest
-from hypothesis import settings
+from hypothesis import HealthCheck, settings
 
 # A busy machine is no fault of the program.
-settings.register_profile("untimed", deadline=None)
+settings.register_profile("untimed", deadline=None, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("untimed")
 
 # Properties tried on many plans drawn at random are slow; so is what begins like this.
