@@ -115,19 +115,6 @@ def test_the_kiln_of_the_studio(guardcone, studio: Path, stoneware: str) -> None
     assert told["firing"] == whole["firing"]
 
 
-def test_a_faulty_studio_file(guardcone, studio: Path, thursday: str) -> None:
-    """Nothing is forecast with half a studio: its fault is told, and the exit status is 2."""
-    (studio / "studio.yaml").write_text("limmits: 3\n")
-
-    said = guardcone("forecast", thursday)
-
-    assert (said.screen, said.status) == ("", 2)
-    assert said.errors == (
-        "guardcone: the studio's own file has faults\n"
-        "studio.yaml:1:1: there is no key 'limmits' here (did you mean limits?)\n"
-    )
-
-
 def test_colour_only_when_asked(guardcone, thursday: str) -> None:
     """In colour it says the same words, and without a terminal there is none."""
     plain = guardcone("forecast", thursday).screen

@@ -124,3 +124,31 @@ def test_help(guardcone, command: str) -> None:
 def test_a_rule_in_capitals_and_blanks(guardcone) -> None:
     """A name copied with a blank or shouted is the name all the same."""
     assert guardcone("why", " GUARD-MISSING ") == guardcone("why", "guard-missing")
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        *("check thursday.firing", "forecast thursday.firing", "why guard-missing", "rules"),
+        *("rules limits", "rules page", "rules schema studio"),
+    ],
+)
+def test_a_faulty_studio_file(guardcone, studio, stoneware, words: str) -> None:
+    """Nothing is said by half of what the studio wrote; its fault is told at its place."""
+    (studio / "thursday.firing").write_text(stoneware)
+    (studio / "studio.yaml").write_text("limmits: 3\n")
+
+    said = guardcone(*words.split())
+
+    assert (said.screen, said.status) == ("", 2)
+    assert "studio.yaml:1:1: there is no key 'limmits' here (did you mean limits?)\n" in said.errors
+
+
+@pytest.mark.parametrize("words", ["start", "tidy -", "rules vocabulary", "rules schema rules"])
+def test_what_asks_no_studio(guardcone, studio, stoneware, words: str) -> None:
+    """A fault of studio.yaml is no hindrance to what does not depend on it."""
+    said = guardcone(*words.split(), typed=stoneware)
+    (studio / "studio.yaml").write_text("limmits: 3\n")
+
+    assert guardcone(*words.split(), typed=stoneware) == said
+    assert (said.errors, said.status) == ("", 0)
