@@ -1,8 +1,11 @@
 """Runs guardcone as a person would, in a folder of its own, and gives all that it says."""
 
 import io
+import os
+import shutil
 import sys
-from collections.abc import Callable
+import tempfile
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -10,6 +13,8 @@ from attrs import frozen
 
 from guardcone.commands import main
 from guardcone.documents import document_text
+
+NOBODY = 65534
 
 
 @frozen
@@ -58,3 +63,44 @@ def guardcone(
 def stoneware() -> str:
     """The text of a sound stoneware plan."""
     return document_text("rules", "sound_plans", "stoneware.firing")
+
+
+@pytest.fixture
+def shared(monkeypatch: pytest.MonkeyPatch, guardcone, stoneware: str) -> Iterator[Path]:
+    """A folder with two plans, seen by somebody who is not root and has to ask for permission."""
+    # In a folder of its own: those of pytest are closed to everybody but who runs it.
+    folder = Path(tempfile.mkdtemp())
+    folder.chmod(0o755)
+    monkeypatch.chdir(folder)
+    (folder / "closed").mkdir()
+    for name in ("thursday.firing", "closed/friday.firing"):
+        (folder / name).write_text(stoneware.replace("  guard  10\n", "", 1))
+    # Once with all rights: the program itself may stand where nobody else can read.
+    guardcone("check", "thursday.firing")
+    guardcone("forecast", "thursday.firing")
+    guardcone("tidy", "thursday.firing")
+    is_root = os.geteuid() == 0
+    if is_root:
+        os.seteuid(NOBODY)
+    try:
+        yield folder
+    finally:
+        if is_root:
+            os.seteuid(0)
+        for one in (folder, folder / "closed"):
+            one.chmod(0o755)
+        shutil.rmtree(folder)
+
+
+@pytest.fixture
+def close(shared: Path):
+    """Take rights away from a file or folder, as whoever it belongs to."""
+
+    def take(name: str, rights: int) -> None:
+        dropped = os.geteuid()
+        if os.getuid() == 0:
+            os.seteuid(0)
+        (shared / name).chmod(rights)
+        os.seteuid(dropped)
+
+    return take

@@ -1,55 +1,10 @@
 """What can't be read is named and is exit status 2; it hides no other plan."""
 
 import os
-import shutil
-import tempfile
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from syrupy.assertion import SnapshotAssertion
-
-NOBODY = 65534
-
-
-@pytest.fixture
-def shared(monkeypatch: pytest.MonkeyPatch, guardcone, stoneware: str) -> Iterator[Path]:
-    """A folder with two plans, seen by somebody who is not root and has to ask for permission."""
-    # In a folder of its own: those of pytest are closed to everybody but who runs it.
-    folder = Path(tempfile.mkdtemp())
-    folder.chmod(0o755)
-    monkeypatch.chdir(folder)
-    (folder / "closed").mkdir()
-    for name in ("thursday.firing", "closed/friday.firing"):
-        (folder / name).write_text(stoneware.replace("  guard  10\n", "", 1))
-    # Once with all rights: the program itself may stand where nobody else can read.
-    guardcone("check", "thursday.firing")
-    guardcone("forecast", "thursday.firing")
-    guardcone("tidy", "thursday.firing")
-    is_root = os.geteuid() == 0
-    if is_root:
-        os.seteuid(NOBODY)
-    try:
-        yield folder
-    finally:
-        if is_root:
-            os.seteuid(0)
-        (folder / "closed").chmod(0o755)
-        shutil.rmtree(folder)
-
-
-@pytest.fixture
-def close(shared: Path):
-    """Take rights away from a file or folder, as whoever it belongs to."""
-
-    def take(name: str, rights: int) -> None:
-        dropped = os.geteuid()
-        if os.getuid() == 0:
-            os.seteuid(0)
-        (shared / name).chmod(rights)
-        os.seteuid(dropped)
-
-    return take
 
 
 @pytest.mark.parametrize("rights", [0o000, 0o444, 0o111], ids=["none", "list only", "enter only"])

@@ -3,7 +3,7 @@
 from math import exp, inf, log
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from guardcone.firing.curve import usual_bands
@@ -192,7 +192,6 @@ def test_opening_and_safe_opening() -> None:
     st.floats(0.0, 1300.0),
     st.floats(1.0, 300.0),
 )
-@settings(deadline=None)
 def test_stays_and_crossings_agree_with_the_curve(
     legs: list[Leg], low: float, width: float
 ) -> None:

@@ -1,14 +1,11 @@
-"""The forecast of cones: equivalent cone, whole outputs, and what it costs."""
-
-from time import perf_counter
+"""The forecast of cones: equivalent cone and whole outputs."""
 
 import pytest
 
 from guardcone.firing.cones import cone_axis, kinetics_of, ladder
-from guardcone.firing.forecast import equivalent_cone, forecast_cone, works
+from guardcone.firing.forecast import equivalent_cone, forecast_cone
 from guardcone.firing.kiln import Kiln
 from guardcone.firing.schedule import Leg, curve_of
-from guardcone.firing.tables import note
 from guardcone.firing.uncertainty import Measuring
 
 LEGS = [
@@ -90,24 +87,3 @@ def test_a_series_without_a_law_says_so() -> None:
 
     assert ladder("seger_a_large") == ()
     assert "no cone of this series" in found.text
-
-
-def test_published_soak_rule_is_at_hand() -> None:
-    """The maker's rule of thumb stands beside our own figure, with both spans."""
-    assert "1 to 2 hours" in note("soak_rule")
-    assert "4 to 6 hours" in note("soak_rule")
-
-
-def test_nine_cones_over_ten_legs_cost_well_under_a_millisecond() -> None:
-    """The heat-work of nine cones over ten pieces: best of 50 runs under 0.5 ms."""
-    curve = curve_of(LEGS, KILN)
-    assert len(curve.pieces) == 10
-    cones = ladder("large_regular")[20:29]
-    best = 1.0
-    for _ in range(50):
-        begun = perf_counter()
-        works(curve, cones)
-        best = min(best, perf_counter() - begun)
-
-    assert len(cones) == 9
-    assert best < 0.5e-3

@@ -173,7 +173,7 @@ any_kilns = st.builds(
 
 
 @given(st.lists(any_legs, max_size=8), any_kilns, any_number)
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 @example([Leg("climb", 1200.0, 5e-324)], Kiln(), None)
 def test_no_schedule_makes_a_traceback_or_a_nan(
     legs: list[Leg], kiln: Kiln, start: float | None
@@ -198,7 +198,7 @@ def test_no_schedule_makes_a_traceback_or_a_nan(
 
 
 @given(st.lists(straight_legs, min_size=1, max_size=8), st.data())
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 def test_more_hold_a_higher_peak_or_a_slower_ramp_never_does_less_work(
     legs: list[Leg], data: st.DataObject
 ) -> None:
@@ -229,7 +229,6 @@ def test_more_hold_a_higher_peak_or_a_slower_ramp_never_does_less_work(
     st.floats(0.01, 0.99),
     st.sampled_from(CONES),
 )
-@settings(deadline=None)
 def test_a_leg_written_in_two_changes_nothing(
     start: float, end: float, hours: float, share: float, cone: ConeKinetics
 ) -> None:

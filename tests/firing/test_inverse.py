@@ -100,7 +100,7 @@ def test_a_kiln_that_stops_too_low_has_no_answer() -> None:
 
 
 @given(st.sampled_from(ladder("large_regular")[:-2]), st.floats(10.0, 300.0), st.floats(0.0, 3.0))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 def test_any_approach_and_hold_has_its_peak(target, rate: float, hold: float) -> None:
     """Whatever the last rate and the hold, the peak found brings the target just down."""
     legs = [Leg("climb", 1000.0, rate), Leg("hold", hours=hold + 0.01)]

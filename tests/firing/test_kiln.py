@@ -12,7 +12,7 @@ HERON = Kiln(volume=230.0, power=11.0, cools=(1000.0, 100.0, 15.0))
 
 
 @given(st.floats(60.0, 600.0), st.floats(45.0, 80.0), st.floats(0.0, 30.0))
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=20)
 def test_full_power_is_the_energy_balance(volume: float, density: float, room: float) -> None:
     """A full-power climb to 800 C agrees with scipy's answer to C dT/dt = P - C (T - room)/tau."""
     kiln = Kiln(volume=volume, power=density * volume / 1000.0, room=room)

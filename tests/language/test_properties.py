@@ -145,7 +145,7 @@ PIECES = st.one_of(
 LINES = st.lists(PIECES, max_size=9).map(" ".join)
 
 
-@settings(max_examples=250, deadline=None)
+@settings(max_examples=250)
 @given(st.lists(LINES, max_size=12).map("\n".join))
 def test_any_words_give_a_plan(text: str) -> None:
     """Words of the trade in any order give a plan and faults, at their places."""
@@ -154,7 +154,7 @@ def test_any_words_give_a_plan(text: str) -> None:
     check_spans(plan)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(st.text(max_size=300))
 @example('"')
 @example("#")
@@ -168,9 +168,7 @@ def test_any_text_gives_a_plan(text: str) -> None:
     check_spans(plan)
 
 
-@settings(
-    max_examples=100, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
-)
+@settings(max_examples=100, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.binary(max_size=300))
 @example(b"\xef\xbb\xbf\xef\xbb\xbfplan")
 @example(b"\xff\xfe")
@@ -214,7 +212,7 @@ def broken_plans(draw: st.DrawFn) -> str:
     return draw(st.sampled_from(["\n", "\r\n", "\r"])).join(lines)
 
 
-@settings(max_examples=250, deadline=None)
+@settings(max_examples=250)
 @given(broken_plans())
 def test_a_broken_plan_is_still_read(text: str) -> None:
     """Slips of the keyboard give faults at their places, and the rest of the plan is read."""
@@ -232,7 +230,7 @@ def lines_of(plan: Plan) -> dict[int, set[tuple[str, str]]]:
     return found
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(broken_plans())
 def test_a_faulty_line_leaves_the_others_alone(text: str) -> None:
     """With a faulty line taken out, every other line gives the model what it gave before.

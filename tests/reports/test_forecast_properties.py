@@ -99,7 +99,7 @@ def refuse(text: str) -> Any:
     raise AssertionError(f"{text} is no number of JSON")
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 @given(texts())
 def test_every_plan_gets_a_page_and_a_document(text: str) -> None:
     """No plan brings a traceback, a line too wide, or a number that is not finite."""
@@ -116,7 +116,7 @@ def test_every_plan_gets_a_page_and_a_document(text: str) -> None:
         assert forecast.gaps
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(
     st.lists(st.integers(30, 1300), min_size=1, max_size=5),
     st.integers(20, 400),
@@ -234,7 +234,7 @@ def test_thursday_and_its_twin() -> None:
     assert_twins(forecast_of(plan_of(THURSDAY)), forecast_of(plan_of(in_fahrenheit(THURSDAY))))
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(
     st.integers(60, 250),
     st.integers(60, 250),

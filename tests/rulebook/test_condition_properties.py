@@ -19,7 +19,7 @@ from guardcone.rulebook.wording_text import read_wording
 from guardcone.span import Span, Written
 from guardcone.values import Cone, ConeNumber, ConeSeries, Numbering
 
-FEW = settings(max_examples=150, deadline=None)
+FEW = settings(max_examples=150)
 COMPILER = Compiler(VOCABULARY, {})
 SUBJECTS = {subject.name: subject for subject in VOCABULARY.subjects}
 PLURAL = [name for name, subject in SUBJECTS.items() if not subject.single]
@@ -213,7 +213,7 @@ SCRAPS = [*WORDS.split(), "has", "cone 06", "12 mm", "60 C/h", '"a"', "5", "+", 
 SCRAPS += ["witness set", "kiln", "this", "{", "}", "between", "count", "steps", "from", "over"]
 
 
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=400)
 @given(
     st.text() | st.lists(st.sampled_from(SCRAPS)).map(" ".join), st.sampled_from(["ware", "kiln"])
 )
@@ -228,7 +228,7 @@ def test_any_text_gives_a_condition_or_a_mistake_with_a_place(text: str, subject
             assert isinstance(result, right)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(st.text(alphabet="{} ab.wal") | st.lists(st.sampled_from(SCRAPS)).map(" ".join))
 def test_any_sentence_is_read_or_answered(text: str) -> None:
     """A sentence with any braces in it gives a wording or a mistake with a place."""

@@ -188,7 +188,7 @@ def test_a_place_in_a_yaml_text_is_a_place_in_the_file(style: str) -> None:
     assert span.of(source.splitlines()[span.line - 1]) == "wal"
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(st.data())
 def test_any_file_is_read_or_answered(data: st.DataObject) -> None:
     """A rule file with any stretch cut out or doubled gives a book and faults, never a crash."""

@@ -351,7 +351,7 @@ def test_each_file_is_read_once_in_a_run(write: Write) -> None:
     assert all(one is found[0] for one in found)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(st.data())
 def test_any_file_is_read_or_answered(data: st.DataObject) -> None:
     """A studio file with any stretch cut out or doubled gives a studio or faults with a place."""

@@ -4,10 +4,9 @@ import re
 from collections.abc import Iterator
 
 import pytest
-from the_book import BOOK, SOUND, check_text
+from the_book import BOOK, run
 
 from guardcone.documents import document_path, document_text
-from guardcone.engine.example_runs import run_example
 from guardcone.language import split_lines
 from guardcone.language.filling_in import is_to_fill_in, still_to_fill_in
 from guardcone.language.grammar import SECTIONS, plan_grammar
@@ -135,7 +134,7 @@ def test_what_is_printed_is_sentences() -> None:
         f"{example.id}: {text}"
         for rule in BOOK.rules
         for example in rule.examples
-        for finding in run_example(example, BOOK, SOUND, check_text).found
+        for finding in run(example).found
         for text in (finding.text, finding.repair)
         if not is_sentence(text) or not text.endswith(".") or GAP.search(text)
     ]

@@ -1,9 +1,8 @@
 """The examples of the built-in rules, each a test of its own, and the sound plans."""
 
 import pytest
-from the_book import BOOK, READING, SOUND, all_examples, check_text
+from the_book import READING, SOUND, all_examples, check_text, run
 
-from guardcone.engine.example_runs import run_example
 from guardcone.rulebook.rule import Consequence, Example
 
 
@@ -15,7 +14,7 @@ def test_the_book_has_no_fault() -> None:
 @pytest.mark.parametrize("example", list(all_examples()), ids=lambda example: example.id)
 def test_example(example: Example) -> None:
     """A plan that passes gives nothing of its rule; one that fails gives it alone, at its place."""
-    assert run_example(example, BOOK, SOUND, check_text).problems == ()
+    assert run(example).problems == ()
 
 
 @pytest.mark.parametrize("name", SOUND)

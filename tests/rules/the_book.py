@@ -1,7 +1,9 @@
 """The built-in rule book, as far as it can be read, and what its examples run with."""
 
 from collections.abc import Iterator
+from functools import cache
 
+from guardcone.engine.example_runs import ExampleRun, run_example
 from guardcone.engine.rule_tests import check_text_with
 from guardcone.rulebook.book_files import read_book
 from guardcone.rulebook.facts import VOCABULARY
@@ -19,3 +21,9 @@ def all_examples() -> Iterator[Example]:
     """All examples of the book, rule by rule."""
     for rule in BOOK.rules:
         yield from rule.examples
+
+
+@cache
+def run(example: Example) -> ExampleRun:
+    """What an example gives; each is run once, however many tests ask."""
+    return run_example(example, BOOK, SOUND, check_text)

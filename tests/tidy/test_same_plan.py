@@ -158,14 +158,14 @@ def broken(draw: st.DrawFn) -> str:
     return text + draw(st.sampled_from(["", end, end * 3]))
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(broken())
 def test_a_broken_plan_stays_the_plan_it_was(text: str) -> None:
     """A plan with random slips keeps its values, comments and kinds of fault."""
     judge(text)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(st.text(st.characters(codec="utf-8"), max_size=200))
 def test_any_text_can_be_tidied(text: str) -> None:
     """No text at all makes tidy fail, and none is tidied differently the second time."""
@@ -283,14 +283,14 @@ def written_anyhow(draw: st.DrawFn) -> str:
     return "\n".join(lines)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(written_anyhow())
 def test_every_statement_in_any_spelling_stays_what_it_says(text: str) -> None:
     """Whatever the grammar can read is tidied without a change of value, unit or comment."""
     judge(text)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(written_anyhow())
 def test_every_line_that_can_be_read_is_tidied(text: str) -> None:
     """No good line is left in its own spelling: its words are the canonical ones, singly spaced."""

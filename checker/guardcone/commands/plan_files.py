@@ -24,7 +24,7 @@ _LIKE_STUDIO_FILE = {STUDIO_FILE, "studio.yml", f"{STUDIO_FILE}.txt", "studio.ym
 
 @define
 class Unread:
-    """Counts what could not be read; the error output names each when it is met."""
+    """Counts what could not be read or written; the error output names each when it is met."""
 
     number: int = 0
     _told: set[str] = field(factory=set)

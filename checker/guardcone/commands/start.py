@@ -27,6 +27,8 @@ def run(chosen: argparse.Namespace, output: Output) -> int:
     if chosen.plan is None:
         output.write(text)
         return 0
+    if not chosen.plan:
+        raise CannotWork("the name of the plan is empty")
     path, name = Path(chosen.plan), one_line(chosen.plan)
     if path.suffix != ENDING:
         raise CannotWork(f"{name} does not end in {ENDING}, so no check of a folder would find it")

@@ -3,7 +3,7 @@
 import argparse
 from pathlib import Path
 
-from guardcone.commands.output import CannotWork, Output
+from guardcone.commands.output import Output
 from guardcone.commands.plan_files import STANDARD_INPUT, Unread, plan_paths, read_source
 from guardcone.language import UnreadablePlan
 from guardcone.reports.terminal import one_line
@@ -26,8 +26,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(chosen: argparse.Namespace, output: Output) -> int:
     """Show or write the tidied plans; 1 if showing and something would change."""
     changed = 0
-    unread = Unread()
-    for name in plan_paths(chosen.plans, unread):
+    undone = Unread()
+    for name in plan_paths(chosen.plans, undone):
         shown = one_line(name)
         try:
             source = read_source(name)
@@ -38,10 +38,10 @@ def run(chosen: argparse.Namespace, output: Output) -> int:
             with Path(name).open(encoding="utf-8-sig", newline="") as file:
                 before = file.read()
         except UnreadablePlan as reason:
-            unread.add(str(reason))
+            undone.add(str(reason))
             continue
         except OSError as error:
-            unread.add(f"{shown} can't be read: {error.strerror}")
+            undone.add(f"{shown} can't be read: {error.strerror}")
             continue
         after = tidy_text(before, name)
         if after == before:
@@ -51,10 +51,11 @@ def run(chosen: argparse.Namespace, output: Output) -> int:
             try:
                 write_whole(Path(name), after)
             except OSError as error:
-                raise CannotWork(f"{shown} could not be written: {error.strerror}") from error
-            output.write(f"{shown}: tidied\n")
+                undone.add(f"{shown} could not be written: {error.strerror}")
+            else:
+                output.write(f"{shown}: tidied\n")
         else:
             output.write(difference(before, after, shown))
-    if unread.number:
+    if undone.number:
         return 2
     return 1 if changed and not chosen.write else 0

@@ -25,6 +25,8 @@ def run(chosen: argparse.Namespace, output: Output) -> int:
     """Print the page of one rule; 2 where there is no such rule."""
     book, pages = book_of(studio_of(".", Studios(try_rules))), text_fault_pages()
     name = chosen.rule.strip().lower()
+    if not name:
+        raise CannotWork("the name of the rule is empty")
     rule = book.rule(name)
     if rule is not None:
         output.write(rule_page(rule, book, output.style))

@@ -1,0 +1,25 @@
+"""What holds for the whole suite: no example is timed, and what takes long is marked `slow`."""
+
+import pytest
+from hypothesis import HealthCheck, settings
+
+# A busy machine is no fault of the program.
+settings.register_profile("untimed", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile("untimed")
+
+# Properties tried on many plans drawn at random are slow; so is what begins like this.
+SLOW = (
+    "tests/packaging/",
+    "tests/dangers/test_switched_off.py::test_a_moved_limit_hides_no_danger",
+    "tests/language/test_cost.py",
+    "tests/language/test_grammar_document.py::test_every_spelling_reads_where_the_first_does",
+)
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Mark what `pytest -m "not slow"` leaves out."""
+    for item in items:
+        drawn = getattr(getattr(item, "obj", None), "is_hypothesis_test", False)
+        if drawn or item.nodeid.startswith(SLOW):
+            item.add_marker(pytest.mark.slow)
