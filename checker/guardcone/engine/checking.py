@@ -10,7 +10,6 @@ from guardcone.engine.silencing import silenced
 from guardcone.rulebook.book import CompiledRule, Pointer, RuleBook
 from guardcone.rulebook.vocabulary import UNREADABLE, Case, Subject
 from guardcone.span import Span
-from guardcone.values import Quantity
 
 __all__ = ["BrokenRule", "Outcome", "Silenced", "check"]
 
@@ -84,7 +83,7 @@ def check(case: Case, book: RuleBook, also: Iterable[Finding] = ()) -> Outcome:
     for place, (compiled, subject, instance) in enumerate(fired):
         try:
             if place in unsaid:
-                span, _ = _place(case, compiled, subject, instance)
+                span = _place(case, compiled, subject, instance)
                 quiet.append(Silenced(compiled.rule.name, unsaid[place], span))
             else:
                 findings.append(_finding(case, compiled, subject, instance))
@@ -117,11 +116,10 @@ def _has_all(needs: tuple[Subject, ...], case: Case, there: dict[str, bool]) -> 
 
 
 def _finding(case: Case, compiled: CompiledRule, subject: Subject, instance: Any) -> Finding:
-    span, value = _place(case, compiled, subject, instance)
-    units = tuple(subject.units(instance))
-    if isinstance(value, Quantity):
-        units = (value, *units)
-    text, unstated = compiled.finding(case, instance, units)
+    span = _place(case, compiled, subject, instance)
+    near = span if compiled.write is None else _pointed(compiled.repair_at, case, instance) or span
+    text, unstated = compiled.finding(case, instance, subject.units(instance, span))
+    units = subject.units(instance, near)
     repair, unstated_too = compiled.say(case, instance, units)
     line_repair = None
     if compiled.write is not None:
@@ -129,8 +127,7 @@ def _finding(case: Case, compiled: CompiledRule, subject: Subject, instance: Any
         unstated_too += unwritten
         # A line with a gap in it mends nothing; the sentence still says what to do.
         if not unwritten:
-            near, _ = _pointed(compiled.repair_at, case, instance)
-            line_repair = LineRepair(line, compiled.rule.repair.where, near or span)
+            line_repair = LineRepair(line, compiled.rule.repair.where, near)
     return Finding(
         compiled.rule.name,
         compiled.consequence,
@@ -142,16 +139,12 @@ def _finding(case: Case, compiled: CompiledRule, subject: Subject, instance: Any
     )
 
 
-def _place(case: Case, compiled: CompiledRule, subject: Subject, instance: Any) -> tuple[Span, Any]:
-    """Where a finding points, and the value that stands there."""
-    span, value = _pointed(compiled.at, case, instance)
-    return span or subject.place(instance) or _TOP, value
+def _place(case: Case, compiled: CompiledRule, subject: Subject, instance: Any) -> Span:
+    """Where a finding points."""
+    return _pointed(compiled.at, case, instance) or subject.place(instance) or _TOP
 
 
-def _pointed(pointers: tuple[Pointer, ...], case: Case, instance: Any) -> tuple[Span | None, Any]:
-    """Place and value of the first fact that was written."""
-    for place, value in pointers:
-        span = place(case, instance, instance)
-        if span is not None:
-            return span, value(case, instance, instance)
-    return None, None
+def _pointed(pointers: tuple[Pointer, ...], case: Case, instance: Any) -> Span | None:
+    """The place of the first fact that was written."""
+    found = (place(case, instance, instance) for place, _ in pointers)
+    return next((span for span in found if span is not None), None)

@@ -55,7 +55,9 @@ class Kiln:
         if self.cools is None:
             return False
         hot, cool, hours = self.cools
-        return self.room < cool < hot < 5000.0 and 1e-3 < hours < 1e5
+        # A drop that is lost in the rounding is none.
+        drop = (hot - self.room) / (cool - self.room) if cool > self.room else 0.0
+        return drop > 1.0 and hot < 5000.0 and 1e-3 < hours < 1e5
 
     @property
     def heat_capacity(self) -> float | None:

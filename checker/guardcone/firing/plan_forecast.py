@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from math import exp, isfinite
-from typing import Literal
 
 from attrs import evolve
 
@@ -32,6 +31,7 @@ from guardcone.firing.heatwork import ZERO_CELSIUS, running_work
 from guardcone.firing.of_plan import DAMPNESS, PlannedFiring, fire, law_of
 from guardcone.firing.tables import usual
 from guardcone.firing.ware import core_lag, drying_done, drying_hours, lag_hours
+from guardcone.plan.measures import measures_of
 from guardcone.plan.model import Plan, Ware, WitnessSet
 from guardcone.span import Written
 from guardcone.values import Cone, Length
@@ -48,7 +48,7 @@ def forecast_of(plan: Plan) -> PlanForecast:
     firable = bool(firing.curve.pieces) and not curve_unreadable(plan)
     shelves = tuple(_shelves(firing, firable))
     target = _target_cone(plan)
-    unit = _unit(plan)
+    unit = measures_of(plan).scale(plan.schedule.heading if plan.schedule else None)
     usual_spread = usual("top_to_bottom_spread")
     given = firing.measuring.top_to_bottom
     forecast = PlanForecast(
@@ -81,17 +81,6 @@ def forecast_of(plan: Plan) -> PlanForecast:
         problems=tuple(problems_of(firing)),
         assumptions=tuple(assumptions_of(firing, shelves)),
     )
-
-
-def _unit(plan: Plan) -> Literal["C", "F"]:
-    """The unit most temperatures of the schedule are written in; of the target without one."""
-    written = [s.to.value for s in plan.schedule.segments if s.to] if plan.schedule else []
-    if plan.schedule and plan.schedule.opens:
-        written.append(plan.schedule.opens.value)
-    if not written and plan.target and plan.target.temperature:
-        written.append(plan.target.temperature.value)
-    fahrenheit = sum(temperature.unit.plain == "F" for temperature in written)
-    return "F" if 2 * fahrenheit > len(written) else "C"
 
 
 def _target_cone(plan: Plan) -> Cone | None:

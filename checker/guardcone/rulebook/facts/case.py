@@ -7,6 +7,7 @@ from typing import Any, Generic, TypeVar
 from attrs import define, evolve, frozen
 
 from guardcone.firing.of_plan import PlannedFiring, fire
+from guardcone.plan.measures import Measures, measures_of
 from guardcone.plan.model import Plan
 from guardcone.rulebook.facts.suiting import Suiting
 from guardcone.rulebook.kinds import Type
@@ -41,6 +42,11 @@ class PlanCase:
         known = tuple(s for s in schedule.segments if s.span < schedule.first_fault)
         above = evolve(schedule, segments=known, opens=None, unreadable=frozenset())
         return fire(evolve(self.plan, schedule=above)) if known else None
+
+    @cached_property
+    def measures(self) -> Measures:
+        """The measures that the plan says, which give a sentence its units."""
+        return measures_of(self.plan)
 
     @cached_property
     def suiting(self) -> Suiting:

@@ -79,5 +79,4 @@ BAND_CROSSING = Subject(
         _of_stay("high", TEMPERATURE, "Where the band ends.", lambda s: degrees(s.high)),
     ),
     _crossing_place,
-    units=lambda of: [s.to.value for s in of.it.firing.segments if s.to],
 )

@@ -31,7 +31,6 @@ from guardcone.rulebook.kinds import (
 )
 from guardcone.rulebook.vocabulary import Fact, Subject
 from guardcone.span import Span, Written
-from guardcone.values import Quantity
 
 __all__ = ["FORECAST"]
 
@@ -211,10 +210,6 @@ def _get(read: Callable[[PlannedFiring], Any]) -> Callable[[Of[PlannedFiring]], 
     return lambda of: read(of.it)
 
 
-def _units(of: Of[PlannedFiring]) -> Iterable[Quantity]:
-    return [s.to.value for s in of.it.segments if s.to]
-
-
 def _forecasts(case: PlanCase) -> Iterable[Of[PlannedFiring]]:
     return [Of(case, case.firing)] if case.firing.fired else []
 
@@ -337,5 +332,4 @@ FORECAST = Subject(
     (*_CURVE_FACTS, *WARE_FACTS, *TARGET_FACTS, *CLOCK_FACTS),
     _place,
     single=True,
-    units=_units,
 )

@@ -11,7 +11,7 @@ from guardcone.firing.forecast import ConeForecast
 from guardcone.firing.forecast_parts import Setting
 from guardcone.firing.heatwork import piece_work
 from guardcone.firing.of_plan import PlannedFiring, kinetics_for
-from guardcone.plan.model import WitnessSet
+from guardcone.plan.model import Segment, WitnessSet
 from guardcone.rulebook.facts.amounts import degrees, difference, percent
 from guardcone.rulebook.facts.case import Of
 from guardcone.rulebook.kinds import (
@@ -23,6 +23,7 @@ from guardcone.rulebook.kinds import (
     TEXT,
     Type,
 )
+from guardcone.rulebook.phrase import Phrase
 from guardcone.rulebook.vocabulary import Fact
 from guardcone.span import Written
 from guardcone.values import Cone, ConeForm, Duration, Temperature
@@ -117,9 +118,15 @@ def _position(clock: float) -> str:
 # -- what to set otherwise ---------------------------------------------------------------------
 
 
+def _last_climb(firing: PlannedFiring) -> Segment | None:
+    leg = final_climb(firing)
+    return None if leg is None else firing.segment_of_leg(leg)
+
+
 def _unit(firing: PlannedFiring) -> str:
-    written = [segment.to.value for segment in firing.segments if segment.to]
-    return "F" if written and written[-1].unit.plain == "F" else "C"
+    """That of the line whose peak is to be set otherwise."""
+    climb = _last_climb(firing)
+    return climb.to.value.unit.plain if climb and climb.to else "C"
 
 
 def _setting(firing: PlannedFiring, kind: str) -> Setting | None:
@@ -154,13 +161,12 @@ def _better_hold(firing: PlannedFiring) -> Duration | None:
 def _what_reaches_it(firing: PlannedFiring) -> str:
     """In words, because there may be a peak, a hold, both or neither."""
     peak, hold = _better_peak(firing), _better_hold(firing)
-    ways = [f"make the peak {peak}"] if peak else []
-    now = Temperature.of(firing.peak, "C")
-    shown = Temperature(now.base, Temperature.unit_named(_unit(firing)))
-    ways += [f"hold {hold} at {shown}"] if hold else []
-    if not ways:
+    if not peak and not hold:
         return "no peak or hold of this schedule, within what the kiln bears, does it"
-    return ", or ".join(ways) + _guard_then(firing)
+    first = ("make the peak ", peak) if peak else ()
+    between = (", or ",) if peak and hold else ()
+    second = (f"hold {hold} at ", Temperature.of(firing.peak, "C")) if hold else ()
+    return Phrase(*first, *between, *second, _guard_then(firing))
 
 
 def _guard_then(firing: PlannedFiring) -> str:
@@ -199,8 +205,7 @@ def _heated_by(of: Of[PlannedFiring]) -> str:
 
 def _better_climb(firing: PlannedFiring) -> str | None:
     """The last climb as a plan line with the better peak; only for one that says its rate."""
-    leg, peak = final_climb(firing), _better_peak(firing)
-    segment = firing.segment_of_leg(leg) if leg is not None else None
+    segment, peak = _last_climb(firing), _better_peak(firing)
     if segment is None or segment.rate is None or peak is None:
         return None
     return f"climb {segment.rate.value.plain()} to {peak.plain()}"

@@ -7,6 +7,7 @@ from attrs import define, frozen
 
 from guardcone.firing.of_plan import DAMPNESS, kinetics_for
 from guardcone.plan.model import Clay, Glaze, Maturity, Plan, Ware
+from guardcone.rulebook.phrase import Phrase
 from guardcone.span import Written
 from guardcone.values import Cone, ConeNumber, ConeSeries, Temperature, UnknownCone
 
@@ -91,7 +92,7 @@ def range_words(maturity: Maturity | None) -> str:
     if ends is None:
         return "of no given range"
     cool, hot = ends[0].value, ends[1].value
-    return str(hot) if cool == hot else f"{cool} to {hot}"
+    return Phrase(hot) if cool == hot else Phrase(cool, " to ", hot)
 
 
 def turned(cone: Cone) -> Cone | None:
