@@ -16,6 +16,7 @@ from attrs import field, frozen
 from guardcone.documents import document_path
 from guardcone.firing.exponential_integral import scaled_e2
 from guardcone.firing.heatwork import ZERO_CELSIUS, log_steady_work
+from guardcone.values import ConeNumber
 
 GAS_CONSTANT = 8.314462618e-3  # kJ/(mol K); CODATA 2018, exact
 
@@ -66,39 +67,20 @@ class ConeKinetics:
     energy_from: str
     note: str
     theta: float = field(init=False)  # E / R in kelvin
-    axis: float = field(init=False)  # see cone_axis
+    axis: float = field(init=False)  # see ConeNumber.axis
     degrees_per_fold: float = field(init=False)  # see below
 
     def __attrs_post_init__(self) -> None:
         theta = self.energy / GAS_CONSTANT
         kelvin = self.end_60 + ZERO_CELSIUS
         object.__setattr__(self, "theta", theta)
-        object.__setattr__(self, "axis", cone_axis(self.cone))
+        object.__setattr__(self, "axis", ConeNumber.read(self.cone).axis)
         # Degrees of a 60 C/h climb, at this cone's end, that multiply its heat-work by e.
         object.__setattr__(self, "degrees_per_fold", kelvin * kelvin / theta)
 
     def end_temperature(self, rate: float) -> float:
         """End temperature in C of a steady climb from cold at `rate` C/h (> 0), by the law."""
         return end_temperature(self.theta, self.log_a, rate)
-
-
-def cone_axis(cone: str) -> float:
-    """Place of a cone on a straight axis: cone 6 is 6, 1 is 1, 01 is 0, 06 is -5, 05½ is -4.5.
-
-    Leading-zero numbers run backwards, so this, not the number, says which of two cones of one
-    series is hotter. Raises ValueError for text that is no cone number.
-    """
-    digits = cone.removesuffix("½")
-    half = 0.5 if digits != cone else 0.0
-    number = int(digits) if digits.isdecimal() else 0
-    if digits.startswith("0"):
-        # 05½ lies between 06 and 05.
-        return 1.0 - number - half if number else _no_cone(cone)
-    return number + half if number else _no_cone(cone)
-
-
-def _no_cone(cone: str) -> float:
-    raise ValueError(f"there is no cone {cone!r}")
 
 
 def end_temperature(theta: float, log_a: float, rate: float) -> float:

@@ -55,7 +55,7 @@ class EquivalentCone:
     """The firing as a number between cones of one series.
 
     `below` is the hottest cone that goes down, `above` the next one, `fraction` how far between
-    them in degrees (0.0 to 1.0). `axis` is the same on the straight axis of `cone_axis`
+    them in degrees (0.0 to 1.0). `axis` is the same on the straight `axis` of ConeNumber
     (6.4 between 6 and 7; -4.6 between 06 and 05). `text` says it so that it cannot be misread:
     "8.4", but "06 and 0.4 of the way to 05½", because 06.4 could be hotter or cooler than 06.
     """

@@ -32,7 +32,8 @@ from guardcone.firing.of_plan import DAMPNESS, PlannedFiring, fire, law_of
 from guardcone.firing.tables import usual
 from guardcone.firing.ware import core_lag, drying_done, drying_hours, lag_hours
 from guardcone.plan.measures import measures_of
-from guardcone.plan.model import Plan, Ware, WitnessSet
+from guardcone.plan.model import Plan, Ware
+from guardcone.plan.targets import plan_target, target_of_plan, target_of_set
 from guardcone.span import Written
 from guardcone.values import Cone, Length
 
@@ -47,7 +48,7 @@ def forecast_of(plan: Plan) -> PlanForecast:
     said = plan.target.temperature if plan.target else None
     firable = bool(firing.curve.pieces) and not curve_unreadable(plan)
     shelves = tuple(_shelves(firing, firable))
-    target = _target_cone(plan)
+    target = target_of_plan(plan)
     unit = measures_of(plan).scale(plan.schedule.heading if plan.schedule else None)
     usual_spread = usual("top_to_bottom_spread")
     given = firing.measuring.top_to_bottom
@@ -81,24 +82,6 @@ def forecast_of(plan: Plan) -> PlanForecast:
         problems=tuple(problems_of(firing)),
         assumptions=tuple(assumptions_of(firing, shelves)),
     )
-
-
-def _target_cone(plan: Plan) -> Cone | None:
-    """The cone the plan is after, in the series of its first witness set where they agree."""
-    written = plan.target.cone.value if plan.target and plan.target.cone else None
-    first = plan.witness_sets[0] if plan.witness_sets else None
-    if first is None:
-        return written
-    return _target_of(first, written)
-
-
-def _target_of(witness: WitnessSet, plan_target: Cone | None) -> Cone | None:
-    """The target of a set: its own line, else the plan's number in the cones of the set."""
-    if witness.target:
-        return witness.target.value
-    if plan_target and plan_target.series.numbering is witness.series.numbering:
-        return Cone(plan_target.number, witness.series)
-    return plan_target
 
 
 def _moment(firing: PlannedFiring, hour: float) -> Moment:
@@ -271,18 +254,19 @@ def _drying(firing: PlannedFiring) -> Iterator[DryingOutlook]:
 
 def _advice(firing: PlannedFiring, unit: str) -> Iterator[Advice]:
     plan = firing.plan
-    written = plan.target.cone.value if plan.target and plan.target.cone else None
     pairs: dict[tuple[Cone, Cone | None], list[str]] = {}
     for witness in plan.witness_sets:
-        target = _target_of(witness, written)
+        target = target_of_set(witness, plan)
         if target is None:
             continue
-        places = pairs.setdefault((target, witness.guard.value if witness.guard else None), [])
+        guard = witness.guard.value if witness.guard else None
+        places = pairs.setdefault((target.value, guard), [])
         if witness.place:
             places.append(witness.place.value)
-    if not plan.witness_sets and written:
-        pairs[(written, None)] = []
-    for (target, guard), places in pairs.items():
-        found = advise(firing, tuple(places), target, guard, unit)
+    wanted = plan_target(plan)
+    if not pairs and wanted:
+        pairs[(wanted, None)] = []
+    for (cone, over), places in pairs.items():
+        found = advise(firing, tuple(places), cone, over, unit)
         if found is not None:
             yield found

@@ -1,6 +1,6 @@
 """Room: the vocabulary of plans; here what the computed firing does to the target and its guard."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterator
 from typing import Any
 
 from attrs import frozen
@@ -12,8 +12,10 @@ from guardcone.firing.forecast_parts import Setting
 from guardcone.firing.heatwork import piece_work
 from guardcone.firing.of_plan import PlannedFiring, kinetics_for
 from guardcone.plan.model import Segment, WitnessSet
+from guardcone.plan.targets import plan_target, target_of_set
 from guardcone.rulebook.facts.amounts import degrees, difference, percent
 from guardcone.rulebook.facts.case import Of
+from guardcone.rulebook.facts.suiting import turned
 from guardcone.rulebook.kinds import (
     CONE,
     NUMBER,
@@ -40,31 +42,29 @@ class _Fate:
     forecast: ConeForecast
 
 
-def _sets(firing: PlannedFiring) -> Iterable[WitnessSet]:
-    """The sets that watch for the plan's own target; one for another cone is another question.
+def _sets(firing: PlannedFiring) -> Iterator[tuple[WitnessSet, Written[Cone]]]:
+    """The sets that watch for the plan's own target, with it; for another cone is another question.
 
     Small cones are made for shut-offs, and nothing is published on how they end on a shelf.
     """
-    target = firing.plan.target
-    wanted = target.cone.value if target and target.cone else None
+    wanted = plan_target(firing.plan)
     for witness in firing.plan.witness_sets:
-        own = witness.target.value if witness.target else wanted
-        if witness.series.form is ConeForm.SMALL:
+        own = target_of_set(witness, firing.plan)
+        if own is None or witness.series.form is ConeForm.SMALL:
             continue
-        if own is not None and (wanted is None or own.same_number(wanted)):
-            yield witness
+        if wanted is None or own.value.same_number(wanted):
+            yield witness, own
 
 
 def _contradicted(firing: PlannedFiring) -> bool:
     """True where every set watches for another cone than the plan's target: one is a slip."""
-    target = firing.plan.target
     own = [witness.target.value for witness in firing.plan.witness_sets if witness.target]
-    wanted = target.cone.value if target and target.cone else None
+    wanted = plan_target(firing.plan)
     return bool(own) and wanted is not None and not any(wanted.same_number(one) for one in own)
 
 
 def _targets(firing: PlannedFiring) -> list[_Fate]:
-    cones = [witness.target for witness in _sets(firing) if witness.target]
+    cones = [target for _, target in _sets(firing)]
     target = firing.plan.target
     if not cones and target and target.cone and not _contradicted(firing):
         cones = [target.cone]
@@ -78,9 +78,9 @@ def _targets(firing: PlannedFiring) -> list[_Fate]:
 def _guards(firing: PlannedFiring) -> list[_Fate]:
     """Guards that are hotter than their target; what stands in another order guards nothing."""
     found = []
-    for witness in _sets(firing):
-        guard, target = witness.guard, witness.target
-        if guard is None or target is None or not guard.value.comparable(target.value):
+    for witness, target in _sets(firing):
+        guard = witness.guard
+        if guard is None or not guard.value.comparable(target.value):
             continue
         forecast = firing.forecast(guard.value)
         if forecast and target.value < guard.value:
@@ -234,11 +234,8 @@ def _off_target(of: Of[PlannedFiring]) -> Any:
 
 def _twin(firing: PlannedFiring) -> Cone | None:
     """The target cone with its leading zero added or taken away."""
-    target = firing.plan.target
-    if target is None or target.cone is None:
-        return None
-    twin = target.cone.value.number.zero_twin
-    return target.cone.value.numbered(twin) if twin else None
+    target = plan_target(firing.plan)
+    return turned(target) if target else None
 
 
 def _slip_peak(of: Of[PlannedFiring]) -> Any:

@@ -9,7 +9,7 @@ from guardcone.firing.of_plan import DAMPNESS, kinetics_for
 from guardcone.plan.model import Clay, Glaze, Maturity, Plan, Ware
 from guardcone.rulebook.phrase import Phrase
 from guardcone.span import Written
-from guardcone.values import Cone, ConeNumber, ConeSeries, Temperature, UnknownCone
+from guardcone.values import Cone, ConeNumber, ConeSeries, Temperature
 
 __all__ = [
     "Range",
@@ -104,14 +104,13 @@ def turned(cone: Cone) -> Cone | None:
 @cache
 def _ladder() -> tuple[tuple[float, Cone], ...]:
     found = []
-    for place in range(-22, 15):
-        try:
-            cone = Cone(ConeNumber(float(place)), _LARGE)
-        except UnknownCone:
-            continue
+    number: ConeNumber | None = ConeNumber.read("022")
+    while number is not None:
+        cone = Cone(number, _LARGE)
         law = kinetics_for(cone)
         if law is not None:
             found.append((law.end_60, cone))
+        number = number.hotter()
     return tuple(found)
 
 
