@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from guardcone.firing.curve import usual_bands
 from guardcone.firing.kiln import Kiln
 from guardcone.firing.schedule import PROBLEM_KINDS, Leg, curve_of
+from guardcone.firing.tables import bands
 
 KILN = Kiln(volume=230.0, power=11.0, cools=(1000.0, 100.0, 15.0))
 
@@ -70,11 +70,11 @@ def test_bands_going_up_and_down(snapshot: object) -> None:
         KILN,
     )
     lines = []
-    for name, low, high in usual_bands():
-        for stay in curve.passages(100.0 if low is None else low, high):
+    for band in bands():
+        for stay in curve.passages(100.0 if band.low is None else band.low, band.high):
             mean = "-" if stay.mean_rate is None else f"{stay.mean_rate:.0f} C/h"
             lines.append(
-                f"{name}: {stay.way} at {stay.start_hour:.2f} h for {stay.hours:.2f} h, "
+                f"{band.name}: {stay.way} at {stay.start_hour:.2f} h for {stay.hours:.2f} h, "
                 f"mean {mean}, steepest {stay.steepest_up:.0f} up {stay.steepest_down:.0f} down"
             )
 

@@ -7,15 +7,14 @@ A number means nothing without its series: cone 6 of two systems is two cones.
 
 from __future__ import annotations
 
-import csv
 from functools import cache
 from math import exp, log
 
 from attrs import field, frozen
 
-from guardcone.documents import document_path
 from guardcone.firing.exponential_integral import scaled_e2
 from guardcone.firing.heatwork import ZERO_CELSIUS, log_steady_work
+from guardcone.firing.tables import table
 from guardcone.values import ConeNumber
 
 GAS_CONSTANT = 8.314462618e-3  # kJ/(mol K); CODATA 2018, exact
@@ -108,18 +107,17 @@ def log_a_through(theta: float, celsius: float, rate: float) -> float:
 @cache
 def chart_cells() -> tuple[ChartCell, ...]:
     """Every published cell, all series, in the file's order."""
-    with document_path("rules", "tables", "cones.csv").open(encoding="utf-8", newline="") as file:
-        return tuple(
-            ChartCell(
-                series=row["series"],
-                cone=row["cone"],
-                rate=_number_or_none(row["rate_c_per_h"]),
-                celsius=float(row["celsius"]),
-                source=row["source"],
-                confidence=row["confidence"],
-            )
-            for row in csv.DictReader(file)
+    return tuple(
+        ChartCell(
+            series=row["series"],
+            cone=row["cone"],
+            rate=_number_or_none(row["rate_c_per_h"]),
+            celsius=float(row["celsius"]),
+            source=row["source"],
+            confidence=row["confidence"],
         )
+        for row in table("cones")
+    )
 
 
 @cache
@@ -133,28 +131,26 @@ def chart_temperature(series: str, cone: str, rate: float) -> float | None:
 
 @cache
 def _all_kinetics() -> dict[str, tuple[ConeKinetics, ...]]:
-    path = document_path("rules", "tables", "cone_kinetics.csv")
     ladders: dict[str, list[ConeKinetics]] = {}
-    with path.open(encoding="utf-8", newline="") as file:
-        for row in csv.DictReader(file):
-            residuals = tuple(
-                (float(rate), float(row[f"residual_{rate}_c"]))
-                for rate in ("15", "60", "150", "300")
-                if row[f"residual_{rate}_c"]
-            )
-            kinetics = ConeKinetics(
-                series=row["series"],
-                cone=row["cone"],
-                energy=float(row["activation_energy_kj_per_mol"]),
-                log_a=float(row["ln_rate_constant_per_h"]),
-                end_60=float(row["end_60_c"]),
-                residual=float(row["rms_c"]),
-                residuals=residuals,
-                spread_per_fold=float(row["spread_per_fold_c"]),
-                energy_from=row["energy_from"],
-                note=row["note"],
-            )
-            ladders.setdefault(kinetics.series, []).append(kinetics)
+    for row in table("cone_kinetics"):
+        residuals = tuple(
+            (float(rate), float(row[f"residual_{rate}_c"]))
+            for rate in ("15", "60", "150", "300")
+            if row[f"residual_{rate}_c"]
+        )
+        kinetics = ConeKinetics(
+            series=row["series"],
+            cone=row["cone"],
+            energy=float(row["activation_energy_kj_per_mol"]),
+            log_a=float(row["ln_rate_constant_per_h"]),
+            end_60=float(row["end_60_c"]),
+            residual=float(row["rms_c"]),
+            residuals=residuals,
+            spread_per_fold=float(row["spread_per_fold_c"]),
+            energy_from=row["energy_from"],
+            note=row["note"],
+        )
+        ladders.setdefault(kinetics.series, []).append(kinetics)
     return {series: tuple(sorted(cones, key=_by_axis)) for series, cones in ladders.items()}
 
 

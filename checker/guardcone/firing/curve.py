@@ -7,14 +7,13 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterator
-from functools import cache
 from math import exp, inf, log
 
 from attrs import frozen
 
 from guardcone.firing.heatwork import ZERO_CELSIUS, RawPiece
 from guardcone.firing.kiln import Kiln
-from guardcone.firing.tables import table, usual
+from guardcone.firing.tables import usual
 
 
 @frozen
@@ -254,19 +253,6 @@ class Curve:
                     points.append((hour, piece.temperature_at(hour)))
             points.append((piece.end_hour, piece.end))
         return tuple(points)
-
-
-@cache
-def usual_bands() -> tuple[tuple[str, float | None, float], ...]:
-    """(name, low C, high C) of bands.csv; low is None where it is the local boiling point."""
-    return tuple(
-        (
-            row["band"],
-            None if row["low_c"] == "boiling" else float(row["low_c"]),
-            float(row["high_c"] or inf),
-        )
-        for row in table("bands")
-    )
 
 
 def raw_of(piece: Piece) -> RawPiece:

@@ -28,12 +28,10 @@ __all__ = [
     "top_to_bottom",
 ]
 
-# Degrees C per cone from top to bottom where a kiln says its spread in cones: the mean gap between
-# neighbouring cones of the self-supporting column at 60 °C/h, 019 to 13 (see cones.csv).
-DEGREES_PER_CONE = 21.0
-
-# The last stretch of a climb, whose rate the cone tables are published for (chart text), °C.
-LAST_STRETCH = 100.0
+# °C per cone from top to bottom where a kiln says its spread in cones.
+DEGREES_PER_CONE = usual("degrees_per_cone")
+# The last stretch of a climb, in °C, whose rate the cone tables are published for.
+LAST_STRETCH = usual("last_stretch")
 
 # How a plan says what goes wet into the kiln, in the words of rules/tables/dampness.csv. Ware that
 # is bisque or glazed is not here: nothing published says how damp that is.

@@ -8,7 +8,6 @@ from attrs import evolve
 from guardcone.firing.advice import advise, compare_soak, shifted_clock
 from guardcone.firing.bending import start_work
 from guardcone.firing.cones import fold_degrees
-from guardcone.firing.curve import usual_bands
 from guardcone.firing.forecast import COVERAGE, hour_of_work
 from guardcone.firing.forecast_parts import (
     Advice,
@@ -29,7 +28,7 @@ from guardcone.firing.forecast_remarks import (
 )
 from guardcone.firing.heatwork import ZERO_CELSIUS, running_work
 from guardcone.firing.of_plan import DAMPNESS, PlannedFiring, fire, law_of
-from guardcone.firing.tables import usual
+from guardcone.firing.tables import band, bands, usual
 from guardcone.firing.ware import core_lag, drying_done, drying_hours, lag_hours
 from guardcone.plan.measures import measures_of
 from guardcone.plan.model import Plan, Ware
@@ -38,8 +37,6 @@ from guardcone.span import Written
 from guardcone.values import Cone, Length
 
 __all__ = ["forecast_of"]
-
-QUARTZ = 573.0  # °C, as in bands.csv
 
 
 def forecast_of(plan: Plan) -> PlanForecast:
@@ -187,13 +184,13 @@ def _spread(firing: PlannedFiring) -> float:
 
 
 def _bands(firing: PlannedFiring) -> Iterator[BandCrossing]:
-    for name, low, high in usual_bands():
-        bottom = firing.boiling if low is None else low
-        for stay in firing.curve.passages(bottom, high):
+    for one in bands():
+        bottom = firing.boiling if one.low is None else one.low
+        for stay in firing.curve.passages(bottom, one.high):
             yield BandCrossing(
-                band=name,
+                band=one.name,
                 low=bottom,
-                high=high if isfinite(high) else None,
+                high=one.high if isfinite(one.high) else None,
                 way=stay.way,
                 enters=_moment(firing, stay.start_hour),
                 leaves=_moment(firing, stay.end_hour),
@@ -215,7 +212,7 @@ def _lags(firing: PlannedFiring) -> Iterator[LagOutlook]:
         return
     written, ware = max(walls, key=_wall)
     wall = written.millimetres
-    passed = firing.curve.crossings(QUARTZ)
+    passed = firing.curve.crossings(band("quartz").high)
     for way in ("up", "down"):
         rates = [abs(one.rate) for one in passed if (one.rate > 0.0) == (way == "up")]
         if rates and wall > 0.0:

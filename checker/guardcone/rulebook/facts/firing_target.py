@@ -14,7 +14,7 @@ from guardcone.firing.of_plan import PlannedFiring, kinetics_for
 from guardcone.plan.model import Segment, WitnessSet
 from guardcone.plan.targets import plan_target, target_of_set
 from guardcone.rulebook.facts.amounts import degrees, difference, percent
-from guardcone.rulebook.facts.case import Of
+from guardcone.rulebook.facts.case import Of, part_fact
 from guardcone.rulebook.facts.suiting import turned
 from guardcone.rulebook.kinds import (
     CONE,
@@ -258,16 +258,12 @@ def _off_in_other_unit(of: Of[PlannedFiring]) -> Any:
     return None if wanted is None or other is None else difference(abs(other.celsius - wanted))
 
 
-def _get(read: Callable[[PlannedFiring], Any]) -> Callable[[Of[PlannedFiring]], Any]:
-    return lambda of: read(of.it)
-
-
 TARGET_FACTS = (
-    Fact(
+    part_fact(
         "target-temperature",
         TEMPERATURE,
         "The target as a temperature; of a cone, where it ends at 60 °C/h.",
-        _get(lambda f: degrees(target_temperature(f))),
+        lambda f: degrees(target_temperature(f)),
     ),
     Fact(
         "peak-off-target",
@@ -275,20 +271,18 @@ TARGET_FACTS = (
         "How far the peak is from that temperature, either way.",
         _off_target,
     ),
-    Fact(
-        "slipped-cone", CONE, "The target with its leading zero added or taken away.", _get(_twin)
-    ),
+    part_fact("slipped-cone", CONE, "The target with its leading zero added or taken away.", _twin),
     Fact(
         "peak-off-slip",
         TEMPERATURE_DIFFERENCE,
         "How far the peak is from the end of that cone, either way.",
         _slip_peak,
     ),
-    Fact(
+    part_fact(
         "peak-in-other-unit",
         TEXT,
         "The number of the peak with the other unit behind it.",
-        _get(lambda f: (found := _in_other_unit(f)) and str(found)),
+        lambda f: (found := _in_other_unit(f)) and str(found),
     ),
     Fact(
         "peak-off-in-other-unit",
@@ -365,16 +359,16 @@ TARGET_FACTS = (
         "In words: the parts of the schedule that give the guard, or else the target, its heat.",
         _heated_by,
     ),
-    Fact(
+    part_fact(
         "what-reaches-target",
         TEXT,
         "In words: the peak or hold that puts the target down and not the guard, if there is one.",
-        _get(_what_reaches_it),
+        _what_reaches_it,
     ),
-    Fact(
+    part_fact(
         "better-last-climb",
         TEXT,
         "The last climb as a line of the plan, to the peak that does that.",
-        _get(_better_climb),
+        _better_climb,
     ),
 )
