@@ -152,7 +152,7 @@ def test_every_answer_is_fired(
     laws = [kinetics_for(witness.target.value), kinetics_for(witness.guard.value)]
     assert all(laws)
     for advice in forecast_of(plan).advice:
-        for one in (*advice.settings, *advice.without_guard):
+        for one in (*advice.settings, *advice.whatever_the_guard_does):
             if one.value is None:
                 assert one.reason
                 continue

@@ -63,14 +63,14 @@ def advise(
         places=places,
         target=target,
         guard=guard if over else None,
-        outcome=_outcome(firing.curve, law, over),
-        target_verdict=now.verdict,
-        guard_verdict=then.verdict if then else "",
+        as_written=_outcome(firing.curve, law, over),
+        target_likelihood=now.verdict,
+        guard_likelihood=then.verdict if then else None,
         settings=tuple(settings),
-        without_guard=tuple(one for one in without if one.value is not None),
-        limit=firing.limit,
+        whatever_the_guard_does=tuple(one for one in without if one.value is not None),
+        kiln_limit=firing.limit,
         rated_cone=rated.value if rated and kiln and not kiln.rated_temperature else None,
-        doubt=COVERAGE * now.spread.celsius,
+        forecast_good_to_by=COVERAGE * now.spread.celsius,
     )
 
 

@@ -104,15 +104,15 @@ def _course(firing: PlannedFiring) -> Course:
         peak=curve.peak,
         peak_reached=_moment(firing, reached),
         peak_ends=_moment(firing, ends),
-        heating_hours=ends,
-        powered=_moment(firing, firing.powered_hours),
-        last_rate=firing.last_rate,
+        heating=ends,
+        power_needed_until=_moment(firing, firing.powered_hours),
+        last_stretch_rate=firing.last_rate,
         opening=_moment(firing, opening.hour) if opening else None,
         opening_at=opening.celsius if opening else None,
         cool_enough=_moment(firing, curve.safe_opening_hour(wanted)),
         cool_enough_at=wanted,
-        end=_moment(firing, curve.end_hour),
-        end_at=curve.end,
+        schedule_ends=_moment(firing, curve.end_hour),
+        schedule_ends_at=curve.end,
         energy=curve.energy,
         basis=firing.kiln.basis,
     )
@@ -128,7 +128,7 @@ def _shelves(firing: PlannedFiring, firable: bool) -> Iterator[ShelfOutlook]:
             place=witness.place.value if witness.place else None,
             seen=witness.seen.value if witness.seen else None,
             series=str(witness.series),
-            set_of_plan=True,
+            in_the_plan=True,
             cones=tuple(_outlook(firing, role, cone, firable) for role, cone in cones),
         )
     if not plan.witness_sets and plan.target and plan.target.cone:
@@ -137,7 +137,7 @@ def _shelves(firing: PlannedFiring, firable: bool) -> Iterator[ShelfOutlook]:
             place=None,
             seen=None,
             series=str(cone.value.series),
-            set_of_plan=False,
+            in_the_plan=False,
             cones=(_outlook(firing, "target", cone, firable),),
         )
 
@@ -194,7 +194,7 @@ def _bands(firing: PlannedFiring) -> Iterator[BandCrossing]:
                 way=stay.way,
                 enters=_moment(firing, stay.start_hour),
                 leaves=_moment(firing, stay.end_hour),
-                hours=stay.hours,
+                time=stay.hours,
                 mean_rate=stay.mean_rate,
                 steepest_up=stay.steepest_up,
                 steepest_down=stay.steepest_down,
@@ -221,10 +221,10 @@ def _lags(firing: PlannedFiring) -> Iterator[LagOutlook]:
                 wall=written,
                 way=way,
                 rate=max(rates),
-                two_sided=core_lag(max(rates), wall),
-                one_sided=core_lag(max(rates), wall, one_sided=True),
+                heated_from_both_sides=core_lag(max(rates), wall),
+                heated_from_one_side=core_lag(max(rates), wall, one_sided=True),
                 diffusivity=usual("diffusivity_dry_clay"),
-                even_hours=lag_hours(wall),
+                evens_out=lag_hours(wall),
             )
 
 
@@ -240,12 +240,15 @@ def _drying(firing: PlannedFiring) -> Iterator[DryingOutlook]:
             continue
         if given is None:
             given = drying_done(firing.curve, firing.boiling)
+        needed = drying_hours(wall.millimetres, dampness)
         yield DryingOutlook(
             ware=ware.name.value,
             wall=wall,
             state=ware.state.value,
             given=given,
-            needed=drying_hours(wall.millimetres, dampness),
+            needed_least=min(needed.least, needed.most),
+            needed_most=max(needed.least, needed.most),
+            thicker_than_published=needed.beyond,
         )
 
 
