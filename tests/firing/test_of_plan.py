@@ -6,7 +6,8 @@ import pytest
 
 from guardcone.firing.curve import Piece
 from guardcone.firing.kiln import Kiln
-from guardcone.firing.of_plan import PlannedFiring, fire, kinetics_for, law_of, top_to_bottom
+from guardcone.firing.laws import kinetics_for, law_of
+from guardcone.firing.of_plan import PlannedFiring, fire, top_to_bottom
 from guardcone.language import SourceText, split_lines
 from guardcone.plan import Plan, read_plan
 from guardcone.values import Cone, ConeForm, ConeNumber, ConeSeries, Numbering, UnknownCone

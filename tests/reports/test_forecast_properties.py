@@ -13,7 +13,8 @@ from plans_to_forecast import THURSDAY, plan_of
 
 from guardcone.firing.forecast import works
 from guardcone.firing.forecast_parts import PlanForecast
-from guardcone.firing.of_plan import fire, kinetics_for
+from guardcone.firing.laws import kinetics_for
+from guardcone.firing.of_plan import fire
 from guardcone.firing.plan_forecast import forecast_of
 from guardcone.firing.schedule import curve_of
 from guardcone.reports.forecast import forecast_for_people

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterator
+from functools import cached_property
 from math import exp, inf, log
 
 from attrs import frozen
@@ -126,7 +127,8 @@ class Opening:
     leg: int
 
 
-@frozen
+# Not slotted: it keeps its peak.
+@frozen(slots=False)
 class Curve:
     """A whole firing. `start` is the temperature in C at hour 0; `raw` feeds the heat-work."""
 
@@ -147,12 +149,12 @@ class Curve:
         """C at the end of the last leg."""
         return self.pieces[-1].end if self.pieces else self.start
 
-    @property
+    @cached_property
     def peak(self) -> float:
         """Hottest temperature in C."""
         return max([self.start, *[piece.end for piece in self.pieces]])
 
-    @property
+    @cached_property
     def peak_hours(self) -> tuple[float, float]:
         """First and last hour at the hottest temperature."""
         peak = self.peak

@@ -11,6 +11,7 @@ from attrs import field, frozen
 
 from guardcone.firing.bending import clock_words
 from guardcone.firing.forecast import ConeForecast, EquivalentCone
+from guardcone.firing.laws import Law
 from guardcone.firing.numbers import (
     LEFT_OUT,
     Celsius,
@@ -21,7 +22,6 @@ from guardcone.firing.numbers import (
     OClock,
     SquareMillimetresPerSecond,
 )
-from guardcone.firing.of_plan import Law
 from guardcone.values import Cone, Length, Quantity
 
 __all__ = [

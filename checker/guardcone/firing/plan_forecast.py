@@ -27,9 +27,10 @@ from guardcone.firing.forecast_remarks import (
     problems_of,
 )
 from guardcone.firing.heatwork import ZERO_CELSIUS, running_work
-from guardcone.firing.of_plan import DAMPNESS, PlannedFiring, fire, law_of
+from guardcone.firing.laws import law_of
+from guardcone.firing.of_plan import DAMPNESS, PlannedFiring, fire
 from guardcone.firing.tables import band, bands, usual
-from guardcone.firing.ware import core_lag, drying_done, drying_hours, lag_hours
+from guardcone.firing.ware import core_lag, drying_hours, lag_hours
 from guardcone.plan.measures import measures_of
 from guardcone.plan.model import Plan, Ware
 from guardcone.plan.targets import plan_target, target_of_plan, target_of_set
@@ -233,19 +234,16 @@ def _wall(one: tuple[Length, Ware]) -> float:
 
 
 def _drying(firing: PlannedFiring) -> Iterator[DryingOutlook]:
-    given = None
     for wall, ware in _walls(firing):
         dampness = DAMPNESS.get(ware.state.value) if ware.state else None
         if dampness is None or ware.state is None:
             continue
-        if given is None:
-            given = drying_done(firing.curve, firing.boiling)
         needed = drying_hours(wall.millimetres, dampness)
         yield DryingOutlook(
             ware=ware.name.value,
             wall=wall,
             state=ware.state.value,
-            given=given,
+            given=firing.dried,
             needed_least=min(needed.least, needed.most),
             needed_most=max(needed.least, needed.most),
             thicker_than_published=needed.beyond,

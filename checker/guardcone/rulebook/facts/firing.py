@@ -5,10 +5,11 @@ from math import inf
 from typing import Any
 
 from guardcone.firing.curve import Passage
-from guardcone.firing.of_plan import LAST_STRETCH, PlannedFiring, kinetics_for
+from guardcone.firing.laws import kinetics_for
+from guardcone.firing.of_plan import LAST_STRETCH, PlannedFiring
 from guardcone.firing.tables import Band, band, usual
 from guardcone.firing.uncertainty import CHART_FASTEST, thermocouple_tolerance
-from guardcone.firing.ware import DRYING_FLOOR, drying_done
+from guardcone.firing.ware import DRYING_FLOOR
 from guardcone.plan.model import Segment
 from guardcone.rulebook.facts.amounts import (
     at_segment,
@@ -96,8 +97,7 @@ def _hour_of_boiling(firing: PlannedFiring) -> float:
 
 def _drying(of: Of[PlannedFiring]) -> Any:
     """Drying hours before boiling, by the kernel's own count."""
-    done = drying_done(of.it.curve, of.it.boiling)
-    return at_segment(hours(done), segment_at(of.it, _hour_of_boiling(of.it)))
+    return at_segment(hours(of.it.dried), segment_at(of.it, _hour_of_boiling(of.it)))
 
 
 def _holds_to_boiling(firing: PlannedFiring) -> list[tuple[Segment, float, float]]:

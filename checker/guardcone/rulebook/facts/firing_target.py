@@ -5,12 +5,14 @@ from typing import Any
 
 from attrs import frozen
 
-from guardcone.firing.advice import advise, final_climb
+from guardcone.firing.advice import final_climb, setting_for
 from guardcone.firing.bending import STANDING, clock_words
 from guardcone.firing.forecast import ConeForecast
 from guardcone.firing.forecast_parts import Setting
 from guardcone.firing.heatwork import piece_work
-from guardcone.firing.of_plan import PlannedFiring, kinetics_for
+from guardcone.firing.inverse import Kind
+from guardcone.firing.laws import kinetics_for
+from guardcone.firing.of_plan import PlannedFiring
 from guardcone.plan.model import Segment, WitnessSet
 from guardcone.plan.targets import plan_target, target_of_set
 from guardcone.rulebook.facts.amounts import degrees, difference, percent
@@ -129,18 +131,15 @@ def _unit(firing: PlannedFiring) -> str:
     return climb.to.value.unit.plain if climb and climb.to else "C"
 
 
-def _setting(firing: PlannedFiring, kind: str) -> Setting | None:
+def _setting(firing: PlannedFiring, kind: Kind) -> Setting | None:
     """A peak or hold that puts the target down and leaves its guard standing, if there is one."""
     fate = _weakest_guard(firing)
     target = _latest_target(firing)
     if target is None:
         return None
     guard = fate.cone.value if fate else None
-    found = advise(firing, (), target.cone.value, guard, _unit(firing))
-    for setting in found.settings if found else ():
-        if setting.kind == kind and setting.value is not None:
-            return setting
-    return None
+    found = setting_for(firing, kind, target.cone.value, guard, _unit(firing))
+    return found if found and found.value is not None else None
 
 
 def _better_peak(firing: PlannedFiring) -> Temperature | None:

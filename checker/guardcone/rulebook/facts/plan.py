@@ -4,7 +4,7 @@ from collections.abc import Callable
 from datetime import datetime
 from typing import Any
 
-from guardcone.firing.of_plan import kinetics_for
+from guardcone.firing.laws import kinetics_for
 from guardcone.plan.model import Plan, Target
 from guardcone.plan.targets import plan_target
 from guardcone.rulebook.claims import food_claim, lead_or_cadmium

@@ -5,7 +5,8 @@ from functools import cache, cached_property
 
 from attrs import define, frozen
 
-from guardcone.firing.of_plan import DAMPNESS, kinetics_for
+from guardcone.firing.laws import kinetics_for
+from guardcone.firing.of_plan import DAMPNESS
 from guardcone.plan.model import Clay, Glaze, Maturity, Plan, Ware
 from guardcone.rulebook.phrase import Phrase
 from guardcone.span import Written
