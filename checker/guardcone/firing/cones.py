@@ -121,15 +121,6 @@ def chart_cells() -> tuple[ChartCell, ...]:
 
 
 @cache
-def chart_temperature(series: str, cone: str, rate: float) -> float | None:
-    """Published end temperature in C, or None where the chart has no such cell."""
-    for cell in chart_cells():
-        if cell.series == series and cell.cone == cone and cell.rate == rate:
-            return cell.celsius
-    return None
-
-
-@cache
 def _all_kinetics() -> dict[str, tuple[ConeKinetics, ...]]:
     ladders: dict[str, list[ConeKinetics]] = {}
     for row in table("cone_kinetics"):

@@ -15,8 +15,6 @@ from guardcone.firing.heatwork import (
     ZERO_CELSIUS,
     hours_to_work,
     log_steady_work,
-    part_of,
-    piece_work,
     running_work,
     work_of,
 )
@@ -72,16 +70,6 @@ def works(curve: Curve, cones: Iterable[ConeKinetics]) -> list[float]:
     """Heat-work of each cone at the end of the curve; 1.0 is down."""
     raw = curve.raw
     return [work_of(raw, cone.theta, cone.log_a) for cone in cones]
-
-
-def progress(curve: Curve, kinetics: ConeKinetics, hour: float) -> float:
-    """Heat-work of one cone at an hour of the firing."""
-    total = 0.0
-    for piece, raw in zip(curve.pieces, curve.raw, strict=True):
-        if hour <= piece.start_hour:
-            break
-        total += piece_work(part_of(raw, hour - piece.start_hour), kinetics.theta, kinetics.log_a)
-    return total
 
 
 def hour_of_work(

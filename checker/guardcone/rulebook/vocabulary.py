@@ -134,14 +134,3 @@ class Vocabulary:
             or any(fact.type.subject == other for fact in first.facts)
             or any(fact.type.subject == one for fact in second.facts)
         )
-
-    def listing(self) -> tuple[tuple[str, str, tuple[tuple[str, str, str], ...]], ...]:
-        """For people: each subject's name and meaning, and its facts as (name, type, meaning)."""
-        return tuple(
-            (
-                subject.name,
-                subject.doc,
-                tuple((fact.name, str(fact.type), fact.doc) for fact in subject.facts),
-            )
-            for subject in self.subjects
-        )

@@ -48,15 +48,9 @@ def _cones(case: PlanCase) -> Iterable[Of[WitnessCone]]:
 
 def _readings_of(of: Of[WitnessSet]) -> Any:
     """Its readings; unreadable if it has none, but one of them may be meant for it."""
-    place, plan = of.it.place, of.case.plan
-    found = [
-        Of(of.case, reading)
-        for reading in plan.readings
-        if place and reading.place and reading.place.value == place.value
-    ]
-    places = {witness.place.value for witness in plan.witness_sets if witness.place}
-    lost = [one for one in plan.readings if one.place is None or one.place.value not in places]
-    return UNREADABLE if lost and not found else found
+    place, known = of.it.place, of.case.readings_by_place
+    found = known.get(place.value, []) if place else []
+    return [Of(of.case, one) for one in found] or (UNREADABLE if known.get(None) else [])
 
 
 def _with_place(witness: WitnessSet) -> Written[str] | str:

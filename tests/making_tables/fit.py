@@ -1,6 +1,6 @@
-"""Room: the computed firing; here the fit of activation energy and rate constant to the chart.
+"""The fit of activation energy and rate constant to the chart.
 
-``python -m guardcone.firing.fit`` prints the table; ``--write`` replaces the committed one.
+``python tests/making_tables/fit.py`` prints the table; ``--write`` replaces the committed one.
 Every line of rules/tables/cone_kinetics.csv comes from here and from nowhere else.
 
 How: least squares of (law's end temperature - chart's), at a constant rate from cold, one energy
