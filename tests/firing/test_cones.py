@@ -6,39 +6,23 @@ import io
 import pytest
 
 from guardcone.documents import document_text
-from guardcone.firing import fit
 from guardcone.firing.cones import (
     KINETIC_SERIES,
     chart_cells,
-    chart_temperature,
-    cone_axis,
     kinetics_of,
     ladder,
 )
-from guardcone.firing.fit_compare import misses_by_law, root_mean_square
+from guardcone.values import ConeNumber
 
-MIDDLE_AND_HIGH = [c.cone for c in ladder("ss_regular") if cone_axis("04") <= c.axis <= 12.0]
-
-
-def committed() -> list[dict[str, str]]:
-    return list(csv.DictReader(io.StringIO(document_text("rules", "tables", "cone_kinetics.csv"))))
+MIDDLE_AND_HIGH = [c.cone for c in ladder("ss_regular") if -3.0 <= c.axis <= 12.0]  # 04 to 12
 
 
-def test_refitting_gives_the_committed_table() -> None:
-    """The fit, run again from the chart, gives every figure of the committed table."""
-    refitted = fit.rows()
-
-    assert [(row["series"], row["cone"]) for row in refitted] == [
-        (row["series"], row["cone"]) for row in committed()
-    ]
-    for new, old in zip(refitted, committed(), strict=True):
-        for column in fit.COLUMNS:
-            if column in ("series", "cone", "energy_from", "note") or not old[column]:
-                assert new[column] == old[column]
-            else:
-                # One unit of the last printed digit: another machine's libm may round otherwise.
-                unit = 10.0 ** -len(old[column].partition(".")[2])
-                assert float(new[column]) == pytest.approx(float(old[column]), abs=1.01 * unit)
+def chart_temperature(series: str, cone: str, rate: float) -> float | None:
+    """Published end temperature in °C."""
+    return next(
+        (c.celsius for c in chart_cells() if (c.series, c.cone, c.rate) == (series, cone, rate)),
+        None,
+    )
 
 
 def test_residuals_printed_are_the_misses_of_the_law_as_read() -> None:
@@ -96,53 +80,6 @@ def test_every_cell_the_law_misses(snapshot: object) -> None:
     assert missed == snapshot
 
 
-def test_a_left_out_60_is_predicted() -> None:
-    """Fitted to 15 and 150 C/h only, cones 04 to 11 end within 5 C of the published 60 C/h."""
-    charts = fit.chart("ss_regular")
-    misses = {
-        name: fit.left_out(charts[name], 60.0) for name in MIDDLE_AND_HIGH if cone_axis(name) <= 11
-    }
-
-    assert len(misses) == 16
-    assert max(abs(miss) for miss in misses.values()) < 5.0
-
-
-def test_the_law_in_use_against_others() -> None:
-    """Root mean square misses of left-out rates as stated in rules/tables/sources.md."""
-    stated = {
-        15.0: {
-            "one energy a cone": 6.7,
-            "common curvature": 6.5,
-            "curvature of the neighbours": 5.5,
-            "energy shared with the neighbours": 6.6,
-        },
-        60.0: {
-            "one energy a cone": 2.8,
-            "common curvature": 2.7,
-            "curvature of the neighbours": 2.3,
-        },
-        150.0: {
-            "one energy a cone": 4.7,
-            "common curvature": 4.6,
-            "curvature of the neighbours": 3.9,
-        },
-    }
-    found = {
-        rate: {law: round(root_mean_square(m), 1) for law, m in misses_by_law(rate).items()}
-        for rate in stated
-    }
-
-    assert found == stated
-
-
-def test_spread_per_fold_is_what_left_out_rates_show() -> None:
-    """5 C for every e-fold of rate outside 60 to 150 C/h, from the left-out ends of the chart."""
-    slow = root_mean_square(misses_by_law(15.0)["one energy a cone"]) / 1.386  # ln(60/15)
-    fast = root_mean_square(misses_by_law(150.0)["one energy a cone"]) / 0.916  # ln(150/60)
-
-    assert pytest.approx(0.5 * (slow + fast), abs=0.1) == fit.SPREAD_PER_FOLD
-
-
 def test_the_chart_is_whole() -> None:
     """279 cells of the current chart and 419 of other systems, every one with its confidence."""
     cells = chart_cells()
@@ -179,11 +116,17 @@ def test_zero_numbers_run_backwards() -> None:
     """022 is coolest, 06 before 05½ before 05, 01 before 1, 5 before 5½ before 6."""
     order = ["022", "010", "06", "05½", "05", "01", "1", "5", "5½", "6", "10", "14"]
 
-    assert sorted(order, key=cone_axis) == order
-    assert [cone_axis(c) for c in ("06", "05½", "01", "1", "5½")] == [-5.0, -4.5, 0.0, 1.0, 5.5]
+    assert sorted(order, key=lambda cone: ConeNumber.read(cone).axis) == order
+    assert [ConeNumber.read(c).axis for c in ("06", "05½", "01", "1", "5½")] == [
+        -5.0,
+        -4.5,
+        0.0,
+        1.0,
+        5.5,
+    ]
     for wrong in ("", "six", "0", "-6", "½"):
-        with pytest.raises(ValueError, match="no cone"):
-            cone_axis(wrong)
+        with pytest.raises(ValueError, match="not a cone number"):
+            ConeNumber.read(wrong)
 
 
 def test_the_same_number_in_two_systems_is_two_cones() -> None:

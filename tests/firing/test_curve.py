@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from guardcone.firing.curve import usual_bands
 from guardcone.firing.kiln import Kiln
-from guardcone.firing.schedule import PROBLEM_KINDS, Leg, curve_of
+from guardcone.firing.schedule import Leg, curve_of
+from guardcone.firing.tables import bands
 
 KILN = Kiln(volume=230.0, power=11.0, cools=(1000.0, 100.0, 15.0))
 
@@ -30,7 +30,6 @@ def test_hours_of_a_plain_schedule() -> None:
     assert curve.peak_hours == pytest.approx((11.35, 11.35))
     assert curve.temperature_at(2.0) == 95.0
     assert curve.temperature_at(9.85) == pytest.approx(890.0)
-    assert curve.leg_hours(2) == pytest.approx((3.25, 8.35))
 
 
 def test_free_cooling_follows_the_kiln_own_figure() -> None:
@@ -70,11 +69,11 @@ def test_bands_going_up_and_down(snapshot: object) -> None:
         KILN,
     )
     lines = []
-    for name, low, high in usual_bands():
-        for stay in curve.passages(100.0 if low is None else low, high):
+    for band in bands():
+        for stay in curve.passages(100.0 if band.low is None else band.low, band.high):
             mean = "-" if stay.mean_rate is None else f"{stay.mean_rate:.0f} C/h"
             lines.append(
-                f"{name}: {stay.way} at {stay.start_hour:.2f} h for {stay.hours:.2f} h, "
+                f"{band.name}: {stay.way} at {stay.start_hour:.2f} h for {stay.hours:.2f} h, "
                 f"mean {mean}, steepest {stay.steepest_up:.0f} up {stay.steepest_down:.0f} down"
             )
 
@@ -100,7 +99,6 @@ def test_a_turn_inside_a_band_is_one_part_and_two_touches_are_two() -> None:
     assert [stay.mean_rate for stay in held] == pytest.approx([50.0])
     assert [stay.way for stay in touched] == ["up", "down"]
     assert held[0].steepest_up == pytest.approx(100.0)
-    assert curve_of([Leg("climb", 1200.0, 100.0)]).hours_above(1100.0) == pytest.approx(1.0)
 
 
 @pytest.mark.parametrize(
@@ -139,7 +137,6 @@ def test_nonsense_is_named_and_the_rest_goes_on(
     curve = curve_of(legs)
 
     assert [problem.kind for problem in curve.problems] == kinds
-    assert set(kinds) <= set(PROBLEM_KINDS)
     assert curve.end == end
 
 

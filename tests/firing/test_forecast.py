@@ -2,11 +2,12 @@
 
 import pytest
 
-from guardcone.firing.cones import cone_axis, kinetics_of, ladder
+from guardcone.firing.cones import kinetics_of, ladder
 from guardcone.firing.forecast import equivalent_cone, forecast_cone
 from guardcone.firing.kiln import Kiln
 from guardcone.firing.schedule import Leg, curve_of
 from guardcone.firing.uncertainty import Measuring
+from guardcone.values import ConeNumber
 
 LEGS = [
     Leg("climb", 95.0, 60.0),
@@ -51,7 +52,7 @@ def test_equivalent_of_a_plain_climb_is_its_cone(name: str) -> None:
 
     assert found.below == name
     assert found.text == name
-    assert found.axis == pytest.approx(cone_axis(name), abs=0.05)
+    assert found.axis == pytest.approx(ConeNumber.read(name).axis, abs=0.05)
 
 
 @pytest.mark.parametrize(

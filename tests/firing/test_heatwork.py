@@ -9,8 +9,9 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 
 from guardcone.firing.cones import KINETIC_SERIES, ConeKinetics, kinetics_of, ladder
-from guardcone.firing.forecast import hour_of_work, progress
-from guardcone.firing.heatwork import RawPiece, kelvin_at, piece_work, work_of
+from guardcone.firing.curve import Curve
+from guardcone.firing.forecast import hour_of_work
+from guardcone.firing.heatwork import RawPiece, kelvin_at, part_of, piece_work, work_of
 from guardcone.firing.kiln import Kiln
 from guardcone.firing.schedule import Leg, curve_of
 
@@ -128,6 +129,15 @@ def test_a_hold_after_the_climb_lowers_the_peak_that_is_needed() -> None:
 
     assert found[10.0] == pytest.approx(1214.0, abs=4.0)
     assert found[20.0] == pytest.approx(1207.0, abs=4.0)
+
+
+def progress(curve: Curve, kinetics: ConeKinetics, hour: float) -> float:
+    """Heat-work of one cone at an hour of the firing."""
+    return sum(
+        piece_work(part_of(raw, hour - piece.start_hour), kinetics.theta, kinetics.log_a)
+        for piece, raw in zip(curve.pieces, curve.raw, strict=True)
+        if hour > piece.start_hour
+    )
 
 
 def test_hour_a_cone_goes_down_is_where_its_work_is_one() -> None:

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from guardcone.firing.bending import start_work, work_at_clock
 from guardcone.firing.cones import kinetics_of, ladder
 from guardcone.firing.forecast import works
-from guardcone.firing.inverse import Answer, hold_for, last_rate_for, peak_for
+from guardcone.firing.inverse import Answer, Question
 from guardcone.firing.kiln import Kiln
 from guardcone.firing.schedule import Leg, curve_of
 
@@ -47,7 +47,7 @@ def test_peak_for_every_target() -> None:
     cones = ladder("large_regular")
     outcomes = set()
     for target, guard in pairwise(cones):
-        answer = peak_for(LEGS, 2, target, guard)
+        answer = Question("peak", LEGS, 2).answer(target, guard)
         outcomes.add(answer.outcome)
         if answer.value is None:
             judge(answer, LEGS, target, guard)
@@ -63,7 +63,7 @@ def test_peak_for_every_target() -> None:
 
 def test_cone_one_and_two_lie_too_close() -> None:
     """Cone 2 ends 6 C over cone 1 on the chart: no peak drops 1 and spares 2, and it says so."""
-    answer = peak_for(LEGS, 2, cone("1"), cone("2"))
+    answer = Question("peak", LEGS, 2).answer(cone("1"), cone("2"))
 
     assert answer.outcome == "none"
     assert "half-way" in answer.reason
@@ -72,8 +72,8 @@ def test_cone_one_and_two_lie_too_close() -> None:
 def test_hold_and_last_rate_do_what_they_say() -> None:
     """A peak 12 C low is mended by a hold or by a slower last climb."""
     low = [*LEGS[:2], Leg("climb", 1205.0, 90.0), Leg("hold", hours=0.01), *LEGS[4:]]
-    hold = hold_for(low, 3, cone("6"), cone("7"))
-    rate = last_rate_for(low, 2, cone("6"), cone("7"))
+    hold = Question("hold", low, 3).answer(cone("6"), cone("7"))
+    rate = Question("rate", low, 2).answer(cone("6"), cone("7"))
     assert hold.value is not None
     assert rate.value is not None
 
@@ -90,9 +90,9 @@ def test_hold_and_last_rate_do_what_they_say() -> None:
 
 def test_a_kiln_that_stops_too_low_has_no_answer() -> None:
     """Under a limit of 1150 C no peak brings cone 9 down, and no hold at 1000 C does."""
-    peak = peak_for(LEGS, 2, cone("9"), cone("10"), Kiln(limit=1150.0))
+    peak = Question("peak", LEGS, 2, Kiln(limit=1150.0)).answer(cone("9"), cone("10"))
     cool = [*LEGS[:2], Leg("climb", 1000.0, 60.0), *LEGS[3:]]
-    hold = hold_for(cool[1:], 2, cone("9"), cone("10"))
+    hold = Question("hold", cool[1:], 2).answer(cone("9"), cone("10"))
 
     assert (peak.outcome, hold.outcome) == ("none", "none")
     assert "limit" in peak.reason
@@ -104,7 +104,7 @@ def test_a_kiln_that_stops_too_low_has_no_answer() -> None:
 def test_any_approach_and_hold_has_its_peak(target, rate: float, hold: float) -> None:
     """Whatever the last rate and the hold, the peak found brings the target just down."""
     legs = [Leg("climb", 1000.0, rate), Leg("hold", hours=hold + 0.01)]
-    answer = peak_for(legs, 0, target)
+    answer = Question("peak", legs, 0).answer(target)
     assert answer.value is not None
     assert answer.least is not None
     at_least, below = (
@@ -117,8 +117,8 @@ def test_any_approach_and_hold_has_its_peak(target, rate: float, hold: float) ->
 
 def test_one_degree_is_never_left_to_the_reader() -> None:
     """Answers are whole degrees, whole minutes and whole degrees an hour where there is room."""
-    peak = peak_for(LEGS, 2, cone("6"))
-    hold = hold_for([*LEGS[:2], Leg("climb", 1200.0, 60.0), LEGS[3]], 3, cone("6"))
+    peak = Question("peak", LEGS, 2).answer(cone("6"))
+    hold = Question("hold", [*LEGS[:2], Leg("climb", 1200.0, 60.0), LEGS[3]], 3).answer(cone("6"))
     assert peak.value is not None
     assert hold.value is not None
 

@@ -46,13 +46,13 @@ def test_course() -> None:
 
     assert course is not None
     assert course.peak == 1210.0
-    assert course.heating_hours == pytest.approx(7 / 6 + 3 + 10.1 + 11 / 6, rel=1e-12)
-    assert course.last_rate == pytest.approx(60.0, rel=1e-9)
+    assert course.heating == pytest.approx(7 / 6 + 3 + 10.1 + 11 / 6, rel=1e-12)
+    assert course.last_stretch_rate == pytest.approx(60.0, rel=1e-9)
     assert course.opening_at == 90.0
     assert course.opening is not None
     # 1210 to 90 °C with the kiln's own time constant, by exp(-t / tau) to a room of 20 °C.
     tau = 15.0 / log(980.0 / 80.0)
-    cooling = course.opening.hour - course.heating_hours
+    cooling = course.opening.hour - course.heating
     assert 20.0 + 1190.0 * exp(-cooling / tau) == pytest.approx(90.0, abs=1e-6)
 
 
@@ -62,8 +62,8 @@ def test_lag_of_the_thickest_wall() -> None:
     up = forecast.lags[0]
 
     assert (up.ware, up.wall.millimetres, up.way) == ("tiles", 12.0, "up")
-    assert up.two_sided == pytest.approx(1.67, abs=0.005)
-    assert up.one_sided == pytest.approx(6.67, abs=0.005)
+    assert up.heated_from_both_sides == pytest.approx(1.67, abs=0.005)
+    assert up.heated_from_one_side == pytest.approx(6.67, abs=0.005)
 
 
 def test_drying_is_for_what_goes_in_wet() -> None:
@@ -82,7 +82,7 @@ def test_soak_against_quadrature() -> None:
 
     assert soak is not None
     laws = {law.cone: law for law in ladder("ss_regular")}
-    for step in soak.steps:
+    for step in soak.next_cones:
         law = laws[step.cone]
 
         def rate(celsius: float, law=law) -> float:
@@ -90,7 +90,7 @@ def test_soak_against_quadrature() -> None:
 
         fast = quad(lambda at: rate(at) / 100.0, 90.0, 1100.0, epsabs=0, epsrel=1e-10)[0]
         slow = quad(lambda at: rate(at) / 60.0, 1100.0, soak.held_at, epsabs=0, epsrel=1e-10)[0]
-        assert step.hours == pytest.approx((1.0 - fast - slow) / rate(soak.held_at), rel=1e-6)
+        assert step.down_after == pytest.approx((1.0 - fast - slow) / rate(soak.held_at), rel=1e-6)
 
 
 def test_the_spread_moves_the_ends_apart() -> None:
@@ -125,5 +125,5 @@ def test_advice_stays_within_the_rated_cone() -> None:
     peak = {one.kind: one for one in advice.settings}["peak"]
     assert peak.value is None
     assert "kiln's limits" in peak.reason
-    assert advice.limit == pytest.approx(1220.0, abs=1.0)  # chart: large 6 at 60 °C/h
+    assert advice.kiln_limit == pytest.approx(1220.0, abs=1.0)  # chart: large 6 at 60 °C/h
     assert {one.kind: one for one in free.settings}["peak"].value is not None

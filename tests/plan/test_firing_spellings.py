@@ -7,6 +7,7 @@ import pytest
 from spellings import assert_fields, read, spelled
 
 from guardcone.language.tokens import CalendarMonth
+from guardcone.rulebook.facts.reading import clock_hour
 from guardcone.values import ConeForm
 
 # -- schedule ----------------------------------------------------------------------------------
@@ -238,13 +239,15 @@ POSITIONS = {
     "5.00": "guide 5 o'clock | guide 5 o’clock | guide 5 oclock | guide at 5 o'clock | guide 75°",
     "5.50": "guide 5:30 o'clock | guide 5½ o'clock | guide 5.5 o'clock",
     "3.00": "guide 3 o'clock | guide 45 degrees | guide 45°",
-    "None": "guide moved | guide just moving | guide melted | guide bent",
+    "None": "guide moved | guide just moving | guide bent",
+    "7.00": "guide melted",
 }  # fmt: skip
 
 
 @pytest.mark.parametrize(("line", "meaning"), spelled(POSITIONS))
 def test_a_position(line: str, meaning: str) -> None:
-    """How a cone stands, on the clock face: 12 upright, 3 level, 6 down."""
+    """How a cone stands, on the clock face: 12 upright, 3 level, 6 down, past it melted."""
     guide = read("reading", line).readings[0].guide
     assert guide is not None
-    assert (f"{guide.hour:.2f}" if guide.hour is not None else "None") == meaning
+    hour = clock_hour(guide)
+    assert (f"{hour:.2f}" if hour is not None else "None") == meaning

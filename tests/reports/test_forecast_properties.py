@@ -13,7 +13,8 @@ from plans_to_forecast import THURSDAY, plan_of
 
 from guardcone.firing.forecast import works
 from guardcone.firing.forecast_parts import PlanForecast
-from guardcone.firing.of_plan import fire, kinetics_for
+from guardcone.firing.laws import kinetics_for
+from guardcone.firing.of_plan import fire
 from guardcone.firing.plan_forecast import forecast_of
 from guardcone.firing.schedule import curve_of
 from guardcone.reports.forecast import forecast_for_people
@@ -152,7 +153,7 @@ def test_every_answer_is_fired(
     laws = [kinetics_for(witness.target.value), kinetics_for(witness.guard.value)]
     assert all(laws)
     for advice in forecast_of(plan).advice:
-        for one in (*advice.settings, *advice.without_guard):
+        for one in (*advice.settings, *advice.whatever_the_guard_does):
             if one.value is None:
                 assert one.reason
                 continue

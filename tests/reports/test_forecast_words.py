@@ -3,14 +3,15 @@
 import csv
 import re
 from pathlib import Path
+from typing import get_args
 
 import pytest
 
 import guardcone.firing
 import guardcone.reports
 from guardcone.documents import document_path
+from guardcone.firing.curve import ProblemKind
 from guardcone.firing.forecast_parts import Moment, Remark
-from guardcone.firing.schedule import PROBLEM_KINDS
 from guardcone.reports.forecast_words import Units, short_when, text_of, when
 from guardcone.values import Rate, Temperature, TemperatureDifference
 
@@ -28,7 +29,7 @@ def names() -> list[str]:
         return [row["name"] for row in csv.DictReader(file)]
 
 
-@pytest.mark.parametrize("kind", PROBLEM_KINDS)
+@pytest.mark.parametrize("kind", get_args(ProblemKind))
 def test_every_problem_of_a_schedule_has_words(kind: str) -> None:
     """Each kind of problem has a sentence, and nothing in it but the numbers a problem has."""
     assert set(re.findall(r"{(\w+)}", text_of(f"problem: {kind}"))) <= {"asked", "possible", "at"}

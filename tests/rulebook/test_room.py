@@ -16,9 +16,9 @@ from guardcone.rulebook.vocabulary import Fact, Subject, Vocabulary
 def test_the_vocabulary_lists_itself(snapshot: SnapshotAssertion) -> None:
     """Every subject and fact stands in the listing with its kind and meaning."""
     told = []
-    for name, meaning, facts in VOCABULARY.listing():
-        told.append(f"{name}: {meaning}")
-        told += [f"  {fact} ({kind}): {meant}" for fact, kind, meant in facts]
+    for subject in VOCABULARY.subjects:
+        told.append(f"{subject.name}: {subject.doc}")
+        told += [f"  {fact.name} ({fact.type}): {fact.doc}" for fact in subject.facts]
 
     assert snapshot == "\n".join(told)
 

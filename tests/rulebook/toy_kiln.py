@@ -43,7 +43,7 @@ def _fact(name: str, type_: Type, doc: str) -> Fact:
     return Fact(name, type_, doc, lambda part: part.facts.get(name))
 
 
-def _units(part: Part) -> list[Quantity]:
+def _units(part: Part, _place: Span) -> list[Quantity]:
     values = [fact.value if isinstance(fact, Written) else fact for fact in part.facts.values()]
     return [value for value in values if isinstance(value, Quantity)]
 

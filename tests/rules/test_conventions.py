@@ -168,7 +168,7 @@ def test_every_file_of_rules_is_listed() -> None:
 
 
 def test_every_source_is_cited_and_says_how_it_is_borne() -> None:
-    """The bibliography is sorted, has nothing that nobody cites, and claims no more than was read."""
+    """The bibliography is sorted, has nothing uncited, and claims no more than was read."""
     sources = bibliography()
     cited = {source.key for one in (*BOOK.rules, *BOOK.limits) for source in one.sources}
     bad = [f"{key}: cited by nobody" for key in sources if key not in cited]

@@ -11,7 +11,6 @@ from guardcone.rulebook.book import CompiledLevel, CompiledRule, Pointer, RuleBo
 from guardcone.rulebook.rule import Consequence
 from guardcone.rulebook.vocabulary import UNREADABLE, Case
 from guardcone.span import Span
-from guardcone.values import Quantity
 
 __all__ = ["BrokenRule", "Outcome", "Silenced", "check"]
 
@@ -82,8 +81,7 @@ def check(case: Case, book: RuleBook, also: Iterable[Finding] = ()) -> Outcome:
     for place, one in enumerate(fired):
         try:
             if place in unsaid:
-                span, _ = _place(case, one)
-                quiet.append(Silenced(one.rule.name, unsaid[place], span))
+                quiet.append(Silenced(one.rule.name, unsaid[place], _place(case, one)))
             else:
                 findings.append(_finding(case, one, book))
         except Exception as error:
@@ -114,11 +112,10 @@ def _level_of(
 
 def _finding(case: Case, fired: Fired, book: RuleBook) -> Finding:
     level, subject, instance = fired.level, fired.subject, fired.instance
-    span, value = _place(case, fired)
-    units = tuple(subject.units(instance))
-    if isinstance(value, Quantity):
-        units = (value, *units)
-    text, unstated = level.finding(case, instance, units)
+    span = _place(case, fired)
+    near = span if level.write is None else _pointed(level.repair_at, case, instance) or span
+    text, unstated = level.finding(case, instance, subject.units(instance, span))
+    units = subject.units(instance, near)
     repair, unstated_too = level.say(case, instance, units)
     line_repair = None
     if level.write is not None:
@@ -126,8 +123,7 @@ def _finding(case: Case, fired: Fired, book: RuleBook) -> Finding:
         unstated_too += unwritten
         # A line with a gap in it mends nothing; the sentence still says what to do.
         if not unwritten:
-            near, _ = _pointed(level.repair_at, case, instance)
-            line_repair = LineRepair(line, level.level.repair.where, near or span)
+            line_repair = LineRepair(line, level.level.repair.where, near)
     return Finding(
         fired.rule.name,
         level.consequence,
@@ -142,16 +138,13 @@ def _finding(case: Case, fired: Fired, book: RuleBook) -> Finding:
     )
 
 
-def _place(case: Case, fired: Fired) -> tuple[Span, Any]:
-    """Where a finding points, and the value that stands there."""
-    span, value = _pointed(fired.level.at, case, fired.instance)
-    return span or fired.subject.place(fired.instance) or _TOP, value
+def _place(case: Case, fired: Fired) -> Span:
+    """Where a finding points."""
+    span = _pointed(fired.level.at, case, fired.instance)
+    return span or fired.subject.place(fired.instance) or _TOP
 
 
-def _pointed(pointers: tuple[Pointer, ...], case: Case, instance: Any) -> tuple[Span | None, Any]:
-    """Place and value of the first fact that was written."""
-    for place, value in pointers:
-        span = place(case, instance, instance)
-        if span is not None:
-            return span, value(case, instance, instance)
-    return None, None
+def _pointed(pointers: tuple[Pointer, ...], case: Case, instance: Any) -> Span | None:
+    """The place of the first fact that was written."""
+    found = (place(case, instance, instance) for place in pointers)
+    return next((span for span in found if span is not None), None)

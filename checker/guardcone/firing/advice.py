@@ -1,10 +1,9 @@
 """Room: the computed firing; here what to set so that the target goes down and the guard stands."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from math import exp, isfinite
-from typing import Literal
 
-from attrs import evolve, frozen
+from attrs import evolve
 
 from guardcone.firing.bending import clock_position, start_work, work_at_clock
 from guardcone.firing.cones import ConeKinetics, ladder, rate_constant
@@ -17,17 +16,18 @@ from guardcone.firing.forecast_parts import (
     SoakStep,
 )
 from guardcone.firing.heatwork import work_of
-from guardcone.firing.inverse import Answer, hold_for, last_rate_for, peak_for
-from guardcone.firing.of_plan import PlannedFiring, kinetics_for
+from guardcone.firing.inverse import Kind, Question
+from guardcone.firing.laws import kinetics_for
+from guardcone.firing.of_plan import PlannedFiring
 from guardcone.firing.schedule import Leg, curve_of
 from guardcone.firing.tables import usual
-from guardcone.values import Cone
+from guardcone.values import Cone, Rate, Temperature
 
-__all__ = ["advise", "compare_soak", "final_climb", "shifted_clock"]
+__all__ = ["advise", "compare_soak", "final_climb", "setting_for", "shifted_clock"]
 
 # How far below the first cone's end the second column of the soak comparison holds, °C.
-LOWER = 10.0
-_FAHRENHEIT = 5.0 / 9.0
+LOWER = usual("soak_lower")
+KINDS: tuple[Kind, ...] = ("peak", "hold", "rate")
 
 
 def final_climb(firing: PlannedFiring) -> int | None:
@@ -54,23 +54,23 @@ def advise(
     rated = kiln.rated_cone if kiln else None
     if law is None or now is None:
         return None
-    climb = final_climb(firing)
-    settings = _settings(firing, climb, law, over, unit) if climb is not None else []
-    without: list[Setting] = []
-    if over and climb is not None and all(one.value is None for one in settings):
-        without = _settings(firing, climb, law, None, unit)
+    spared = guard if over else None
+    settings = [setting_for(firing, kind, target, spared, unit) for kind in KINDS]
+    without: list[Setting | None] = []
+    if over and all(one and one.value is None for one in settings):
+        without = [setting_for(firing, kind, target, None, unit) for kind in KINDS]
     return Advice(
         places=places,
         target=target,
-        guard=guard if over else None,
-        outcome=_outcome(firing.curve, law, over),
-        target_verdict=now.verdict,
-        guard_verdict=then.verdict if then else "",
-        settings=tuple(settings),
-        without_guard=tuple(one for one in without if one.value is not None),
-        limit=firing.limit,
+        guard=spared,
+        as_written=_outcome(firing.curve, law, over),
+        target_likelihood=now.verdict,
+        guard_likelihood=then.verdict if then else None,
+        settings=tuple(one for one in settings if one),
+        whatever_the_guard_does=tuple(one for one in without if one and one.value is not None),
+        kiln_limit=firing.limit,
         rated_cone=rated.value if rated and kiln and not kiln.rated_temperature else None,
-        doubt=COVERAGE * now.spread.celsius,
+        forecast_good_to_by=COVERAGE * now.spread.celsius,
     )
 
 
@@ -87,68 +87,57 @@ def _outcome(curve: Curve, target: ConeKinetics, guard: ConeKinetics | None) -> 
     return "guard goes"
 
 
-@frozen
-class _Question:
-    """One thing to vary: what the plan has, how it is asked, how a value is fired."""
+def setting_for(
+    firing: PlannedFiring, kind: Kind, target: Cone, guard: Cone | None, unit: str
+) -> Setting | None:
+    """The peak, hold or last rate for one pair of cones; None where no law is known for the target.
 
-    kind: Literal["peak", "hold", "rate"]
-    written: float | None
-    step: float  # what a person sets, in °C, hours or °C/h
-    offset: float  # where the steps count from, in the same
-    up: bool  # rounded up (more work) or down
-    ask: Callable[[], Answer]
-    fire: Callable[[float], Curve]
+    None too where the schedule's peak ends no climb. The value is whole in `unit` ("C" or "F")
+    where the window has a whole one.
+    """
+    key = (kind, target, guard, unit)
+    if key not in firing.settings:
+        firing.settings[key] = _setting(firing, kind, target, guard, unit)
+    return firing.settings[key]
 
 
-def _settings(
-    firing: PlannedFiring,
-    climb: int,
-    target: ConeKinetics,
-    guard: ConeKinetics | None,
-    unit: str,
-) -> list[Setting]:
+def _setting(
+    firing: PlannedFiring, kind: Kind, target: Cone, guard: Cone | None, unit: str
+) -> Setting | None:
+    law, over = kinetics_for(target), kinetics_for(guard) if guard else None
+    climb = final_climb(firing)
+    if law is None or climb is None:
+        return None
+    legs: Sequence[Leg] = firing.legs
+    place, written = climb, firing.legs[climb].to
+    if kind == "rate":
+        written = _written_rate(firing, climb)
+    elif kind == "hold":
+        place, legs = _hold_after(firing.legs, climb)
+        written = legs[place].hours
     # The limit of a kiln that is rated to a cone bounds the search, though it is no problem of
     # the schedule: its temperature depends on the rate.
-    kiln = evolve(firing.kiln, limit=firing.limit)
-    legs, begins = firing.legs, firing.begins
-    degree = _FAHRENHEIT if unit == "F" else 1.0
-    zero = -32.0 * _FAHRENHEIT if unit == "F" else 0.0
-    leg = legs[climb]
-    hold, held = _hold_after(legs, climb)
-
-    def with_leg(base: Sequence[Leg], index: int, changed: Leg) -> Curve:
-        return curve_of([*base[:index], changed, *base[index + 1 :]], kiln, begins)
-
-    questions = [
-        _Question(
-            "peak",
-            leg.to,
-            degree,
-            zero,
-            True,
-            lambda: peak_for(legs, climb, target, guard, kiln, begins),
-            lambda value: with_leg(legs, climb, evolve(leg, to=value)),
-        ),
-        _Question(
-            "hold",
-            legs[hold].hours if held is legs else 0.0,
-            1.0 / 60.0,
-            0.0,
-            True,
-            lambda: hold_for(held, hold, target, guard, kiln, begins),
-            lambda value: with_leg(held, hold, Leg("hold", hours=max(1e-9, value))),
-        ),
-        _Question(
-            "rate",
-            _written_rate(firing, climb),
-            degree,
-            0.0,
-            False,
-            lambda: last_rate_for(legs, climb, target, guard, kiln, begins),
-            lambda value: with_leg(legs, climb, Leg("climb", to=leg.to, rate=value)),
-        ),
-    ]
-    return [_answered(question, target, guard) for question in questions]
+    question = Question(kind, legs, place, evolve(firing.kiln, limit=firing.limit), firing.begins)
+    answer = question.answer(law, over)
+    value, target_clock, guard_clock = answer.value, answer.target_clock, answer.guard_clock
+    if value is not None and answer.least is not None and answer.most is not None:
+        if written is not None and answer.least <= written < answer.most:
+            value = written
+        else:
+            value = _settable(answer.least, answer.most, kind, unit, value)
+        target_clock = question.clock(value, law)
+        guard_clock = question.clock(value, over) if over else None
+    return Setting(
+        kind=kind,
+        outcome=answer.outcome,
+        reason=answer.reason,
+        value=value,
+        least=answer.least,
+        most=answer.most,
+        written=written,
+        target_clock=target_clock,
+        guard_clock=guard_clock,
+    )
 
 
 def _hold_after(legs: Sequence[Leg], climb: int) -> tuple[int, Sequence[Leg]]:
@@ -167,55 +156,36 @@ def _written_rate(firing: PlannedFiring, climb: int) -> float | None:
     return own[0].rate_at(own[0].end)
 
 
-def _answered(question: _Question, target: ConeKinetics, guard: ConeKinetics | None) -> Setting:
-    answer = question.ask()
-    value = answer.value
-    target_clock, guard_clock = answer.target_clock, answer.guard_clock
-    if value is not None and answer.least is not None and answer.most is not None:
-        written = question.written
-        if written is not None and answer.least <= written < answer.most:
-            value = written
-        else:
-            value = _settable(answer.least, answer.most, question, value)
-        curve = question.fire(value)
-        target_clock = _clock(curve, target)
-        guard_clock = _clock(curve, guard) if guard else None
-    return Setting(
-        kind=question.kind,
-        outcome=answer.outcome,
-        value=value,
-        least=answer.least,
-        most=answer.most,
-        written=question.written,
-        reason=answer.reason,
-        target_clock=target_clock,
-        guard_clock=guard_clock,
-    )
-
-
 # How far inside its window a value is set, so that the target is not only just down: °C of peak,
 # hours of hold, share of a rate (own choice; a forecast is good to several degrees at best).
 _WELL_INSIDE = {"peak": 5.0, "hold": 5.0 / 60.0, "rate": 0.1}
 
 
-def _settable(least: float, most: float, question: _Question, otherwise: float) -> float:
+def _settable(least: float, most: float, kind: Kind, unit: str, otherwise: float) -> float:
     """A value well inside the window: in its middle, or in a wide window a margin from its edge.
 
     It is on a whole step, or on a tenth of one where none is inside.
     """
-    enough = _WELL_INSIDE[question.kind] * (most if question.kind == "rate" else 1.0)
-    margin = min(0.5 * (most - least), enough)
-    wanted = least + margin if question.up else most - margin
-    for step in (question.step, question.step / 10.0):
-        value = round((wanted - question.offset) / step) * step + question.offset
-        inside = least - 1e-9 <= value < most if question.up else least < value <= most + 1e-9
+    up = kind != "rate"
+    margin = min(0.5 * (most - least), _WELL_INSIDE[kind] * (1.0 if up else most))
+    wanted = least + margin if up else most - margin
+    whole, zero = _steps(kind, unit)
+    for step in (whole, whole / 10.0):
+        value = round((wanted - zero) / step) * step + zero
+        inside = least - 1e-9 <= value < most if up else least < value <= most + 1e-9
         if inside:
             return value
     return otherwise
 
 
-def _clock(curve: Curve, cone: ConeKinetics) -> float:
-    return clock_position(cone, work_of(curve.raw, cone.theta, cone.log_a))
+def _steps(kind: Kind, unit: str) -> tuple[float, float]:
+    """What a person sets, in °C, hours or °C/h, and where the steps count from."""
+    if kind == "hold":
+        return 1.0 / 60.0, 0.0
+    if kind == "rate":
+        return Rate.unit_named(f"{unit}/h").factor, 0.0
+    scale = Temperature.unit_named(unit)
+    return scale.factor, scale.offset
 
 
 def compare_soak(firing: PlannedFiring, target: Cone) -> SoakComparison | None:
@@ -228,7 +198,7 @@ def compare_soak(firing: PlannedFiring, target: Cone) -> SoakComparison | None:
     if law is None or climb is None:
         return None
     approach = firing.legs[: climb + 1]
-    found = peak_for(approach, climb, law, None, firing.kiln, firing.begins)
+    found = Question("peak", approach, climb, firing.kiln, firing.begins).answer(law)
     if found.least is None:
         return None
 

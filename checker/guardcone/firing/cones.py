@@ -7,15 +7,15 @@ A number means nothing without its series: cone 6 of two systems is two cones.
 
 from __future__ import annotations
 
-import csv
 from functools import cache
 from math import exp, log
 
 from attrs import field, frozen
 
-from guardcone.documents import document_path
 from guardcone.firing.exponential_integral import scaled_e2
 from guardcone.firing.heatwork import ZERO_CELSIUS, log_steady_work
+from guardcone.firing.tables import table
+from guardcone.values import ConeNumber
 
 GAS_CONSTANT = 8.314462618e-3  # kJ/(mol K); CODATA 2018, exact
 
@@ -66,39 +66,20 @@ class ConeKinetics:
     energy_from: str
     note: str
     theta: float = field(init=False)  # E / R in kelvin
-    axis: float = field(init=False)  # see cone_axis
+    axis: float = field(init=False)  # see ConeNumber.axis
     degrees_per_fold: float = field(init=False)  # see below
 
     def __attrs_post_init__(self) -> None:
         theta = self.energy / GAS_CONSTANT
         kelvin = self.end_60 + ZERO_CELSIUS
         object.__setattr__(self, "theta", theta)
-        object.__setattr__(self, "axis", cone_axis(self.cone))
+        object.__setattr__(self, "axis", ConeNumber.read(self.cone).axis)
         # Degrees of a 60 C/h climb, at this cone's end, that multiply its heat-work by e.
         object.__setattr__(self, "degrees_per_fold", kelvin * kelvin / theta)
 
     def end_temperature(self, rate: float) -> float:
         """End temperature in C of a steady climb from cold at `rate` C/h (> 0), by the law."""
         return end_temperature(self.theta, self.log_a, rate)
-
-
-def cone_axis(cone: str) -> float:
-    """Place of a cone on a straight axis: cone 6 is 6, 1 is 1, 01 is 0, 06 is -5, 05½ is -4.5.
-
-    Leading-zero numbers run backwards, so this, not the number, says which of two cones of one
-    series is hotter. Raises ValueError for text that is no cone number.
-    """
-    digits = cone.removesuffix("½")
-    half = 0.5 if digits != cone else 0.0
-    number = int(digits) if digits.isdecimal() else 0
-    if digits.startswith("0"):
-        # 05½ lies between 06 and 05.
-        return 1.0 - number - half if number else _no_cone(cone)
-    return number + half if number else _no_cone(cone)
-
-
-def _no_cone(cone: str) -> float:
-    raise ValueError(f"there is no cone {cone!r}")
 
 
 def end_temperature(theta: float, log_a: float, rate: float) -> float:
@@ -126,53 +107,41 @@ def log_a_through(theta: float, celsius: float, rate: float) -> float:
 @cache
 def chart_cells() -> tuple[ChartCell, ...]:
     """Every published cell, all series, in the file's order."""
-    with document_path("rules", "tables", "cones.csv").open(encoding="utf-8", newline="") as file:
-        return tuple(
-            ChartCell(
-                series=row["series"],
-                cone=row["cone"],
-                rate=_number_or_none(row["rate_c_per_h"]),
-                celsius=float(row["celsius"]),
-                source=row["source"],
-                confidence=row["confidence"],
-            )
-            for row in csv.DictReader(file)
+    return tuple(
+        ChartCell(
+            series=row["series"],
+            cone=row["cone"],
+            rate=_number_or_none(row["rate_c_per_h"]),
+            celsius=float(row["celsius"]),
+            source=row["source"],
+            confidence=row["confidence"],
         )
-
-
-@cache
-def chart_temperature(series: str, cone: str, rate: float) -> float | None:
-    """Published end temperature in C, or None where the chart has no such cell."""
-    for cell in chart_cells():
-        if cell.series == series and cell.cone == cone and cell.rate == rate:
-            return cell.celsius
-    return None
+        for row in table("cones")
+    )
 
 
 @cache
 def _all_kinetics() -> dict[str, tuple[ConeKinetics, ...]]:
-    path = document_path("rules", "tables", "cone_kinetics.csv")
     ladders: dict[str, list[ConeKinetics]] = {}
-    with path.open(encoding="utf-8", newline="") as file:
-        for row in csv.DictReader(file):
-            residuals = tuple(
-                (float(rate), float(row[f"residual_{rate}_c"]))
-                for rate in ("15", "60", "150", "300")
-                if row[f"residual_{rate}_c"]
-            )
-            kinetics = ConeKinetics(
-                series=row["series"],
-                cone=row["cone"],
-                energy=float(row["activation_energy_kj_per_mol"]),
-                log_a=float(row["ln_rate_constant_per_h"]),
-                end_60=float(row["end_60_c"]),
-                residual=float(row["rms_c"]),
-                residuals=residuals,
-                spread_per_fold=float(row["spread_per_fold_c"]),
-                energy_from=row["energy_from"],
-                note=row["note"],
-            )
-            ladders.setdefault(kinetics.series, []).append(kinetics)
+    for row in table("cone_kinetics"):
+        residuals = tuple(
+            (float(rate), float(row[f"residual_{rate}_c"]))
+            for rate in ("15", "60", "150", "300")
+            if row[f"residual_{rate}_c"]
+        )
+        kinetics = ConeKinetics(
+            series=row["series"],
+            cone=row["cone"],
+            energy=float(row["activation_energy_kj_per_mol"]),
+            log_a=float(row["ln_rate_constant_per_h"]),
+            end_60=float(row["end_60_c"]),
+            residual=float(row["rms_c"]),
+            residuals=residuals,
+            spread_per_fold=float(row["spread_per_fold_c"]),
+            energy_from=row["energy_from"],
+            note=row["note"],
+        )
+        ladders.setdefault(kinetics.series, []).append(kinetics)
     return {series: tuple(sorted(cones, key=_by_axis)) for series, cones in ladders.items()}
 
 

@@ -7,14 +7,15 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterator
-from functools import cache
+from functools import cached_property
 from math import exp, inf, log
+from typing import Literal
 
 from attrs import frozen
 
 from guardcone.firing.heatwork import ZERO_CELSIUS, RawPiece
 from guardcone.firing.kiln import Kiln
-from guardcone.firing.tables import table, usual
+from guardcone.firing.tables import usual
 
 
 @frozen
@@ -101,6 +102,26 @@ class Passage:
         return self.end_hour - self.start_hour
 
 
+ProblemKind = Literal[
+    "no temperature",  # a leg that needs a temperature has none
+    "no rate",  # neither a rate nor a duration; the usual full-power rate stands in
+    "no duration",  # a hold without a length takes no time
+    "rate not positive",
+    "duration not positive",
+    "number out of reason",  # not finite, under -100 C or over 5000 C
+    "climb to a cooler temperature",
+    "cool to a hotter temperature",
+    "leg changes nothing",
+    "longer than a year",  # cut off at a year
+    "out of the kiln's power",  # full power does not get there; goes on at the slowest rate
+    "faster than full power",
+    "faster than free cooling",
+    "cool to below the room",  # free cooling ends one degree above the room
+    "hotter than the kiln's limit",
+    "leg after opening",
+]
+
+
 @frozen
 class Problem:
     """A leg of the schedule that makes no sense or that the kiln cannot do.
@@ -110,7 +131,7 @@ class Problem:
     from which it holds. `estimated` is true where the kiln's side rests on an estimate.
     """
 
-    kind: str
+    kind: ProblemKind
     leg: int
     asked: float | None = None
     possible: float | None = None
@@ -127,7 +148,8 @@ class Opening:
     leg: int
 
 
-@frozen
+# Not slotted: it keeps its peak.
+@frozen(slots=False)
 class Curve:
     """A whole firing. `start` is the temperature in C at hour 0; `raw` feeds the heat-work."""
 
@@ -148,12 +170,12 @@ class Curve:
         """C at the end of the last leg."""
         return self.pieces[-1].end if self.pieces else self.start
 
-    @property
+    @cached_property
     def peak(self) -> float:
         """Hottest temperature in C."""
         return max([self.start, *[piece.end for piece in self.pieces]])
 
-    @property
+    @cached_property
     def peak_hours(self) -> tuple[float, float]:
         """First and last hour at the hottest temperature."""
         peak = self.peak
@@ -167,11 +189,6 @@ class Curve:
             return self.start
         index = bisect_right(self.pieces, hour, key=_start_hour) - 1
         return self.pieces[max(0, index)].temperature_at(hour)
-
-    def leg_hours(self, leg: int) -> tuple[float, float] | None:
-        """First and last hour of a leg, or None where the leg took no time."""
-        own = [piece for piece in self.pieces if piece.leg == leg]
-        return (own[0].start_hour, own[-1].end_hour) if own else None
 
     def crossings(self, celsius: float) -> tuple[Crossing, ...]:
         """Every time the curve passes a temperature, in order; touching it from below is a pass."""
@@ -203,10 +220,6 @@ class Curve:
                 for crossing in self.crossings(low)
             )
         return tuple(_stays(self.pieces, low, high))
-
-    def hours_above(self, celsius: float) -> float:
-        """Total hours spent above a temperature."""
-        return sum(stay.hours for stay in self.passages(celsius, inf))
 
     def safe_opening_hour(self, celsius: float | None = None) -> float:
         """Hour after the peak at which the kiln has come down to `celsius` (usual: 93 C).
@@ -242,31 +255,6 @@ class Curve:
             )
             for piece in self.pieces
         )
-
-    def samples(self, spacing: float = 10.0) -> tuple[tuple[float, float], ...]:
-        """(hour, C) for a drawing: straight pieces by their ends, others every `spacing` C."""
-        points = [(0.0, self.start)]
-        for piece in self.pieces:
-            if piece.asymptote is not None and spacing > 0.0:
-                steps = min(500, int(abs(piece.end - piece.start) / spacing))
-                for step in range(1, steps):
-                    hour = piece.start_hour + piece.hours * step / steps
-                    points.append((hour, piece.temperature_at(hour)))
-            points.append((piece.end_hour, piece.end))
-        return tuple(points)
-
-
-@cache
-def usual_bands() -> tuple[tuple[str, float | None, float], ...]:
-    """(name, low C, high C) of bands.csv; low is None where it is the local boiling point."""
-    return tuple(
-        (
-            row["band"],
-            None if row["low_c"] == "boiling" else float(row["low_c"]),
-            float(row["high_c"] or inf),
-        )
-        for row in table("bands")
-    )
 
 
 def raw_of(piece: Piece) -> RawPiece:

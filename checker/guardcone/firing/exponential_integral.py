@@ -1,4 +1,4 @@
-"""Room: the computed firing; here the exponential integrals E1 and E2, scaled so nothing overflows.
+"""Room: the computed firing; here the exponential integral E2, scaled so that nothing overflows.
 
 The heat-work of a linear climb needs the integral of exp(-theta/T) over temperature T (kelvin),
 which is T * E2(theta/T) exactly (NIST Digital Library of Mathematical Functions, 8.19:
@@ -12,15 +12,6 @@ from __future__ import annotations
 from math import exp, log
 
 EULER_GAMMA = 0.57721566490153286061
-
-
-def scaled_e1(x: float) -> float:
-    """exp(x) * E1(x) for x > 0, without dimension; raises ValueError at x <= 0."""
-    if x <= 0.0:
-        raise ValueError(f"E1 is taken here for positive arguments only, not {x!r}")
-    if x < 1.5:
-        return exp(x) * _series_e1(x)
-    return _fraction(x, 1)
 
 
 def scaled_e2(x: float) -> float:

@@ -15,8 +15,6 @@ from guardcone.firing.heatwork import (
     ZERO_CELSIUS,
     hours_to_work,
     log_steady_work,
-    part_of,
-    piece_work,
     running_work,
     work_of,
 )
@@ -55,7 +53,7 @@ class EquivalentCone:
     """The firing as a number between cones of one series.
 
     `below` is the hottest cone that goes down, `above` the next one, `fraction` how far between
-    them in degrees (0.0 to 1.0). `axis` is the same on the straight axis of `cone_axis`
+    them in degrees (0.0 to 1.0). `axis` is the same on the straight `axis` of ConeNumber
     (6.4 between 6 and 7; -4.6 between 06 and 05). `text` says it so that it cannot be misread:
     "8.4", but "06 and 0.4 of the way to 05½", because 06.4 could be hotter or cooler than 06.
     """
@@ -72,16 +70,6 @@ def works(curve: Curve, cones: Iterable[ConeKinetics]) -> list[float]:
     """Heat-work of each cone at the end of the curve; 1.0 is down."""
     raw = curve.raw
     return [work_of(raw, cone.theta, cone.log_a) for cone in cones]
-
-
-def progress(curve: Curve, kinetics: ConeKinetics, hour: float) -> float:
-    """Heat-work of one cone at an hour of the firing."""
-    total = 0.0
-    for piece, raw in zip(curve.pieces, curve.raw, strict=True):
-        if hour <= piece.start_hour:
-            break
-        total += piece_work(part_of(raw, hour - piece.start_hour), kinetics.theta, kinetics.log_a)
-    return total
 
 
 def hour_of_work(

@@ -5,14 +5,23 @@ computed: nothing is rounded but what a person is told to set.
 """
 
 from datetime import datetime
-from typing import Literal
+from typing import Annotated, Literal
 
 from attrs import field, frozen
 
 from guardcone.firing.bending import clock_words
 from guardcone.firing.forecast import ConeForecast, EquivalentCone
-from guardcone.firing.of_plan import Law
-from guardcone.firing.ware import Drying
+from guardcone.firing.laws import Law
+from guardcone.firing.numbers import (
+    LEFT_OUT,
+    Celsius,
+    CelsiusApart,
+    CelsiusPerHour,
+    Hours,
+    KilowattHours,
+    OClock,
+    SquareMillimetresPerSecond,
+)
 from guardcone.values import Cone, Length, Quantity
 
 __all__ = [
@@ -100,13 +109,14 @@ class ConeOutlook:
 class ShelfOutlook:
     """One witness set: its place, from where it is seen, and its cones from guide to extras.
 
-    `place` is None for a set without a place, and for the plan's own target where it has no set.
+    `place` is None for a set without a place, and for the plan's own target where it has no set;
+    only that is not `in_the_plan`.
     """
 
     place: str | None
     seen: str | None
     series: str
-    set_of_plan: bool
+    in_the_plan: bool
     cones: tuple[ConeOutlook, ...]
 
 
@@ -114,28 +124,28 @@ class ShelfOutlook:
 class Course:
     """Times and temperatures of the whole firing.
 
-    `last_rate` is the mean over the last 100 °C below the peak, None where it is not climbed
-    through. `opening` is where the plan opens the kiln, `cool_enough` when it is down to
-    `cool_enough_at`, computed on from the end of the schedule by free cooling where it must be.
-    `heating_hours` last to the end of the peak; `powered` is when the kiln needs no more power,
-    later than that where it holds or cools at a rate. `energy` is kWh, None where it can't be said.
+    `heating` lasts to the end of the peak; `power_needed_until` is later than that where the kiln
+    holds or cools at a rate. `last_stretch_rate` is the mean over the last 100 °C below the peak,
+    None where it is not climbed through. `opening` is where the plan opens the kiln, `cool_enough`
+    when it is down to `cool_enough_at`, computed on from the end of the schedule by free cooling
+    where it must be. `energy` is None where it can't be said.
     """
 
-    begins: float
     start: Moment
-    peak: float
+    begins: Celsius
+    peak: Celsius
     peak_reached: Moment
     peak_ends: Moment
-    heating_hours: float
-    powered: Moment
-    last_rate: float | None
+    heating: Hours
+    power_needed_until: Moment
+    last_stretch_rate: CelsiusPerHour | None
     opening: Moment | None
-    opening_at: float | None
+    opening_at: Celsius | None
     cool_enough: Moment
-    cool_enough_at: float
-    end: Moment
-    end_at: float
-    energy: float | None
+    cool_enough_at: Celsius
+    schedule_ends: Moment
+    schedule_ends_at: Celsius
+    energy: KilowattHours | None
     basis: tuple[str, ...]
 
 
@@ -148,33 +158,32 @@ class BandCrossing:
     """
 
     band: str
-    low: float
-    high: float | None
+    low: Celsius
+    high: Celsius | None
     way: str
     enters: Moment
     leaves: Moment
-    hours: float
-    mean_rate: float | None
-    steepest_up: float
-    steepest_down: float
+    time: Hours
+    mean_rate: CelsiusPerHour | None
+    steepest_up: CelsiusPerHour
+    steepest_down: CelsiusPerHour
 
 
 @frozen
 class LagOutlook:
-    """How far the core of the thickest wall lags at 573 °C, in K; an estimate.
+    """How far the core of the thickest wall lags at the quartz inversion; an estimate.
 
-    `two_sided` is for a wall heated from both sides, `one_sided` for one that stands on a shelf.
-    `diffusivity` in mm²/s, `even_hours` the time in which the two-sided lag evens out.
+    Heated from one side is a wall that stands on a shelf. A lag heated from both `evens_out`.
     """
 
     ware: str
     wall: Length
     way: str
-    rate: float
-    two_sided: float
-    one_sided: float
-    diffusivity: float
-    even_hours: float
+    rate: CelsiusPerHour
+    heated_from_both_sides: CelsiusApart
+    heated_from_one_side: CelsiusApart
+    diffusivity: SquareMillimetresPerSecond
+    evens_out: Hours
 
 
 @frozen
@@ -184,8 +193,10 @@ class DryingOutlook:
     ware: str
     wall: Length
     state: str
-    given: float
-    needed: Drying
+    given: Hours
+    needed_least: Hours
+    needed_most: Hours
+    thicker_than_published: bool
 
 
 @frozen
@@ -199,51 +210,51 @@ class Setting:
 
     kind: Literal["peak", "hold", "rate"]
     outcome: str
+    reason: str
     value: float | None
     least: float | None
     most: float | None
     written: float | None
-    reason: str
-    target_clock: float
-    guard_clock: float | None
+    target_clock: OClock
+    guard_clock: OClock | None
 
 
 @frozen
 class Advice:
-    """What would put a target down and leave its guard standing; `outcome` is that as written.
+    """What would put a target down and leave its guard standing; `as_written` is what it does so.
 
-    `outcome`: "target down", "guard stands", "guard leans", "guard goes", "target short".
-    `without_guard` is what puts the target down whatever the guard does, for a guard that no
-    setting spares; else empty. The verdicts are the likelihoods of both as written. `limit` is
-    the hottest the kiln is made for, None if unknown, and `rated_cone` the cone it is taken from,
-    if it is one; `doubt` the range in °C either way that the forecast of the target has.
+    `as_written`: "target down", "guard stands", "guard leans", "guard goes", "target short".
+    The likelihoods are of both as written. `kiln_limit` is the hottest the kiln is made for, None
+    if unknown, and `rated_cone` the cone it is taken from, if it is one; `forecast_good_to_by` the
+    range either way that the forecast of the target has. `whatever_the_guard_does` is what puts the
+    target down so, for a guard that no setting spares; else empty.
     """
 
     places: tuple[str, ...]
     target: Cone
     guard: Cone | None
-    outcome: str
-    target_verdict: str
-    guard_verdict: str
+    as_written: str
+    target_likelihood: str
+    guard_likelihood: str | None
+    kiln_limit: Celsius | None
+    forecast_good_to_by: CelsiusApart
     settings: tuple[Setting, ...]
-    without_guard: tuple[Setting, ...]
-    limit: float | None
-    rated_cone: Cone | None
-    doubt: float
+    whatever_the_guard_does: tuple[Setting, ...]
+    rated_cone: Annotated[Cone | None, LEFT_OUT]
 
 
 @frozen
 class SoakStep:
-    """A hotter cone: how far its end lies above in °C, and the hours of holding that drop it.
+    """A hotter cone: how far its end lies above, and how much holding drops it.
 
-    `hours` at the temperature where the first cone goes down, `hours_lower` 10 °C below it; None
-    where it is more than `longest_hold` of usual_values.csv.
+    Held where the first cone goes down, or 10 °C lower; None where it is more than `longest_hold`
+    of usual_values.csv.
     """
 
     cone: str
-    gap: float
-    hours: float | None
-    hours_lower: float | None
+    gap: CelsiusApart
+    down_after: Hours | None
+    down_after_held_lower: Hours | None
 
 
 @frozen
@@ -252,8 +263,8 @@ class SoakComparison:
 
     cone: str
     series: str
-    held_at: float
-    steps: tuple[SoakStep, ...]
+    held_at: Celsius
+    next_cones: tuple[SoakStep, ...]
 
 
 @frozen

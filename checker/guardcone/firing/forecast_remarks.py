@@ -6,7 +6,8 @@ from math import isfinite
 from guardcone.firing.cones import chart_cells
 from guardcone.firing.curve import Problem
 from guardcone.firing.forecast_parts import ConeOutlook, Remark, ShelfOutlook, Slot
-from guardcone.firing.of_plan import DAMPNESS, Law, PlannedFiring
+from guardcone.firing.laws import Law
+from guardcone.firing.of_plan import DAMPNESS, PlannedFiring
 from guardcone.firing.tables import bending_figure, usual
 from guardcone.firing.uncertainty import (
     CHART_FASTEST,

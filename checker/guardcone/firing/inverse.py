@@ -1,15 +1,14 @@
-"""Room: the computed firing; here the other way round: which peak, hold or last rate is right.
+"""The computed firing the other way round: which peak, hold or last rate is right.
 
 Every answer is rounded the way a person would set it (whole degrees, whole minutes, whole degrees
 an hour) and fired once more; what it reports is that last firing.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Sequence
-from math import ceil, floor, inf
+from math import ceil, floor, inf, log
+from typing import Literal
 
-from attrs import evolve, frozen
+from attrs import define, evolve, field, frozen
 
 from guardcone.firing.bending import clock_position, start_work, work_at_clock
 from guardcone.firing.cones import ConeKinetics
@@ -19,6 +18,15 @@ from guardcone.firing.kiln import Kiln
 from guardcone.firing.schedule import Leg, curve_of
 from guardcone.firing.tables import usual
 
+__all__ = ["Answer", "Kind", "Question"]
+
+Kind = Literal["peak", "hold", "rate"]
+
+# A person sets whole °C, minutes and °C/h.
+_STEPS = {"peak": 1.0, "hold": 1.0 / 60.0, "rate": 1.0}
+# So near an answer is found, in °C, hours or °C/h.
+_NEAR = 1e-7
+
 
 @frozen
 class Answer:
@@ -26,10 +34,10 @@ class Answer:
 
     `outcome`: "target down" (no guard was asked about), "guard stands", "guard leans" (it has begun
     but is not half-way; the cones lie too close together for it to stand), or "none".
-    `value` in C, hours or C/h, None for "none".
+    `value` in °C, hours or °C/h, None for "none".
     `least` and `most` bound every value that gives this outcome (None where there is none).
     `reason` says in plain words why there is none: "" otherwise.
-    The works and clocks are of the answer fired; for "none", of the nearest try.
+    The clocks are of the answer fired; for "none", of the nearest try.
     """
 
     outcome: str
@@ -37,180 +45,151 @@ class Answer:
     least: float | None
     most: float | None
     reason: str
-    target_work: float
     target_clock: float
-    guard_work: float | None
     guard_clock: float | None
-    curve: Curve
 
 
-def peak_for(
-    legs: Sequence[Leg],
-    climb: int,
-    target: ConeKinetics,
-    guard: ConeKinetics | None = None,
-    kiln: Kiln | None = None,
-    start: float | None = None,
-) -> Answer:
-    """Peak in C: the end of leg number `climb`, everything else as written.
+# Not slotted: it keeps what it has fired.
+@define(slots=False, eq=False)
+class Question:
+    """One thing to set otherwise, everything else as written.
 
-    Looks from the temperature the climb starts at to the kiln's limit. Raises IndexError for a
-    leg that is not there.
+    The peak in °C at the end of leg number `leg`, the rate in °C/h of that climb, or the length in
+    hours of the hold that is that leg. IndexError for a leg that is not there.
     """
-    kiln = Kiln() if kiln is None else kiln
-    before = curve_of(legs[:climb], kiln, start).end
-    top = target.end_60 + 250.0
-    if kiln.limit is not None:
-        top = min(top, kiln.limit)
-    search = _Search(
-        lambda value: curve_of(_with(legs, climb, evolve(legs[climb], to=value)), kiln, start),
-        target,
-        guard,
-    )
-    return search.answer(before, top, 1.0, rising=True, what="peak")
 
+    kind: Kind
+    legs: Sequence[Leg]
+    leg: int
+    kiln: Kiln = field(factory=Kiln)
+    start: float | None = None
+    _fired: dict[float, Curve] = field(factory=dict, init=False, repr=False)
 
-def hold_for(
-    legs: Sequence[Leg],
-    hold: int,
-    target: ConeKinetics,
-    guard: ConeKinetics | None = None,
-    kiln: Kiln | None = None,
-    start: float | None = None,
-) -> Answer:
-    """Length in hours of the hold that is leg number `hold`, the peak as written.
+    def fire(self, value: float) -> Curve:
+        """The firing with this value set."""
+        if value not in self._fired:
+            legs = [*self.legs[: self.leg], self._leg(value), *self.legs[self.leg + 1 :]]
+            self._fired[value] = curve_of(legs, self.kiln, self.start)
+        return self._fired[value]
 
-    Raises IndexError for a leg that is not there.
-    """
-    kiln = Kiln() if kiln is None else kiln
-
-    def fire(value: float) -> Curve:
+    def _leg(self, value: float) -> Leg:
+        written = self.legs[self.leg]
+        if self.kind == "peak":
+            return evolve(written, to=value)
+        if self.kind == "rate":
+            return Leg("climb", to=written.to, rate=value)
         # No hold at all is an answer too; a hold of no length would be a problem of the schedule.
-        return curve_of(_with(legs, hold, Leg("hold", hours=max(1e-9, value))), kiln, start)
+        return Leg("hold", hours=max(1e-9, value))
 
-    return _Search(fire, target, guard).answer(
-        0.0, usual("longest_hold"), 1.0 / 60.0, rising=True, what="hold"
-    )
+    def _bounds(self, target: ConeKinetics) -> tuple[float, float]:
+        """The least and the most to look at.
 
+        A peak from where the climb starts to the kiln's limit; a rate from the slowest that a kiln
+        keeps to what full power gives at the end of the climb.
+        """
+        written, kiln = self.legs[self.leg], self.kiln
+        if self.kind == "hold":
+            return 0.0, usual("longest_hold")
+        if self.kind == "peak":
+            top = target.end_60 + usual("farthest_peak")
+            before = curve_of(self.legs[: self.leg], kiln, self.start).end
+            return before, top if kiln.limit is None else min(top, kiln.limit)
+        slowest, fastest = usual("kiln_slowest_rate"), usual("fastest_rate")
+        possible = None if written.to is None else kiln.fastest_climb_at(written.to)
+        if possible is not None:
+            fastest = min(fastest, max(possible, slowest + 1.0))
+        return slowest, fastest
 
-def last_rate_for(
-    legs: Sequence[Leg],
-    climb: int,
-    target: ConeKinetics,
-    guard: ConeKinetics | None = None,
-    kiln: Kiln | None = None,
-    start: float | None = None,
-) -> Answer:
-    """Rate in C/h of leg number `climb`, its end as written: a slower climb does more work.
-
-    From the slowest rate a kiln keeps up to what full power gives at the end of the climb.
-    Raises IndexError for a leg that is not there.
-    """
-    kiln = Kiln() if kiln is None else kiln
-    fastest = 1000.0
-    end = legs[climb].to
-    if end is not None and (possible := kiln.fastest_climb_at(end)) is not None:
-        fastest = min(fastest, max(possible, usual("kiln_slowest_rate") + 1.0))
-
-    def fire(value: float) -> Curve:
-        leg = Leg("climb", to=end, rate=value)
-        return curve_of(_with(legs, climb, leg), kiln, start)
-
-    slowest = usual("kiln_slowest_rate")
-    return _Search(fire, target, guard).answer(slowest, fastest, 1.0, rising=False, what="rate")
-
-
-def _with(legs: Sequence[Leg], index: int, leg: Leg) -> list[Leg]:
-    changed = list(legs)
-    changed[index] = leg
-    return changed
-
-
-@frozen
-class _Search:
-    """One unknown, a firing for each value of it, and the two cones that judge it."""
-
-    fire: Callable[[float], Curve]
-    target: ConeKinetics
-    guard: ConeKinetics | None
-
-    def answer(self, low: float, high: float, step: float, *, rising: bool, what: str) -> Answer:
-        """The value between low and high; `rising` where a larger value does more work."""
+    def answer(self, target: ConeKinetics, guard: ConeKinetics | None = None) -> Answer:
+        """The value that puts the target down and leaves the guard standing, if there is one."""
+        what = self.kind
+        low, high = self._bounds(target)
         if not low <= high:
-            return self.none(low, f"the {what} would have to lie under what the schedule starts at")
+            reason = f"the {what} would have to lie under what the schedule starts at"
+            return self._none(low, target, guard, reason)
+        rising = what != "rate"
         cool, hot = (low, high) if rising else (high, low)
-        if self.work(hot, self.target) < 1.0:
-            return self.none(hot, f"no {what} within the kiln's limits brings the target down")
-        just = cool
-        if self.work(cool, self.target) < 1.0:
-            just = self.first(cool, hot, self.target, 1.0)
-        value = _set(just, step, rising, low, high)
-        if self.work(value, self.target) < 1.0:
+        if self._work(hot, target) < 1.0:
+            reason = f"no {what} within the kiln's limits brings the target down"
+            return self._none(hot, target, guard, reason)
+        just = self._first(cool, hot, target, 1.0)
+        value = _set(just, _STEPS[what], rising, low, high)
+        if self._work(value, target) < 1.0:
             # Rounding met the end of the range; the unrounded value is right by construction.
             value = just
-        if self.guard is None:
-            return self.report("target down", value, just, hot, rising)
+        if guard is None:
+            return self._found("target down", value, (just, hot), target, guard)
         for outcome, bound in (
-            ("guard stands", start_work(self.guard)),
-            ("guard leans", work_at_clock(self.guard, usual("guard_limit_clock"))),
+            ("guard stands", start_work(guard)),
+            ("guard leans", work_at_clock(guard, usual("guard_limit_clock"))),
         ):
-            if self.work(just, self.guard) >= bound:
+            if self._work(just, guard) >= bound:
                 continue
-            chosen = value if self.work(value, self.guard) < bound else just
-            last = hot
-            if self.work(hot, self.guard) >= bound:
-                last = self.first(cool, hot, self.guard, bound)
-            return self.report(outcome, chosen, just, last, rising)
-        return self.none(
-            value, f"every {what} that brings the target down takes the guard half-way"
-        )
+            chosen = value if self._work(value, guard) < bound else just
+            last = hot if self._work(hot, guard) < bound else self._first(cool, hot, guard, bound)
+            return self._found(outcome, chosen, (just, last), target, guard)
+        reason = f"every {what} that brings the target down takes the guard half-way"
+        return self._none(value, target, guard, reason)
 
-    def work(self, value: float, cone: ConeKinetics) -> float:
+    def clock(self, value: float, cone: ConeKinetics) -> float:
+        """Where a cone points at the end with this value set: 0 standing, 6 down."""
+        return clock_position(cone, self._work(value, cone))
+
+    def _work(self, value: float, cone: ConeKinetics) -> float:
         return work_of(self.fire(value).raw, cone.theta, cone.log_a)
 
-    def first(self, cool: float, hot: float, cone: ConeKinetics, wanted: float) -> float:
-        """The coolest value whose work is `wanted` or more, by halving; ends on the done side."""
-        for _ in range(60):
-            middle = 0.5 * (cool + hot)
-            if middle in (cool, hot):
-                break
-            if self.work(middle, cone) >= wanted:
-                hot = middle
-            else:
-                cool = middle
-            if abs(hot - cool) < 1e-7:
-                break
-        return hot
+    def _first(self, cool: float, hot: float, cone: ConeKinetics, wanted: float) -> float:
+        """The coolest value whose work is `wanted` or more, from the done side."""
+        if self._work(cool, cone) >= wanted:
+            return cool
+        # The logarithm of the work is nearly straight in °C.
+        return _root(lambda value: log(max(1e-300, self._work(value, cone) / wanted)), cool, hot)
 
-    def report(self, outcome: str, value: float, just: float, last: float, rising: bool) -> Answer:
-        least, most = (just, last) if rising else (last, just)
-        return self.fired(outcome, value, least, most, "")
-
-    def none(self, tried: float, reason: str) -> Answer:
-        answer = self.fired("none", tried, None, None, reason)
-        return evolve(answer, value=None)
-
-    def fired(
-        self, outcome: str, value: float, least: float | None, most: float | None, reason: str
+    def _found(
+        self,
+        outcome: str,
+        value: float,
+        ends: tuple[float, float],
+        target: ConeKinetics,
+        guard: ConeKinetics | None,
     ) -> Answer:
-        curve = self.fire(value)
-        done = work_of(curve.raw, self.target.theta, self.target.log_a)
-        guard_work = guard_clock = None
-        if self.guard is not None:
-            guard_work = work_of(curve.raw, self.guard.theta, self.guard.log_a)
-            guard_clock = clock_position(self.guard, guard_work)
-        return Answer(
-            outcome=outcome,
-            value=value,
-            least=least,
-            most=most,
-            reason=reason,
-            target_work=done,
-            target_clock=clock_position(self.target, done),
-            guard_work=guard_work,
-            guard_clock=guard_clock,
-            curve=curve,
-        )
+        clock = self.clock(value, guard) if guard else None
+        return Answer(outcome, value, min(ends), max(ends), "", self.clock(value, target), clock)
+
+    def _none(
+        self, tried: float, target: ConeKinetics, guard: ConeKinetics | None, reason: str
+    ) -> Answer:
+        clock = self.clock(tried, guard) if guard else None
+        return Answer("none", None, None, None, reason, self.clock(tried, target), clock)
+
+
+def _root(miss: Callable[[float], float], low: float, high: float) -> float:
+    """Where `miss`, below 0 at `low` and not at `high`, comes to 0; on the side of `high`.
+
+    False position with the Illinois rule (Dowell and Jarratt, BIT 11, 1971), and halving where it
+    gains too little; `low` may be the larger number.
+    """
+    below, above, side = miss(low), miss(high), 0
+    for turn in range(200):
+        width = high - low
+        if abs(width) < _NEAR:
+            break
+        share = below / (below - above) if turn % 3 < 2 else 0.5
+        # A guess at an end says on which side of it the answer lies.
+        edge = 0.4 * _NEAR / abs(width)
+        guess = low + width * min(1.0 - edge, max(edge, share))
+        if guess in (low, high):
+            break
+        found = miss(guess)
+        if found >= 0.0:
+            high, above = guess, found
+            below *= 0.5 if side > 0 else 1.0
+            side = 1
+        else:
+            low, below = guess, found
+            above *= 0.5 if side < 0 else 1.0
+            side = -1
+    return high
 
 
 def _set(value: float, step: float, rising: bool, low: float, high: float) -> float:

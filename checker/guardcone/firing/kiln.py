@@ -55,7 +55,9 @@ class Kiln:
         if self.cools is None:
             return False
         hot, cool, hours = self.cools
-        return self.room < cool < hot < 5000.0 and 1e-3 < hours < 1e5
+        # A drop that is lost in the rounding is none.
+        drop = (hot - self.room) / (cool - self.room) if cool > self.room else 0.0
+        return drop > 1.0 and hot < 5000.0 and 1e-3 < hours < 1e5
 
     @property
     def heat_capacity(self) -> float | None:
@@ -115,15 +117,11 @@ class Kiln:
     def _volume(self) -> float | None:
         return self.volume if self.volume is not None and 0.1 < self.volume < 1e7 else None
 
-    def climb_rate_at(self, celsius: float) -> float | None:
-        """C/h that full power gives at a temperature; negative where it loses; None unknown."""
-        hottest = self.hottest
-        return None if hottest is None else (hottest - celsius) / self.time_constant
-
     def fastest_climb_at(self, celsius: float) -> float | None:
         """C/h no kiln like this one is expected to beat at a temperature; None unknown.
 
-        `climb_rate_at` with half as much power again, because stored heat and loss are estimates.
+        What full power gives there with half as much again, because stored heat and loss are
+        estimates.
         """
         hottest = self.hottest
         if hottest is None:
@@ -134,13 +132,6 @@ class Kiln:
     def cooling_rate_at(self, celsius: float) -> float:
         """C/h at which the kiln cools freely at a temperature (positive)."""
         return max(0.0, (celsius - self.room) / self.time_constant)
-
-    def power_for(self, celsius: float, rate: float) -> float | None:
-        """kW to climb at `rate` C/h at a temperature; negative while cooling faster than freely."""
-        capacity = self.heat_capacity
-        if capacity is None:
-            return None
-        return capacity * (rate + (celsius - self.room) / self.time_constant)
 
     def energy(self, hours: float, start: float, end: float, asymptote: float | None) -> float:
         """kWh for one piece of a curve: linear from start to end C, or exponential to `asymptote`.

@@ -2,38 +2,34 @@
 
 from collections.abc import Collection, Iterator
 from datetime import datetime, timedelta
-from functools import cached_property, lru_cache
+from functools import cached_property
 
-from attrs import define, evolve, field, frozen
+from attrs import define, field
 
-from guardcone.firing.cones import ConeKinetics, kinetics_of
 from guardcone.firing.curve import Curve, Problem
 from guardcone.firing.forecast import ConeForecast, EquivalentCone, equivalent_cone, forecast_cone
+from guardcone.firing.forecast_parts import Setting
 from guardcone.firing.kiln import Kiln as KilnHeat
+from guardcone.firing.laws import kinetics_for
 from guardcone.firing.schedule import Leg, LegKind, curve_of
 from guardcone.firing.tables import usual
 from guardcone.firing.uncertainty import Measuring
-from guardcone.firing.ware import boiling_point
+from guardcone.firing.ware import boiling_point, drying_done
 from guardcone.plan.model import Kiln, Plan, Schedule, Segment
-from guardcone.values import Cone, ConeForm, Numbering
+from guardcone.values import Cone
 
 __all__ = [
     "DAMPNESS",
     "LAST_STRETCH",
-    "Law",
     "PlannedFiring",
     "fire",
-    "kinetics_for",
-    "law_of",
     "top_to_bottom",
 ]
 
-# Degrees C per cone from top to bottom where a kiln says its spread in cones: the mean gap between
-# neighbouring cones of the self-supporting column at 60 °C/h, 019 to 13 (see cones.csv).
-DEGREES_PER_CONE = 21.0
-
-# The last stretch of a climb, whose rate the cone tables are published for (chart text), °C.
-LAST_STRETCH = 100.0
+# °C per cone from top to bottom where a kiln says its spread in cones.
+DEGREES_PER_CONE = usual("degrees_per_cone")
+# The last stretch of a climb, in °C, whose rate the cone tables are published for.
+LAST_STRETCH = usual("last_stretch")
 
 # How a plan says what goes wet into the kiln, in the words of rules/tables/dampness.csv. Ware that
 # is bisque or glazed is not here: nothing published says how damp that is.
@@ -44,52 +40,6 @@ DAMPNESS = {
     "dry": "bone dry",
     "greenware": "bone dry",
 }
-
-
-@frozen
-class Law:
-    """The law used for a cone; `borrowed` where the chart lacks that number in that series.
-
-    Which law stands in, `kinetics.series` and `kinetics.cone` say.
-    """
-
-    kinetics: ConeKinetics
-    borrowed: bool
-
-
-@lru_cache(maxsize=256)
-def law_of(cone: Cone) -> Law | None:
-    """The law of a cone, borrowed where its own is not published, or None where there is none.
-
-    Only the current Orton chart has laws: the same number of Seger, SK or the older chart is
-    another cone and never takes one of these. A number that one series of the chart does not
-    publish is taken from the nearest series that does: the iron-free from the regular (no
-    iron-free cones are listed beside 010 to 1 and 3), then the large or small from the
-    self-supporting (for large cones the chart has both within a few degrees of each other).
-    A letter (6a) belongs to other makers; where the plan names none of them, the number alone
-    stands in, and the law counts as borrowed.
-    """
-    series = cone.series
-    if series.numbering is not Numbering.ORTON:
-        return None
-    number = str(cone.number.without_letter)
-    for candidate in (
-        series,
-        evolve(series, iron_free=False),
-        evolve(series, form=ConeForm.SELF_SUPPORTING),
-        evolve(series, form=ConeForm.SELF_SUPPORTING, iron_free=False),
-    ):
-        found = kinetics_of(candidate.table, number)
-        if found is not None:
-            own = candidate == series and str(cone.number) == number
-            return Law(found, not own)
-    return None
-
-
-def kinetics_for(cone: Cone) -> ConeKinetics | None:
-    """The numbers of `law_of`, or None where the cone's numbering has no law."""
-    law = law_of(cone)
-    return law.kinetics if law else None
 
 
 def top_to_bottom(kiln: Kiln | None) -> float | None:
@@ -121,6 +71,9 @@ class PlannedFiring:
     curve: Curve
     measuring: Measuring
     complete: bool
+    settings: dict[tuple[str, Cone, Cone | None, str], Setting | None] = field(
+        factory=dict, init=False, repr=False
+    )
     _forecasts: dict[Cone, ConeForecast | None] = field(factory=dict, init=False, repr=False)
 
     @property
@@ -133,6 +86,11 @@ class PlannedFiring:
         """°C at which water boils where the kiln stands."""
         kiln = self.plan.kiln
         return boiling_point(kiln.altitude.value.metres if kiln and kiln.altitude else 0.0)
+
+    @cached_property
+    def dried(self) -> float:
+        """Hours of drying it gives before it first reaches local boiling."""
+        return drying_done(self.curve, self.boiling)
 
     @property
     def limit(self) -> float | None:

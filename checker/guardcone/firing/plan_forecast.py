@@ -2,14 +2,12 @@
 
 from collections.abc import Iterator
 from math import exp, isfinite
-from typing import Literal
 
 from attrs import evolve
 
 from guardcone.firing.advice import advise, compare_soak, shifted_clock
 from guardcone.firing.bending import start_work
 from guardcone.firing.cones import fold_degrees
-from guardcone.firing.curve import usual_bands
 from guardcone.firing.forecast import COVERAGE, hour_of_work
 from guardcone.firing.forecast_parts import (
     Advice,
@@ -29,16 +27,17 @@ from guardcone.firing.forecast_remarks import (
     problems_of,
 )
 from guardcone.firing.heatwork import ZERO_CELSIUS, running_work
-from guardcone.firing.of_plan import DAMPNESS, PlannedFiring, fire, law_of
-from guardcone.firing.tables import usual
-from guardcone.firing.ware import core_lag, drying_done, drying_hours, lag_hours
-from guardcone.plan.model import Plan, Ware, WitnessSet
+from guardcone.firing.laws import law_of
+from guardcone.firing.of_plan import DAMPNESS, PlannedFiring, fire
+from guardcone.firing.tables import band, bands, usual
+from guardcone.firing.ware import core_lag, drying_hours, lag_hours
+from guardcone.plan.measures import measures_of
+from guardcone.plan.model import Plan, Ware
+from guardcone.plan.targets import plan_target, target_of_plan, target_of_set
 from guardcone.span import Written
 from guardcone.values import Cone, Length
 
 __all__ = ["forecast_of"]
-
-QUARTZ = 573.0  # °C, as in bands.csv
 
 
 def forecast_of(plan: Plan) -> PlanForecast:
@@ -47,8 +46,8 @@ def forecast_of(plan: Plan) -> PlanForecast:
     said = plan.target.temperature if plan.target else None
     firable = bool(firing.curve.pieces) and not curve_unreadable(plan)
     shelves = tuple(_shelves(firing, firable))
-    target = _target_cone(plan)
-    unit = _unit(plan)
+    target = target_of_plan(plan)
+    unit = measures_of(plan).scale(plan.schedule.heading if plan.schedule else None)
     usual_spread = usual("top_to_bottom_spread")
     given = firing.measuring.top_to_bottom
     forecast = PlanForecast(
@@ -83,35 +82,6 @@ def forecast_of(plan: Plan) -> PlanForecast:
     )
 
 
-def _unit(plan: Plan) -> Literal["C", "F"]:
-    """The unit most temperatures of the schedule are written in; of the target without one."""
-    written = [s.to.value for s in plan.schedule.segments if s.to] if plan.schedule else []
-    if plan.schedule and plan.schedule.opens:
-        written.append(plan.schedule.opens.value)
-    if not written and plan.target and plan.target.temperature:
-        written.append(plan.target.temperature.value)
-    fahrenheit = sum(temperature.unit.plain == "F" for temperature in written)
-    return "F" if 2 * fahrenheit > len(written) else "C"
-
-
-def _target_cone(plan: Plan) -> Cone | None:
-    """The cone the plan is after, in the series of its first witness set where they agree."""
-    written = plan.target.cone.value if plan.target and plan.target.cone else None
-    first = plan.witness_sets[0] if plan.witness_sets else None
-    if first is None:
-        return written
-    return _target_of(first, written)
-
-
-def _target_of(witness: WitnessSet, plan_target: Cone | None) -> Cone | None:
-    """The target of a set: its own line, else the plan's number in the cones of the set."""
-    if witness.target:
-        return witness.target.value
-    if plan_target and plan_target.series.numbering is witness.series.numbering:
-        return Cone(plan_target.number, witness.series)
-    return plan_target
-
-
 def _moment(firing: PlannedFiring, hour: float) -> Moment:
     clock = firing.clock(hour)
     day = (clock.date() - firing.starts.date()).days + 1 if clock and firing.starts else None
@@ -135,15 +105,15 @@ def _course(firing: PlannedFiring) -> Course:
         peak=curve.peak,
         peak_reached=_moment(firing, reached),
         peak_ends=_moment(firing, ends),
-        heating_hours=ends,
-        powered=_moment(firing, firing.powered_hours),
-        last_rate=firing.last_rate,
+        heating=ends,
+        power_needed_until=_moment(firing, firing.powered_hours),
+        last_stretch_rate=firing.last_rate,
         opening=_moment(firing, opening.hour) if opening else None,
         opening_at=opening.celsius if opening else None,
         cool_enough=_moment(firing, curve.safe_opening_hour(wanted)),
         cool_enough_at=wanted,
-        end=_moment(firing, curve.end_hour),
-        end_at=curve.end,
+        schedule_ends=_moment(firing, curve.end_hour),
+        schedule_ends_at=curve.end,
         energy=curve.energy,
         basis=firing.kiln.basis,
     )
@@ -159,7 +129,7 @@ def _shelves(firing: PlannedFiring, firable: bool) -> Iterator[ShelfOutlook]:
             place=witness.place.value if witness.place else None,
             seen=witness.seen.value if witness.seen else None,
             series=str(witness.series),
-            set_of_plan=True,
+            in_the_plan=True,
             cones=tuple(_outlook(firing, role, cone, firable) for role, cone in cones),
         )
     if not plan.witness_sets and plan.target and plan.target.cone:
@@ -168,7 +138,7 @@ def _shelves(firing: PlannedFiring, firable: bool) -> Iterator[ShelfOutlook]:
             place=None,
             seen=None,
             series=str(cone.value.series),
-            set_of_plan=False,
+            in_the_plan=False,
             cones=(_outlook(firing, "target", cone, firable),),
         )
 
@@ -215,17 +185,17 @@ def _spread(firing: PlannedFiring) -> float:
 
 
 def _bands(firing: PlannedFiring) -> Iterator[BandCrossing]:
-    for name, low, high in usual_bands():
-        bottom = firing.boiling if low is None else low
-        for stay in firing.curve.passages(bottom, high):
+    for one in bands():
+        bottom = firing.boiling if one.low is None else one.low
+        for stay in firing.curve.passages(bottom, one.high):
             yield BandCrossing(
-                band=name,
+                band=one.name,
                 low=bottom,
-                high=high if isfinite(high) else None,
+                high=one.high if isfinite(one.high) else None,
                 way=stay.way,
                 enters=_moment(firing, stay.start_hour),
                 leaves=_moment(firing, stay.end_hour),
-                hours=stay.hours,
+                time=stay.hours,
                 mean_rate=stay.mean_rate,
                 steepest_up=stay.steepest_up,
                 steepest_down=stay.steepest_down,
@@ -243,7 +213,7 @@ def _lags(firing: PlannedFiring) -> Iterator[LagOutlook]:
         return
     written, ware = max(walls, key=_wall)
     wall = written.millimetres
-    passed = firing.curve.crossings(QUARTZ)
+    passed = firing.curve.crossings(band("quartz").high)
     for way in ("up", "down"):
         rates = [abs(one.rate) for one in passed if (one.rate > 0.0) == (way == "up")]
         if rates and wall > 0.0:
@@ -252,10 +222,10 @@ def _lags(firing: PlannedFiring) -> Iterator[LagOutlook]:
                 wall=written,
                 way=way,
                 rate=max(rates),
-                two_sided=core_lag(max(rates), wall),
-                one_sided=core_lag(max(rates), wall, one_sided=True),
+                heated_from_both_sides=core_lag(max(rates), wall),
+                heated_from_one_side=core_lag(max(rates), wall, one_sided=True),
                 diffusivity=usual("diffusivity_dry_clay"),
-                even_hours=lag_hours(wall),
+                evens_out=lag_hours(wall),
             )
 
 
@@ -264,36 +234,37 @@ def _wall(one: tuple[Length, Ware]) -> float:
 
 
 def _drying(firing: PlannedFiring) -> Iterator[DryingOutlook]:
-    given = None
     for wall, ware in _walls(firing):
         dampness = DAMPNESS.get(ware.state.value) if ware.state else None
         if dampness is None or ware.state is None:
             continue
-        if given is None:
-            given = drying_done(firing.curve, firing.boiling)
+        needed = drying_hours(wall.millimetres, dampness)
         yield DryingOutlook(
             ware=ware.name.value,
             wall=wall,
             state=ware.state.value,
-            given=given,
-            needed=drying_hours(wall.millimetres, dampness),
+            given=firing.dried,
+            needed_least=min(needed.least, needed.most),
+            needed_most=max(needed.least, needed.most),
+            thicker_than_published=needed.beyond,
         )
 
 
 def _advice(firing: PlannedFiring, unit: str) -> Iterator[Advice]:
     plan = firing.plan
-    written = plan.target.cone.value if plan.target and plan.target.cone else None
     pairs: dict[tuple[Cone, Cone | None], list[str]] = {}
     for witness in plan.witness_sets:
-        target = _target_of(witness, written)
+        target = target_of_set(witness, plan)
         if target is None:
             continue
-        places = pairs.setdefault((target, witness.guard.value if witness.guard else None), [])
+        guard = witness.guard.value if witness.guard else None
+        places = pairs.setdefault((target.value, guard), [])
         if witness.place:
             places.append(witness.place.value)
-    if not plan.witness_sets and written:
-        pairs[(written, None)] = []
-    for (target, guard), places in pairs.items():
-        found = advise(firing, tuple(places), target, guard, unit)
+    wanted = plan_target(plan)
+    if not pairs and wanted:
+        pairs[(wanted, None)] = []
+    for (cone, over), places in pairs.items():
+        found = advise(firing, tuple(places), cone, over, unit)
         if found is not None:
             yield found

@@ -12,30 +12,11 @@ from typing import Literal
 
 from attrs import frozen
 
-from guardcone.firing.curve import Curve, Opening, Piece, Problem, raw_of
+from guardcone.firing.curve import Curve, Opening, Piece, Problem, ProblemKind, raw_of
 from guardcone.firing.kiln import Kiln
 from guardcone.firing.tables import usual
 
 LegKind = Literal["climb", "climb at full power", "hold", "cool", "cool freely", "open"]
-
-PROBLEM_KINDS = (
-    "no temperature",  # a leg that needs a temperature has none
-    "no rate",  # neither a rate nor a duration; the usual full-power rate stands in
-    "no duration",  # a hold without a length takes no time
-    "rate not positive",
-    "duration not positive",
-    "number out of reason",  # not finite, under -100 C or over 5000 C
-    "climb to a cooler temperature",
-    "cool to a hotter temperature",
-    "leg changes nothing",
-    "longer than a year",  # cut off at a year
-    "out of the kiln's power",  # full power does not get there; goes on at the slowest rate
-    "faster than full power",
-    "faster than free cooling",
-    "cool to below the room",  # free cooling ends one degree above the room
-    "hotter than the kiln's limit",
-    "leg after opening",
-)
 
 COLDEST, HOTTEST = -100.0, 5000.0  # C; a plan outside these is a slip of the pen
 LONGEST = 24.0 * 366.0  # h
@@ -72,7 +53,7 @@ class _Builder:
 
     def problem(
         self,
-        kind: str,
+        kind: ProblemKind,
         asked: float | None = None,
         possible: float | None = None,
         at: float | None = None,

@@ -4,10 +4,23 @@ from __future__ import annotations
 
 import csv
 from functools import cache
+from math import inf
 
 from attrs import frozen
 
 from guardcone.documents import document_path
+
+
+@frozen
+class Band:
+    """A stretch of temperatures in which ware is at risk, in °C.
+
+    `low` is None where it is the local boiling point, `high` infinite where there is no end.
+    """
+
+    name: str
+    low: float | None
+    high: float
 
 
 @frozen
@@ -25,6 +38,25 @@ def table(name: str) -> tuple[dict[str, str], ...]:
     """The rows of rules/tables/NAME.csv as text; raises FileNotFoundError where it is missing."""
     with document_path("rules", "tables", f"{name}.csv").open(encoding="utf-8", newline="") as file:
         return tuple(csv.DictReader(file))
+
+
+@cache
+def bands() -> tuple[Band, ...]:
+    """The lines of bands.csv, in its order."""
+    return tuple(
+        Band(
+            row["band"],
+            None if row["low_c"] == "boiling" else float(row["low_c"]),
+            float(row["high_c"] or inf),
+        )
+        for row in table("bands")
+    )
+
+
+@cache
+def band(name: str) -> Band:
+    """One line of bands.csv; raises KeyError for a name it lacks."""
+    return {one.name: one for one in bands()}[name]
 
 
 @cache

@@ -5,7 +5,9 @@ Walls in mm, diffusivity in mm2/s, altitude in m above the sea, pressure in Pa.
 
 from __future__ import annotations
 
-from math import isfinite, log10
+from functools import cache, lru_cache
+from itertools import pairwise
+from math import isfinite, log, log10
 
 from attrs import frozen
 
@@ -19,9 +21,9 @@ SECONDS_PER_HOUR = 3600.0
 _A, _B, _C = 8.07131, 1730.63, 233.426
 _MMHG = 133.322  # Pa
 
-THICK_FROM, THICK_TO = 12.5, 25.0  # mm; see drying.csv
-DRYING_REFERENCE = 82.0  # C; where the longer published holds are held
-DRYING_FLOOR = 40.0  # C; cooler than this nothing is counted as drying in the kiln
+# °C where the longer published holds are held, and below which nothing counts as drying.
+DRYING_REFERENCE = usual("drying_reference")
+DRYING_FLOOR = usual("drying_floor")
 
 
 def core_lag(
@@ -74,12 +76,13 @@ class Drying:
     beyond: bool
 
 
+@lru_cache(maxsize=256)
 def drying_hours(wall: float, dampness: str) -> Drying:
     """Hours to hold below local boiling by wall in mm and dampness (a word of dampness.csv).
 
-    Drawn between published holds (drying.csv), whose disagreement is kept as the range:
-    least is 1 h per 6 mm, up to the 12 h a forum has for 75 mm; most is 3 h up to 12.5 mm, then
-    with the square of the wall to 12 h at 25 mm. Nobody publishes more than 12 h.
+    Drawn between published holds (drying.csv), whose disagreement is kept as the range: least is a
+    thumb rule of 1 h per 6 mm, most is 3 h for ordinary ware, and from there rises with the square
+    of the wall to the 12 h of thick ware. Nobody publishes more.
     Dampness multiplies both; its factors above 1 are estimates.
     A number of hours is no guarantee: thick ware has burst after 12.
     """
@@ -88,9 +91,36 @@ def drying_hours(wall: float, dampness: str) -> Drying:
         if row["dampness"] == dampness:
             factor, known = float(row["factor"]), True
     thick = max(0.0, wall) if isfinite(wall) else 0.0
-    least = min(12.0, thick / 6.0)
-    most = 3.0 * (min(THICK_TO, max(THICK_FROM, thick)) / THICK_FROM) ** 2
-    return Drying(least * factor, most * factor, known, thick > 75.0)
+    first, *_, last = _published("least")
+    least = min(last[1], first[1] * thick / first[0])
+    most = _between(_published("most"), thick)
+    return Drying(least * factor, most * factor, known, thick > _thickest())
+
+
+@cache
+def _published(bound: str) -> tuple[tuple[float, float], ...]:
+    """(mm, hours) of the holds that bound the range on one side, thinnest wall first."""
+    rows = [row for row in table("drying") if row["bound"] == bound]
+    ends = ("wall_from_mm", "wall_to_mm")
+    return tuple(
+        sorted((float(row[end]), float(row["hours_most"])) for row in rows for end in ends)
+    )
+
+
+@cache
+def _thickest() -> float:
+    """mm of the thickest wall that a hold is published for."""
+    return max(float(row["wall_to_mm"]) for row in table("drying"))
+
+
+def _between(points: tuple[tuple[float, float], ...], wall: float) -> float:
+    """Hours for a wall in mm between published ones, by the power law through its neighbours."""
+    hours = points[0][1]
+    for (thin, short), (thick, long) in pairwise(points):
+        if wall > thin:
+            power = round(log(long / short) / log(thick / thin), 9)
+            hours = short * (min(wall, thick) / thin) ** power
+    return hours
 
 
 def drying_done(curve: Curve, boiling: float) -> float:

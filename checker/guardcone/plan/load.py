@@ -1,5 +1,7 @@
 """From the statements of the load section to its record: clays, glazes and the ware."""
 
+from typing import Any
+
 from guardcone.language import Keyword, Part, Quoted, Section, Statement
 from guardcone.language.tokens import Count
 from guardcone.plan.collecting import Faults, collect, named, only, simple
@@ -21,32 +23,25 @@ def _substances(part: Part) -> tuple[Written[str], ...]:
 
 
 def _clay(facts: SectionFacts, statement: Statement) -> None:
-    part = statement.part
-    name = part.value(Quoted)
-    assert name is not None
-    clay = Clay(
-        name,
-        statement.span,
-        maturity_of(only(facts, part, "maturity", "range")),
-        named(facts, part, "body"),
-        _substances(part),
+    facts.add(
+        "clays", Clay(**_described(facts, statement), body=named(facts, statement.part, "body"))
     )
-    facts.add("clays", clay)
 
 
 def _glaze(facts: SectionFacts, statement: Statement) -> None:
+    flow, kind = (named(facts, statement.part, name) for name in ("flow", "glaze_kind"))
+    facts.add("glazes", Glaze(**_described(facts, statement), flow=flow, kind=kind))
+
+
+def _described(facts: SectionFacts, statement: Statement) -> dict[str, Any]:
+    """What a clay and a glaze line say alike."""
     part = statement.part
-    name = part.value(Quoted)
-    assert name is not None
-    glaze = Glaze(
-        name,
-        statement.span,
-        maturity_of(only(facts, part, "maturity", "range")),
-        named(facts, part, "flow"),
-        named(facts, part, "glaze_kind"),
-        _substances(part),
-    )
-    facts.add("glazes", glaze)
+    return {
+        "name": part.value(Quoted),
+        "span": statement.span,
+        "maturity": maturity_of(only(facts, part, "maturity", "range")),
+        "contains": _substances(part),
+    }
 
 
 def _ware(facts: SectionFacts, statement: Statement) -> None:

@@ -258,25 +258,13 @@ class Schedule:
 class Position:
     """How one cone stands after the firing: a word, a clock position or an angle.
 
-    `word` is down, standing, touching, melted or moved. `hour` puts all of them on the clock face
-    as far as they say it: standing 0 (upright), down and touching 6; None for moved and melted.
+    `word` is down, standing, touching, melted or moved.
     """
 
     span: Span
     word: str | None
     clock: ClockPosition | None
     angle: Angle | None
-
-    @property
-    def hour(self) -> float | None:
-        """Hours from upright (0) to tip down (6)."""
-        if self.clock:
-            return self.clock.hour
-        if self.angle:
-            # 90 degrees, the tip level with the base, is 6 o'clock and the end point of the tables
-            # (T. Frederich, potters.org 60350, 2003; rules/tables/bending.csv has the way between).
-            return min(6.0, self.angle.base / 15)
-        return {"standing": 0.0, "down": 6.0, "touching": 6.0}.get(self.word or "")
 
 
 @frozen

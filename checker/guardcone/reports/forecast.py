@@ -136,7 +136,7 @@ def _alike(shelves: tuple[ShelfOutlook, ...]) -> list[list[ShelfOutlook]]:
 
 def _shelf_words(shelves: list[ShelfOutlook]) -> str:
     first = shelves[0]
-    if not first.set_of_plan:
+    if not first.in_the_plan:
         return "no witness set; the target alone, as a cone that nobody will see"
     names = [f'"{shelf.place}"' if shelf.place else "the kiln" for shelf in shelves]
     words = f"{', '.join(names)}: {first.series} cones"

@@ -13,30 +13,30 @@ _NO_HOLD = 1e-6  # hours
 def judged(advice: Advice, units: Units, *, name_places: bool) -> str:
     """How a target and its guard fare as written, and the first change that mends it."""
     guard = advice.guard
-    text = text_of(f"outcome: {advice.outcome}").format(
+    text = text_of(f"outcome: {advice.as_written}").format(
         target=advice.target,
         guard=guard,
-        target_word=advice.target_verdict,
-        guard_word=advice.guard_verdict,
+        target_word=advice.target_likelihood,
+        guard_word=advice.guard_likelihood,
     )
     if name_places and advice.places:
         text = f"{_places(advice)}: {text[0].lower()}{text[1:]}"
     fit = "guard stands" if guard else "target down"
-    if advice.outcome == fit:
+    if advice.as_written == fit:
         return text
     if found := _first(advice, fit):
-        if advice.outcome == "guard leans":
+        if advice.as_written == "guard leans":
             text = f"{text} {text_of('outcome: a little too hot')}"
         return f"{text} {text_of('outcome: put right').format(change=_change(found, units))}"
-    if advice.outcome == "guard leans":
+    if advice.as_written == "guard leans":
         return f"{text} {text_of('outcome: as good as it gets')}"
     if found := _first(advice, "guard leans"):
         return f"{text} {text_of('outcome: leans at best').format(change=_change(found, units))}"
-    if not advice.without_guard:
+    if not advice.whatever_the_guard_does:
         return f"{text} {text_of('outcome: no change mends it')}"
-    if advice.outcome == "guard goes":
+    if advice.as_written == "guard goes":
         return f"{text} {text_of('outcome: too much already')}"
-    change = _change(advice.without_guard[0], units)
+    change = _change(advice.whatever_the_guard_does[0], units)
     spared = text_of("outcome: guard can't be spared")
     return f"{text} {spared.format(change=change[0].lower() + change[1:])}"
 
@@ -84,18 +84,18 @@ def advice_section(page: Page, advice: Advice, units: Units) -> None:
     page.table(_rows(advice.settings, units), 4)
     if _first(advice, "guard leans"):
         page.paragraph(text_of("advice: leans"))
-    if advice.without_guard:
+    if advice.whatever_the_guard_does:
         page.paragraph(text_of("advice: without guard").format(target=target, guard=guard))
-        page.table(_rows(advice.without_guard, units), 4)
-    if advice.limit is not None:
-        limit = units.temperature(advice.limit)
+        page.table(_rows(advice.whatever_the_guard_does, units), 4)
+    if advice.kiln_limit is not None:
+        limit = units.temperature(advice.kiln_limit)
         slow = units.rate(CHART_SLOWEST)
         rated = f", where {advice.rated_cone} ends at {slow}" if advice.rated_cone else ""
         page.paragraph(f"The kiln's limit is taken as {limit}{rated}.")
-    if all(one.value is None for one in (*advice.settings, *advice.without_guard)):
+    if all(one.value is None for one in (*advice.settings, *advice.whatever_the_guard_does)):
         page.paragraph(f"Within the kiln's limits nothing would put {target} down{stands}.")
     else:
-        page.paragraph(text_of("advice").format(doubt=units.difference(advice.doubt)))
+        page.paragraph(text_of("advice").format(doubt=units.difference(advice.forecast_good_to_by)))
 
 
 def _rows(settings: tuple[Setting, ...], units: Units) -> list[list[str]]:

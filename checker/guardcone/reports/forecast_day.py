@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from guardcone.firing.forecast_parts import ConeOutlook, Course, Moment, PlanForecast
+from guardcone.firing.of_plan import LAST_STRETCH
 from guardcone.reports.forecast_words import Units, short_when, text_of, when
 from guardcone.reports.page import Page
 
@@ -22,14 +23,14 @@ def the_day(page: Page, forecast: PlanForecast, units: Units) -> None:
     events = [*_course_events(course, units), *_cone_events(forecast)]
     events.sort(key=_hour)
     page.table([[when(moment), text] for moment, text in events], 4)
-    total = course.opening or course.end
-    text = f"It takes {units.duration(course.heating_hours)} to the end of the peak"
-    if total.hour > course.heating_hours + 0.01:
+    total = course.opening or course.schedule_ends
+    text = f"It takes {units.duration(course.heating)} to the end of the peak"
+    if total.hour > course.heating + 0.01:
         text += f" and {units.duration(total.hour)} to the "
         text += "opening" if course.opening else "end of the schedule"
-    if course.last_rate is not None:
-        hundred = units.difference(100.0)
-        text += f"; the last {hundred} below the peak are climbed at {units.rate(course.last_rate)}"
+    if course.last_stretch_rate is not None:
+        last, rate = units.difference(LAST_STRETCH), units.rate(course.last_stretch_rate)
+        text += f"; the last {last} below the peak are climbed at {rate}"
     page.paragraph(f"{text}.")
     if course.energy is None:
         page.paragraph(f"Energy: not known. Basis: {'; '.join(course.basis)}.")
@@ -52,8 +53,11 @@ def _course_events(course: Course, units: Units) -> Iterator[Event]:
         yield course.peak_ends, "peak ends: cooling begins"
     else:
         yield course.peak_reached, f"peak, {peak}: cooling begins"
-    if course.powered.hour > course.peak_ends.hour + 1e-6:
-        yield course.powered, "the kiln needs power up to here; from here on it cools by itself"
+    if course.power_needed_until.hour > course.peak_ends.hour + 1e-6:
+        yield (
+            course.power_needed_until,
+            "the kiln needs power up to here; from here on it cools by itself",
+        )
     opening = course.opening
     if opening is not None and course.opening_at is not None:
         yield opening, f"opened at {units.temperature(course.opening_at)}"
@@ -66,9 +70,9 @@ def _course_events(course: Course, units: Units) -> Iterator[Event]:
         and course.opening_at > course.cool_enough_at + MUCH_HOTTER
     ):
         yield course.cool_enough, f"left shut, it would be down to {down} here"
-    if opening is None and course.end.hour < course.cool_enough.hour - 1e-6:
-        at = units.temperature(course.end_at)
-        yield course.end, f"the schedule ends, at {at}; from here the kiln cools freely"
+    if opening is None and course.schedule_ends.hour < course.cool_enough.hour - 1e-6:
+        at = units.temperature(course.schedule_ends_at)
+        yield course.schedule_ends, f"the schedule ends, at {at}; from here the kiln cools freely"
 
 
 def _cone_events(forecast: PlanForecast) -> Iterator[Event]:

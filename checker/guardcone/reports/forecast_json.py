@@ -30,28 +30,27 @@ infinite or not a number.
 """
 
 import json
-from collections.abc import Mapping
+from collections.abc import Callable
+from functools import cache
 from math import isfinite
-from typing import Any
+from typing import Any, get_args, get_type_hints
 
+from attrs import has
+
+from guardcone.firing.forecast import ConeForecast, EquivalentCone
 from guardcone.firing.forecast_parts import (
     Advice,
-    BandCrossing,
     ConeOutlook,
-    Course,
-    DryingOutlook,
-    LagOutlook,
     Moment,
     PlanForecast,
     Remark,
     Setting,
-    ShelfOutlook,
-    SoakComparison,
 )
+from guardcone.firing.numbers import LEFT_OUT
 from guardcone.firing.tables import note
 from guardcone.reports.forecast_words import Units, source_of
 from guardcone.reports.reminder import reminder
-from guardcone.values import Cone
+from guardcone.values import Cone, Length
 
 __all__ = ["FORMAT", "forecast_json"]
 
@@ -74,7 +73,19 @@ def forecast_json(forecast: PlanForecast, studio: str = "") -> str:
 
 def _document(forecast: PlanForecast) -> Keys:
     units = Units(forecast.unit)
-    equivalent = forecast.equivalent
+
+    def remarks(found: tuple[Remark, ...]) -> list[Keys]:
+        return [
+            {
+                "name": one.name,
+                "line": one.line,
+                "text": units.sentence(one.name, one.slots),
+                "source": source_of(one.name) or None,
+            }
+            for one in found
+        ]
+
+    soak = forecast.soak
     return {
         "format": FORMAT,
         "program": "guardcone",
@@ -83,81 +94,100 @@ def _document(forecast: PlanForecast) -> Keys:
         "kiln": forecast.kiln,
         "unit": forecast.unit,
         "target": {
-            "cone": _cone(forecast.target),
-            **_temperature("temperature", forecast.target_temperature),
+            "cone": _value(forecast.target),
+            **_number("temperature", "temperature", forecast.target_temperature),
         },
-        "gaps": [_remark(remark, units) for remark in forecast.gaps],
-        "firing": _course(forecast.course) if forecast.course else None,
-        "equivalent_cone": {
-            "series": equivalent.series,
-            "text": equivalent.text,
-            "below": equivalent.below,
-            "above": equivalent.above,
-            "fraction_share": _number(equivalent.fraction),
-        }
-        if equivalent
-        else None,
-        "witness_sets": [_shelf(shelf) for shelf in forecast.shelves],
+        "gaps": remarks(forecast.gaps),
+        "firing": _value(forecast.course),
+        "equivalent_cone": _value(forecast.equivalent),
+        "witness_sets": _value(forecast.shelves),
         "spread": {
             "given": forecast.spread_given,
-            **_difference("top_to_bottom_spread", forecast.spread),
+            **_number("top_to_bottom_spread", "difference", forecast.spread),
         },
-        **_temperature("boiling", forecast.boiling),
-        "bands": [_band(crossing) for crossing in forecast.bands],
-        "core_lag": [_lag(lag) for lag in forecast.lags],
-        "drying": [_drying(drying) for drying in forecast.drying],
-        "advice": [_advice(advice) for advice in forecast.advice],
-        "soak_rule": _soak(forecast.soak) if forecast.soak else None,
-        "problems": [_remark(remark, units) for remark in forecast.problems],
-        "assumptions": [_remark(remark, units) for remark in forecast.assumptions],
+        **_number("boiling", "temperature", forecast.boiling),
+        "bands": _value(forecast.bands),
+        "core_lag": _value(forecast.lags),
+        "drying": _value(forecast.drying),
+        "advice": _value(forecast.advice),
+        "soak_rule": {"published": note("soak_rule"), **_record(soak)} if soak else None,
+        "problems": remarks(forecast.problems),
+        "assumptions": remarks(forecast.assumptions),
         "reminder": " ".join(reminder().split()),
     }
 
 
-# -- numbers, each with its unit in its key ---------------------------------------------------
+# -- records ------------------------------------------------------------------------------------
 
 
-def _number(value: float | None) -> float | None:
-    return value if value is not None and isfinite(value) else None
-
-
-def _temperature(name: str, celsius: float | None) -> Keys:
-    found = _number(celsius)
-    return {
-        f"{name}_c": found,
-        f"{name}_f": None if found is None else _number(found * _FAHRENHEIT + 32.0),
-    }
-
-
-def _difference(name: str, celsius: float | None) -> Keys:
-    found = _number(celsius)
-    return {
-        f"{name}_c": found,
-        f"{name}_f": None if found is None else _number(found * _FAHRENHEIT),
-    }
-
-
-def _rate(name: str, celsius_per_hour: float | None) -> Keys:
-    found = _number(celsius_per_hour)
-    return {
-        f"{name}_c_per_h": found,
-        f"{name}_f_per_h": None if found is None else _number(found * _FAHRENHEIT),
-    }
-
-
-def _moment(moment: Moment | None) -> Keys | None:
-    if moment is None:
-        return None
-    keys: Keys = {"hours_from_start_h": _number(moment.hour), "day": moment.day}
-    keys["time"] = moment.clock.time().isoformat("seconds") if moment.clock else None
-    dated = moment.clock if moment.dated else None
-    keys["time_and_date"] = dated.isoformat(timespec="seconds") if dated else None
+def _record(record: Any) -> Keys:
+    """The fields of a record in their order, each number under a key that ends in its unit."""
+    keys: Keys = {}
+    kind: Any = type(record)
+    told = _fields_of(kind)
+    for name, unit in told.items():
+        # The temperature of a moment stands under the moment's own name.
+        moment = name.removesuffix("_at")
+        keys |= _number(moment if moment in told else name, unit, getattr(record, name))
     return keys
 
 
-def _cone(cone: Cone | None) -> Mapping[str, Any] | None:
-    if cone is None:
-        return None
+@cache
+def _fields_of(kind: type) -> dict[str, str]:
+    """The fields of a record, each with its unit; "" for one that is no number of a unit."""
+    found = {name: _unit(hint) for name, hint in get_type_hints(kind, include_extras=True).items()}
+    return {name: unit for name, unit in found.items() if unit != LEFT_OUT}
+
+
+def _unit(hint: Any) -> str:
+    """What a type says it is measured in, itself or but for None."""
+    marks = (getattr(one, "__metadata__", ("",))[0] for one in (hint, *get_args(hint)))
+    return next((mark for mark in marks if mark), "")
+
+
+def _number(name: str, unit: str, value: Any) -> Keys:
+    """A value under its name and unit: temperatures in °C and in °F."""
+    if isinstance(value, Length):
+        unit, value = "mm", value.millimetres
+    if not unit:
+        return {name: _value(value)}
+    number = value if value is not None and isfinite(value) else None
+    if unit not in _SCALES:
+        return {f"{name}_{unit}": number}
+    zero, celsius, fahrenheit = _SCALES[unit]
+    other = None if number is None else number * _FAHRENHEIT + zero
+    finite = other if other is not None and isfinite(other) else None
+    return {f"{name}_{celsius}": number, f"{name}_{fahrenheit}": finite}
+
+
+# The °F of 0 °C, and how keys end in °C and in °F.
+_SCALES = {
+    "temperature": (32.0, "c", "f"),
+    "difference": (0.0, "c", "f"),
+    "rate": (0.0, "c_per_h", "f_per_h"),
+}
+
+
+def _value(value: Any) -> Any:
+    if isinstance(value, tuple):
+        return [_value(one) for one in value]
+    special = _SPECIAL.get(type(value))
+    if special:
+        return special(value)
+    return _record(value) if has(type(value)) else value
+
+
+def _moment(moment: Moment) -> Keys:
+    dated = moment.clock if moment.dated else None
+    return {
+        **_number("hours_from_start", "h", moment.hour),
+        "day": moment.day,
+        "time": moment.clock.time().isoformat("seconds") if moment.clock else None,
+        "time_and_date": dated.isoformat(timespec="seconds") if dated else None,
+    }
+
+
+def _cone(cone: Cone) -> Keys:
     return {
         "number": str(cone.number),
         "form": cone.series.form.value,
@@ -166,185 +196,90 @@ def _cone(cone: Cone | None) -> Mapping[str, Any] | None:
     }
 
 
-def _remark(remark: Remark, units: Units) -> Keys:
+def _equivalent(found: EquivalentCone) -> Keys:
     return {
-        "name": remark.name,
-        "line": remark.line,
-        "text": units.sentence(remark.name, remark.slots),
-        "source": source_of(remark.name) or None,
-    }
-
-
-# -- the parts --------------------------------------------------------------------------------
-
-
-def _course(course: Course) -> Keys:
-    return {
-        "start": _moment(course.start),
-        **_temperature("begins", course.begins),
-        **_temperature("peak", course.peak),
-        "peak_reached": _moment(course.peak_reached),
-        "peak_ends": _moment(course.peak_ends),
-        "heating_h": _number(course.heating_hours),
-        "power_needed_until": _moment(course.powered),
-        **_rate("last_stretch_rate", course.last_rate),
-        "opening": _moment(course.opening),
-        **_temperature("opening", course.opening_at),
-        "cool_enough": _moment(course.cool_enough),
-        **_temperature("cool_enough", course.cool_enough_at),
-        "schedule_ends": _moment(course.end),
-        **_temperature("schedule_ends", course.end_at),
-        "energy_kwh": _number(course.energy),
-        "basis": list(course.basis),
-    }
-
-
-def _shelf(shelf: ShelfOutlook) -> Keys:
-    return {
-        "place": shelf.place,
-        "seen": shelf.seen,
-        "series": shelf.series,
-        "in_the_plan": shelf.set_of_plan,
-        "cones": [_outlook(outlook) for outlook in shelf.cones],
+        "series": found.series,
+        "text": found.text,
+        "below": found.below,
+        "above": found.above,
+        **_number("fraction", "share", found.fraction),
     }
 
 
 def _outlook(outlook: ConeOutlook) -> Keys:
-    keys: Keys = {"role": outlook.role, "cone": _cone(outlook.cone), "line": outlook.line}
     law, found = outlook.law, outlook.forecast
-    keys["law"] = (
-        {"series": law.kinetics.series, "cone": law.kinetics.cone, "borrowed": law.borrowed}
-        if law
-        else None
-    )
-    if found is None:
-        return {**keys, "forecast": None}
-    keys["forecast"] = {
+    kinetics = law.kinetics if law else None
+    return {
+        "role": outlook.role,
+        "cone": _cone(outlook.cone),
+        "line": outlook.line,
+        "law": {"series": kinetics.series, "cone": kinetics.cone, "borrowed": law.borrowed}
+        if law and kinetics
+        else None,
+        "forecast": _forecast(outlook, found) if found else None,
+    }
+
+
+def _forecast(outlook: ConeOutlook, found: ConeForecast) -> Keys:
+    return {
         "position": outlook.position,
         "range": outlook.range,
         "likelihood": found.verdict,
-        "chance_down_share": _number(found.chance_down),
-        "chance_moved_share": _number(found.chance_moved),
-        "work": _number(found.work),
-        **_difference("past_its_end_by", found.over),
-        "clock_oclock": _number(found.clock),
-        "clock_least_oclock": _number(found.clock_least),
-        "clock_most_oclock": _number(found.clock_most),
-        "clock_at_cooler_end_oclock": _number(outlook.clock_cool_end),
-        "clock_at_hotter_end_oclock": _number(outlook.clock_hot_end),
+        **_number("chance_down", "share", found.chance_down),
+        **_number("chance_moved", "share", found.chance_moved),
+        "work": found.work if isfinite(found.work) else None,
+        **_number("past_its_end_by", "difference", found.over),
+        **_number("clock", "oclock", found.clock),
+        **_number("clock_least", "oclock", found.clock_least),
+        **_number("clock_most", "oclock", found.clock_most),
+        **_number("clock_at_cooler_end", "oclock", outlook.clock_cool_end),
+        **_number("clock_at_hotter_end", "oclock", outlook.clock_hot_end),
         "bends": _times(outlook.bends),
         "down": _times(outlook.down),
-        **_rate("effective_rate", found.effective_rate),
-        **_difference("standard_deviation", found.spread.celsius),
+        **_number("effective_rate", "rate", found.effective_rate),
+        **_number("standard_deviation", "difference", found.spread.celsius),
         "spread_parts": [
             {
                 "name": part.name,
-                **_difference("standard_deviation", part.celsius),
+                **_number("standard_deviation", "difference", part.celsius),
                 "assumed": part.assumed,
                 "basis": part.basis,
             }
             for part in found.spread.parts
         ],
     }
-    return keys
 
 
-def _times(times: tuple[Moment | None, Moment | None, Moment | None]) -> Keys:
-    expected, earliest, latest = times
-    return {
-        "expected": _moment(expected),
-        "earliest": _moment(earliest),
-        "latest": _moment(latest),
-    }
-
-
-def _band(crossing: BandCrossing) -> Keys:
-    return {
-        "band": crossing.band,
-        **_temperature("low", crossing.low),
-        **_temperature("high", crossing.high),
-        "way": crossing.way,
-        "enters": _moment(crossing.enters),
-        "leaves": _moment(crossing.leaves),
-        "time_h": _number(crossing.hours),
-        **_rate("mean_rate", crossing.mean_rate),
-        **_rate("steepest_up", crossing.steepest_up),
-        **_rate("steepest_down", crossing.steepest_down),
-    }
-
-
-def _lag(lag: LagOutlook) -> Keys:
-    return {
-        "ware": lag.ware,
-        "wall_mm": _number(lag.wall.millimetres),
-        "way": lag.way,
-        **_rate("rate", lag.rate),
-        **_difference("heated_from_both_sides", lag.two_sided),
-        **_difference("heated_from_one_side", lag.one_sided),
-        "diffusivity_mm2_per_s": _number(lag.diffusivity),
-        "evens_out_h": _number(lag.even_hours),
-    }
-
-
-def _drying(drying: DryingOutlook) -> Keys:
-    return {
-        "ware": drying.ware,
-        "wall_mm": _number(drying.wall.millimetres),
-        "state": drying.state,
-        "given_h": _number(drying.given),
-        "needed_least_h": _number(min(drying.needed.least, drying.needed.most)),
-        "needed_most_h": _number(max(drying.needed.least, drying.needed.most)),
-        "thicker_than_published": drying.needed.beyond,
-    }
+def _times(times: tuple[Moment | None, ...]) -> Keys:
+    return dict(zip(("expected", "earliest", "latest"), map(_value, times), strict=True))
 
 
 def _advice(advice: Advice) -> Keys:
-    return {
-        "places": list(advice.places),
-        "target": _cone(advice.target),
-        "guard": _cone(advice.guard),
-        "as_written": advice.outcome,
-        "target_likelihood": advice.target_verdict,
-        "guard_likelihood": advice.guard_verdict or None,
-        **_temperature("kiln_limit", advice.limit),
-        **_difference("forecast_good_to_by", advice.doubt),
-        **{one.kind: _setting(one) for one in advice.settings},
-        "whatever_the_guard_does": {one.kind: _setting(one) for one in advice.without_guard},
-    }
+    """The record, with each setting under its kind."""
+    keys = _record(advice)
+    without = keys.pop("whatever_the_guard_does")
+    settings = keys.pop("settings")
+    keys |= {one.kind: keys_of for one, keys_of in zip(advice.settings, settings, strict=True)}
+    kinds = [one.kind for one in advice.whatever_the_guard_does]
+    return {**keys, "whatever_the_guard_does": dict(zip(kinds, without, strict=True))}
 
 
 def _setting(one: Setting) -> Keys:
     keys: Keys = {"outcome": one.outcome, "reason": one.reason or None}
-    for name, value in (
-        ("set", one.value),
-        ("least", one.least),
-        ("most", one.most),
-        ("written", one.written),
-    ):
-        if one.kind == "peak":
-            keys.update(_temperature(name, value))
-        elif one.kind == "rate":
-            keys.update(_rate(name, value))
-        else:
-            keys[f"{name}_h"] = _number(value)
-    keys["target_clock_oclock"] = _number(one.target_clock)
-    keys["guard_clock_oclock"] = _number(one.guard_clock)
+    unit = {"peak": "temperature", "hold": "h", "rate": "rate"}[one.kind]
+    named = {"set": one.value, "least": one.least, "most": one.most, "written": one.written}
+    for name, value in named.items():
+        keys |= _number(name, unit, value)
+    for name, clock in (("target_clock", one.target_clock), ("guard_clock", one.guard_clock)):
+        keys |= _number(name, "oclock", clock)
     return keys
 
 
-def _soak(soak: SoakComparison) -> Keys:
-    return {
-        "published": note("soak_rule"),
-        "cone": soak.cone,
-        "series": soak.series,
-        **_temperature("held_at", soak.held_at),
-        "next_cones": [
-            {
-                "cone": step.cone,
-                **_difference("gap", step.gap),
-                "down_after_h": _number(step.hours),
-                "down_after_held_lower_h": _number(step.hours_lower),
-            }
-            for step in soak.steps
-        ],
-    }
+_SPECIAL: dict[type, Callable[[Any], Keys]] = {
+    Moment: _moment,
+    Cone: _cone,
+    EquivalentCone: _equivalent,
+    ConeOutlook: _outlook,
+    Advice: _advice,
+    Setting: _setting,
+}

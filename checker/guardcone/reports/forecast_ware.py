@@ -1,7 +1,7 @@
 """Room: the reports; here the bands, the ware in them, and what a forecast assumes."""
 
 from guardcone.firing.forecast_parts import BandCrossing, DryingOutlook, LagOutlook, PlanForecast
-from guardcone.firing.tables import note
+from guardcone.firing.tables import band, note
 from guardcone.firing.ware import DRYING_REFERENCE
 from guardcone.reports.forecast_words import Units, source_of, text_of, when
 from guardcone.reports.page import Page
@@ -26,7 +26,7 @@ def bands(page: Page, forecast: PlanForecast, units: Units) -> None:
             span = f"over {span}"
         elif crossing.high > crossing.low:
             span = f"{span} to {units.bare(crossing.high)}"
-        time = units.duration(crossing.hours) if crossing.hours > 0.0 else ""
+        time = units.duration(crossing.time) if crossing.time > 0.0 else ""
         way = {"up": "up", "down": "down"}.get(crossing.way, "in it")
         rows.append([crossing.band, span, way, when(crossing.enters), time, _rate(crossing, units)])
     page.table(rows)
@@ -60,18 +60,18 @@ def ware(page: Page, forecast: PlanForecast, units: Units) -> None:
 
 
 def _lag(lag: LagOutlook, units: Units) -> list[str]:
+    inversion = units.temperature(band("quartz").high)
     return [
-        f"{lag.way} through {units.temperature(573.0)}",
+        f"{lag.way} through {inversion}",
         f"at {units.rate(lag.rate)}",
-        f"the core is {units.difference(lag.two_sided)} behind, "
-        f"on a shelf {units.difference(lag.one_sided)}",
+        f"the core is {units.difference(lag.heated_from_both_sides)} behind, "
+        f"on a shelf {units.difference(lag.heated_from_one_side)}",
     ]
 
 
 def _drying(drying: DryingOutlook, units: Units) -> str:
-    needed = drying.needed
-    least, most = sorted((needed.least, needed.most))
-    thick = " (for 75 mm; this wall is thicker)" if needed.beyond else ""
+    least, most = drying.needed_least, drying.needed_most
+    thick = " (for 75 mm; this wall is thicker)" if drying.thicker_than_published else ""
     judged = "short" if drying.given < least else "long" if drying.given >= most else "between"
     return (
         f'"{drying.ware}", {drying.state}, {drying.wall}: the schedule gives '
@@ -103,14 +103,14 @@ def _soak(page: Page, forecast: PlanForecast, units: Units) -> None:
         f"({units.temperature(soak.held_at)}) and {units.difference(_SOAK_LOWER)} lower:"
     )
     rows = []
-    for step in soak.steps:
+    for step in soak.next_cones:
         held, lower = (
             units.duration(hours) if hours is not None else "not in a day"
-            for hours in (step.hours, step.hours_lower)
+            for hours in (step.down_after, step.down_after_held_lower)
         )
         rows.append([f"cone {step.cone} goes down after", held, f"lower: {lower}"])
     page.table(rows, 4)
-    gaps = " and ".join(units.difference(step.gap) for step in soak.steps)
+    gaps = " and ".join(units.difference(step.gap) for step in soak.next_cones)
     page.paragraph(
         text_of("soak").format(
             gaps=gaps,

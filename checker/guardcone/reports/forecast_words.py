@@ -1,6 +1,5 @@
 """Room: the reports; here numbers and sentences of a forecast are put in the plan's own unit."""
 
-import csv
 import re
 from collections.abc import Mapping
 from datetime import datetime, timedelta
@@ -8,9 +7,10 @@ from functools import cache
 
 from attrs import frozen
 
-from guardcone.documents import document_path
 from guardcone.firing.forecast_parts import Moment, Remark, Slot
+from guardcone.firing.tables import table
 from guardcone.values import Cone, Duration, Quantity, Rate, Temperature, TemperatureDifference
+from guardcone.values.digits import to_places
 
 __all__ = ["Units", "date_of", "short_when", "source_of", "text_of", "when"]
 
@@ -23,9 +23,7 @@ _GAPS = re.compile(r"(\d+) to (\d+) °C")
 @cache
 def _texts() -> Mapping[str, tuple[str, str]]:
     """The sentences of rules/tables/forecast_words.csv: name to text and source."""
-    path = document_path("rules", "tables", "forecast_words.csv")
-    with path.open(encoding="utf-8", newline="") as file:
-        return {row["name"]: (row["text"], row["source"]) for row in csv.DictReader(file)}
+    return {row["name"]: (row["text"], row["source"]) for row in table("forecast_words")}
 
 
 def text_of(name: str) -> str:
@@ -59,12 +57,12 @@ class Units:
 
     def bare(self, celsius: float, places: int = 0) -> str:
         """The number of `temperature` alone."""
-        return _places(self.number(celsius), places)
+        return to_places(self.number(celsius), places)
 
     def difference(self, celsius: float) -> str:
         """`17 °C`, `3.4 °C`: degrees between two temperatures, whole from 10."""
         amount = TemperatureDifference.of(celsius, "C").amount(self.letter)
-        return f"{_places(amount, 0 if abs(amount) >= 9.95 else 1)} {self.degree}"
+        return f"{to_places(amount, 0 if abs(amount) >= 9.95 else 1)} {self.degree}"
 
     def rate(self, celsius_per_hour: float) -> str:
         """`60 °C/h`."""
@@ -73,14 +71,14 @@ class Units:
     def bare_rate(self, celsius_per_hour: float) -> str:
         """The number of `rate` alone."""
         amount = Rate.of(celsius_per_hour, "C/h").amount(f"{self.letter}/h")
-        return _places(amount, 0 if abs(amount) >= 19.95 else 1)
+        return to_places(amount, 0 if abs(amount) >= 19.95 else 1)
 
     @staticmethod
     def duration(hours: float) -> str:
         """`2 h 30 min`; under ten minutes one decimal."""
         minutes = 60.0 * hours
         if 1.0 <= minutes < 9.95:
-            return f"{_places(minutes, 1)} min"
+            return f"{to_places(minutes, 1)} min"
         return str(Duration.of(hours, "h"))
 
     def gaps_in(self, text: str) -> str:
@@ -156,10 +154,3 @@ def _minute(clock: datetime | None) -> datetime | None:
         return (clock + timedelta(seconds=30)).replace(second=0, microsecond=0)
     except OverflowError:
         return clock
-
-
-def _places(amount: float, places: int) -> str:
-    text = f"{amount:.{places}f}"
-    if "." in text:
-        text = text.rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text

@@ -6,7 +6,7 @@ from textwrap import wrap
 from attrs import define, field
 
 from guardcone.reports.marked_line import width_of
-from guardcone.reports.style import Style
+from guardcone.reports.style import Style, wrapped
 from guardcone.reports.terminal import cleaned
 
 __all__ = ["Page"]
@@ -24,7 +24,7 @@ _FAST = "\N{NO-BREAK SPACE}"
 
 @define
 class Page:
-    """Lines of text as they come; no line is wider than `width` unless a single word is."""
+    """Lines of text as they come; no line is wider than `width`."""
 
     style: Style
     lines: list[str] = field(factory=list)
@@ -89,16 +89,11 @@ class Page:
         return self.style.page(self.lines)
 
     def _wrapped(self, text: str, indent: int, hang: int) -> list[str]:
-        return [
-            line.replace(_FAST, " ")
-            for line in wrap(
-                _MEASURE.sub(_FAST, cleaned(text)),
-                self.width,
-                initial_indent=" " * indent,
-                subsequent_indent=" " * (indent + hang),
-                break_on_hyphens=False,
-            )
-        ]
+        first, rest = " " * indent, " " * (indent + hang)
+        lines = wrapped(
+            _MEASURE.sub(_FAST, cleaned(text)), self.width, first, rest, break_words=True
+        )
+        return [line.replace(_FAST, " ") for line in lines]
 
 
 def _padded(text: str, width: int) -> str:

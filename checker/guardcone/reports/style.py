@@ -82,17 +82,20 @@ _SPELLED: Mapping[str, str] = {
 }
 
 
-def wrapped(text: str, width: int, first: str, rest: str) -> list[str]:
+def wrapped(
+    text: str, width: int, first: str, rest: str, *, break_words: bool = False
+) -> list[str]:
     """The text in lines of at most `width` columns, `first` before the first, `rest` before others.
 
-    Words are never broken, so that a name or a number stays whole.
+    Words are not broken, so that a name or a number stays whole, unless `break_words` allows it for
+    one that is wider than a line.
     """
     return textwrap.wrap(
         cleaned(text),
         width,
         initial_indent=first,
         subsequent_indent=rest,
-        break_long_words=False,
+        break_long_words=break_words,
         break_on_hyphens=False,
     ) or [first.rstrip()]
 

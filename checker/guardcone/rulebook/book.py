@@ -24,7 +24,7 @@ __all__ = [
     "RuleChange",
 ]
 
-Pointer = tuple[Callable[[Any, Any, Any], Span | None], Callable[[Any, Any, Any], Any]]
+Pointer = Callable[[Any, Any, Any], Span | None]
 
 
 class Crossing(ValueError):
@@ -42,7 +42,7 @@ class Crossing(ValueError):
 class CompiledLevel:
     """A level as closures. `test` takes (case, instance, instance).
 
-    A pointer gives a place and the value there.
+    A pointer gives the place of a fact.
 
     `consequence` is the weight in force. `built_in` is there for a danger of which a studio moved
     a limit: the same level with the limits of the book.
@@ -258,7 +258,7 @@ def _compile(book: RuleBook) -> tuple[tuple[Subject, tuple[CompiledRule, ...]], 
 
 def _compile_level(level: Level, consequence: Consequence, compiler: Compiler) -> CompiledLevel:
     def pointers(values: Iterable[Any]) -> tuple[Pointer, ...]:
-        return tuple((compiler.place(value), compiler.value(value)) for value in values)
+        return tuple(compiler.place(value) for value in values)
 
     return CompiledLevel(
         level=level,

@@ -1,6 +1,6 @@
 """Room: the rule book; here what a rule may ask: subjects, their facts, and the listing of both."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from enum import Enum
 from typing import Any, Final
 
@@ -48,7 +48,7 @@ def _itself(instance: Any) -> Any:
     return instance
 
 
-def _no_units(_instance: Any) -> Iterable[Quantity]:
+def _no_units(_instance: Any, _place: Span) -> Sequence[Quantity]:
     return ()
 
 
@@ -58,8 +58,8 @@ class Subject:
 
     `each` gives the instances in a case, UNREADABLE in place of one whose heading could not be
     read; a `single` subject has one or none. `place` is where a finding about an instance points
-    if its rule names nothing better. `title` names an instance in a sentence. `units` gives
-    quantities that stand on the lines of an instance, so that a finding can answer in their units.
+    if its rule names nothing better. `title` names an instance in a sentence. `units` gives, for
+    an instance and a place, the measures in whose units a sentence about that place answers.
     Two instances are the same if `identity` of both gives the same object; a vocabulary that wraps
     the parts of a plan afresh on every call gives the part itself there.
     """
@@ -71,7 +71,7 @@ class Subject:
     place: Callable[[Any], Span | None] = field(repr=False)
     single: bool = False
     title: Callable[[Any], str] | None = field(default=None, repr=False)
-    units: Callable[[Any], Iterable[Quantity]] = field(default=_no_units, repr=False)
+    units: Callable[[Any, Span], Sequence[Quantity]] = field(default=_no_units, repr=False)
     identity: Callable[[Any], Any] = field(default=_itself, repr=False)
     _by_name: Mapping[str, Fact] = field(init=False, repr=False, eq=False)
 
@@ -133,15 +133,4 @@ class Vocabulary:
             or second.single
             or any(fact.type.subject == other for fact in first.facts)
             or any(fact.type.subject == one for fact in second.facts)
-        )
-
-    def listing(self) -> tuple[tuple[str, str, tuple[tuple[str, str, str], ...]], ...]:
-        """For people: each subject's name and meaning, and its facts as (name, type, meaning)."""
-        return tuple(
-            (
-                subject.name,
-                subject.doc,
-                tuple((fact.name, str(fact.type), fact.doc) for fact in subject.facts),
-            )
-            for subject in self.subjects
         )

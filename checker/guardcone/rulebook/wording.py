@@ -1,7 +1,7 @@
 """Room: the rule book; here sentences with slots: `Add cone {one step hotter than target}.`"""
 
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Sequence
 from datetime import date, datetime
 from typing import Any
 
@@ -9,7 +9,9 @@ from attrs import frozen
 
 from guardcone.rulebook import typed
 from guardcone.rulebook.compiling import Compiler
-from guardcone.values import Cone, Quantity, Rate, Temperature, TemperatureDifference
+from guardcone.rulebook.phrase import Phrase
+from guardcone.values import Cone, Quantity
+from guardcone.values.degrees import scale_of
 
 __all__ = ["NOT_STATED", "Slot", "Wording", "Words"]
 
@@ -42,15 +44,15 @@ class Wording:
             subject = compiler.subject(piece.value) if piece.value.type.subject else None
             spell = subject.title if subject else _SPELL[self.is_plan_line]
             pieces.append((piece.text, value, spell))
-        return _words(tuple(pieces))
+        return _words(tuple(pieces), one_scale=not self.is_plan_line)
 
 
 # (case, this instance, units of the line) -> the sentence, and the slots that had no value.
-Words = Callable[[Any, Any, Iterable[Quantity]], tuple[str, tuple[str, ...]]]
+Words = Callable[[Any, Any, Sequence[Quantity]], tuple[str, tuple[str, ...]]]
 
 
-def _words(pieces: tuple[str | tuple[str, Any, Any], ...]) -> Words:
-    def words(case: Any, this: Any, units: Iterable[Quantity]) -> tuple[str, tuple[str, ...]]:
+def _words(pieces: tuple[str | tuple[str, Any, Any], ...], *, one_scale: bool) -> Words:
+    def words(case: Any, this: Any, units: Sequence[Quantity]) -> tuple[str, tuple[str, ...]]:
         told: list[str] = []
         unstated: list[str] = []
         for piece in pieces:
@@ -63,7 +65,7 @@ def _words(pieces: tuple[str | tuple[str, Any, Any], ...]) -> Words:
                 unstated.append(text)
                 told.append(NOT_STATED)
                 continue
-            told.append(spell(_in_units(found, units)))
+            told.append(spell(_in_units(found, units, one_scale)))
         return " ".join("".join(told).split()), tuple(unstated)
 
     return words
@@ -74,21 +76,21 @@ def _out_of_sense(value: Any) -> bool:
     return isinstance(amount, float) and not math.isfinite(amount)
 
 
-def _in_units(value: Any, units: Iterable[Quantity]) -> Any:
-    """A measure in the unit that the line uses for its kind, else in the line's °C or °F."""
+def _in_units(value: Any, units: Sequence[Quantity], one_scale: bool) -> Any:
+    """A measure in the first unit of its kind, else in the first °C or °F.
+
+    A sentence keeps to one scale, that of the first in degrees; in a line to copy a climb's rate
+    may be in °C/h and its end in °F, as in the line that it replaces.
+    """
+    if isinstance(value, Phrase):
+        return value.with_measures(lambda measure: _in_units(measure, units, one_scale))
     if not isinstance(value, Quantity):
         return value
-    written = tuple(units)
-    for quantity in written:
-        if quantity.kind == value.kind:
-            return value.like(quantity)
-    for quantity in written:
-        if isinstance(quantity, _IN_DEGREES):
-            return value.like(quantity)
-    return value
-
-
-_IN_DEGREES = (Temperature, TemperatureDifference, Rate)
+    degrees = [one for one in units if scale_of(one)]
+    if one_scale and degrees and scale_of(value):
+        units = [one for one in degrees if scale_of(one) == scale_of(degrees[0])]
+    alike = [one for one in units if one.kind == value.kind] or degrees
+    return value.like(alike[0]) if alike else value
 
 
 def _for_people(value: Any) -> str:

@@ -80,7 +80,7 @@ class ConeNumber:
 
         A half cone counts half a step, a letter none.
         """
-        return other._rank - self._rank
+        return other.axis - self.axis
 
     def hotter(self) -> "ConeNumber | None":
         """The next whole number up the scale, None above the hottest."""
@@ -93,9 +93,12 @@ class ConeNumber:
         return ConeNumber(place or -1.0) if place >= _COOLEST else None
 
     @property
-    def _rank(self) -> float:
-        # 01 and 1 are neighbours though the numbers -1 and 1 are two apart.
-        return self._place if self._place < 0 else self._place - 1
+    def axis(self) -> float:
+        """Its place on a straight scale, a step to a cone, the letter left out.
+
+        Cone 6 is at 6, 1 at 1, 01 at 0, 06 at -5 and 05½ at -4.5.
+        """
+        return self._place + 1 if self._place < 0 else self._place
 
     @property
     def _order(self) -> tuple[float, str]:

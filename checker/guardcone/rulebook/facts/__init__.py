@@ -1,6 +1,6 @@
 """Room: the rule book; in this part every subject and fact of a plan and of its computed firing."""
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 from typing import Any
 
 from attrs import evolve
@@ -18,7 +18,8 @@ from guardcone.rulebook.facts.reading import READING
 from guardcone.rulebook.facts.safety import SAFETY
 from guardcone.rulebook.facts.schedule import FIRED_WITNESS_CONE, SCHEDULE, SEGMENT
 from guardcone.rulebook.facts.witness import WITNESS_SET, WitnessCone
-from guardcone.rulebook.vocabulary import Subject, Vocabulary
+from guardcone.rulebook.vocabulary import Vocabulary
+from guardcone.span import Span
 from guardcone.values import Quantity
 
 __all__ = ["VOCABULARY", "Of", "PlanCase"]
@@ -29,23 +30,13 @@ def _identity(of: Of[Any]) -> Any:
     return of.it.cone if isinstance(of.it, WitnessCone) else of.it
 
 
-def _with_units_of_schedule(subject: Subject) -> Subject:
-    """Findings about a subject without units of its own answer in those of the schedule."""
-    own = subject.units
-
-    def units(of: Of[Any]) -> Iterable[Quantity]:
-        yield from own(of)
-        schedule = of.case.plan.schedule
-        # The first lines are enough to tell °C from °F.
-        for segment in schedule.segments[:2] if schedule else ():
-            yield from (one.value for one in (segment.rate, segment.to) if one)
-
-    return evolve(subject, units=units, identity=_identity)
+def _units(of: Of[Any], place: Span) -> Sequence[Quantity]:
+    return of.case.measures.at(place)
 
 
 VOCABULARY = Vocabulary(
     tuple(
-        _with_units_of_schedule(subject)
+        evolve(subject, units=_units, identity=_identity)
         for subject in (
             PLAN,
             KILN,

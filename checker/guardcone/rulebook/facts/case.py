@@ -7,12 +7,13 @@ from typing import Any, Generic, TypeVar
 from attrs import define, evolve, frozen
 
 from guardcone.firing.of_plan import PlannedFiring, fire
-from guardcone.plan.model import Plan
+from guardcone.plan.measures import Measures, measures_of
+from guardcone.plan.model import Plan, Reading
 from guardcone.rulebook.facts.suiting import Suiting
 from guardcone.rulebook.kinds import Type
 from guardcone.rulebook.vocabulary import UNREADABLE, Fact
 
-__all__ = ["Of", "PlanCase", "flag_fact", "part_fact", "single", "written_fact"]
+__all__ = ["Of", "PlanCase", "part_fact", "single", "written_fact"]
 
 T = TypeVar("T")
 
@@ -41,6 +42,21 @@ class PlanCase:
         known = tuple(s for s in schedule.segments if s.span < schedule.first_fault)
         above = evolve(schedule, segments=known, opens=None, unreadable=frozenset())
         return fire(evolve(self.plan, schedule=above)) if known else None
+
+    @cached_property
+    def measures(self) -> Measures:
+        """The measures that the plan says, which give a sentence its units."""
+        return measures_of(self.plan)
+
+    @cached_property
+    def readings_by_place(self) -> dict[str | None, list[Reading]]:
+        """The readings of each witness set by its place; under None those of no set of the plan."""
+        places = {one.place.value for one in self.plan.witness_sets if one.place}
+        found: dict[str | None, list[Reading]] = {}
+        for one in self.plan.readings:
+            place = one.place.value if one.place and one.place.value in places else None
+            found.setdefault(place, []).append(one)
+        return found
 
     @cached_property
     def suiting(self) -> Suiting:
@@ -81,19 +97,6 @@ def written_fact(name: str, kind: Type, doc: str, field: str = "") -> Fact:
 def part_fact(name: str, kind: Type, doc: str, get: Callable[[Any], Any]) -> Fact:
     """A fact computed from the part of the plan alone."""
     return Fact(name, kind, doc, lambda of: get(of.it))
-
-
-def flag_fact(name: str, kind: Type, doc: str, field: str = "") -> Fact:
-    """Yes where the plan says the word at all; unreadable where the line is faulty."""
-    field = field or name.replace("-", "_")
-
-    def get(of: Of[Any]) -> Any:
-        value = getattr(of.it, field)
-        if value is None:
-            return UNREADABLE if field in of.it.unreadable else False
-        return True
-
-    return Fact(name, kind, doc, get)
 
 
 def single(section: str) -> Callable[[PlanCase], Iterable[Of[Any]]]:

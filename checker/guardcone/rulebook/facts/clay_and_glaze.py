@@ -84,11 +84,7 @@ def used_glazes(case: PlanCase) -> Iterable[Of[Glaze]]:
 
 
 def _once(things: list[Any]) -> list[Any]:
-    found: list[Any] = []
-    for thing in things:
-        if not any(thing is other for other in found):
-            found.append(thing)
-    return found
+    return list({id(thing): thing for thing in things}.values())
 
 
 def _end(position: int, kind: type) -> Any:

@@ -6,6 +6,7 @@ from attrs import frozen
 
 from guardcone.firing.cones import chart_cells
 from guardcone.plan.model import Plan, WitnessSet
+from guardcone.plan.targets import plan_target, target_of_set
 from guardcone.span import Written
 from guardcone.values import Cone, ConeForm, ConeNumber, ConeSeries, Numbering
 
@@ -19,7 +20,6 @@ __all__ = [
     "made_steps",
     "mixed_forms",
     "mixed_makers",
-    "plan_target",
     "small_cones",
     "unknown_cone",
     "unmade_cone",
@@ -61,18 +61,11 @@ def cones_of(witness: WitnessSet) -> list[WitnessCone]:
     return cones + [WitnessCone("extra", cone, witness) for cone in witness.extras]
 
 
-def plan_target(plan: Plan) -> Cone | None:
-    """The target cone of the plan itself."""
-    return plan.target.cone.value if plan.target and plan.target.cone else None
-
-
 def intended_target(witness: WitnessSet, plan: Plan) -> Cone | None:
-    """The set's target; where it says none, the plan's, else what its guide or guard mean."""
-    if witness.target:
-        return witness.target.value
-    wanted = plan_target(plan)
-    if wanted is not None and wanted.series.numbering is witness.series.numbering:
-        return Cone(wanted.number, witness.series)
+    """The set's target; where neither it nor the plan says one, what its guide or guard mean."""
+    said = target_of_set(witness, plan)
+    if said:
+        return said.value
     if witness.guide:
         return _numbered(witness.guide.value, witness.guide.value.number.hotter())
     if witness.guard:

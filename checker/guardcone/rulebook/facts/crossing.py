@@ -5,8 +5,9 @@ from typing import Any
 
 from attrs import frozen
 
-from guardcone.firing.curve import Passage, usual_bands
+from guardcone.firing.curve import Passage
 from guardcone.firing.of_plan import PlannedFiring
+from guardcone.firing.tables import Band, bands
 from guardcone.plan.model import Segment
 from guardcone.rulebook.facts.amounts import at_segment, degrees, hours, rate, segment_at
 from guardcone.rulebook.facts.case import Of, PlanCase
@@ -16,14 +17,9 @@ from guardcone.span import Span
 
 __all__ = ["BAND_CROSSING"]
 
-_BANDS = {
-    "free water": "free-water",
-    "cristobalite": "cristobalite",
-    "chemical water": "chemical-water",
-    "quartz": "quartz",
-    "carbon": "carbon",
-    "high heat": "high-heat",
-}
+
+def _word(band: Band) -> str:
+    return band.name.replace(" ", "-")
 
 
 @frozen(eq=False)
@@ -39,9 +35,10 @@ def _crossings(case: PlanCase) -> Iterable[Of[_Crossing]]:
     firing = case.firing
     if not firing.fired:
         return
-    for name, low, high in usual_bands():
-        for stay in firing.curve.passages(firing.boiling if low is None else low, high):
-            yield Of(case, _Crossing(_BANDS[name], stay, firing))
+    for band in bands():
+        low = firing.boiling if band.low is None else band.low
+        for stay in firing.curve.passages(low, band.high):
+            yield Of(case, _Crossing(_word(band), stay, firing))
 
 
 def _of_stay(name: str, kind: Type, doc: str, read: Callable[[Passage], Any]) -> Fact:
@@ -62,7 +59,7 @@ BAND_CROSSING = Subject(
     "One stay of the firing in a band where water leaves, carbon burns or a mineral turns.",
     _crossings,
     (
-        Fact("band", words(*_BANDS.values()), "The band.", lambda of: of.it.band),
+        Fact("band", words(*map(_word, bands())), "The band.", lambda of: of.it.band),
         _of_stay(
             "way",
             words("up", "down", "part"),
@@ -79,5 +76,4 @@ BAND_CROSSING = Subject(
         _of_stay("high", TEMPERATURE, "Where the band ends.", lambda s: degrees(s.high)),
     ),
     _crossing_place,
-    units=lambda of: [s.to.value for s in of.it.firing.segments if s.to],
 )

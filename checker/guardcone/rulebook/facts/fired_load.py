@@ -5,10 +5,10 @@ from math import ceil
 from typing import Any
 
 from guardcone.firing.of_plan import DAMPNESS
+from guardcone.firing.tables import band
 from guardcone.firing.ware import (
     DRYING_REFERENCE,
     core_lag,
-    drying_done,
     drying_hours,
     vapour_pressure,
 )
@@ -121,7 +121,7 @@ def _drying_hold(of: Of[Ware]) -> Any:
     if dampness is None or ware.wall is None or not firing.fired:
         return None
     needed = drying_hours(ware.wall.value.millimetres, dampness).most
-    missing = needed - drying_done(firing.curve, firing.boiling)
+    missing = needed - firing.dried
     held, celsius = 0.0, firing.boiling - _BELOW_BOILING
     for piece in firing.curve.pieces:
         if piece.end >= firing.boiling:
@@ -133,7 +133,7 @@ def _drying_hold(of: Of[Ware]) -> Any:
 
 
 def _lag(direction: str) -> Callable[[Of[Ware]], Any]:
-    """The computed lag of the core at 573 °C, heated from both sides."""
+    """The computed lag of the core at the quartz inversion, heated from both sides."""
 
     def get(of: Of[Ware]) -> Any:
         ware = of.it
@@ -141,7 +141,7 @@ def _lag(direction: str) -> Callable[[Of[Ware]], Any]:
             return None
         rates = [
             abs(c.rate)
-            for c in of.case.firing.curve.crossings(573.0)
+            for c in of.case.firing.curve.crossings(band("quartz").high)
             if (c.rate > 0) == (direction == "up")
         ]
         return difference(core_lag(max(rates), ware.wall.value.millimetres)) if rates else None

@@ -1,12 +1,15 @@
 """Room: the vocabulary of plans; here what the computed firing lets a rule ask of a plan."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
+from math import inf
 from typing import Any
 
 from guardcone.firing.curve import Passage
-from guardcone.firing.of_plan import PlannedFiring, kinetics_for
+from guardcone.firing.laws import kinetics_for
+from guardcone.firing.of_plan import LAST_STRETCH, PlannedFiring
+from guardcone.firing.tables import Band, band, usual
 from guardcone.firing.uncertainty import CHART_FASTEST, thermocouple_tolerance
-from guardcone.firing.ware import DRYING_FLOOR, drying_done
+from guardcone.firing.ware import DRYING_FLOOR
 from guardcone.plan.model import Segment
 from guardcone.rulebook.facts.amounts import (
     at_segment,
@@ -16,7 +19,7 @@ from guardcone.rulebook.facts.amounts import (
     rate,
     segment_at,
 )
-from guardcone.rulebook.facts.case import Of, PlanCase
+from guardcone.rulebook.facts.case import Of, PlanCase, part_fact
 from guardcone.rulebook.facts.firing_clock import CLOCK_FACTS
 from guardcone.rulebook.facts.firing_target import TARGET_FACTS
 from guardcone.rulebook.facts.firing_ware import WARE_FACTS
@@ -31,22 +34,12 @@ from guardcone.rulebook.kinds import (
 )
 from guardcone.rulebook.vocabulary import Fact, Subject
 from guardcone.span import Span, Written
-from guardcone.values import Quantity
 
 __all__ = ["FORECAST"]
 
-# Up to here the published ramps of a first firing count (practice tables: bisque to 600 °C).
-FIRST_FIRING_TO = 600.0
-# Where water smoking ends; sources run from 120 to 200 °C.
-WATER_SMOKING_TO = 120.0
 # A stretch of a band that is shorter than this, in °C, does nothing to ware: a plan in °F that
 # turns faster at 1100 °F (593 °C) is not a fast climb to 600 °C.
-SLIVER = 25.0
-
-# The stretch below the peak, in °C, at whose rate the cone tables are given.
-LAST_STRETCH = 100.0
-# Stands for the local boiling point in a band.
-BOILING = -1.0
+_SLIVER = usual("least_stretch")
 
 
 def _steepest(
@@ -67,12 +60,10 @@ def _steepest(
     return best
 
 
-def _steepest_fact(
-    name: str, doc: str, low: float, high: float, way: str, sliver: float = 0.0
-) -> Fact:
+def _steepest_fact(name: str, doc: str, band: Band, way: str, sliver: float = 0.0) -> Fact:
     def get(of: Of[PlannedFiring]) -> Any:
-        floor = of.it.boiling if low == BOILING else low
-        found = _steepest(of.it, floor, high, way, sliver)
+        low = of.it.boiling if band.low is None else band.low
+        found = _steepest(of.it, low, band.high, way, sliver)
         return None if found is None else at_segment(rate(found[0]), found[1])
 
     return Fact(name, RATE, doc, get)
@@ -106,8 +97,7 @@ def _hour_of_boiling(firing: PlannedFiring) -> float:
 
 def _drying(of: Of[PlannedFiring]) -> Any:
     """Drying hours before boiling, by the kernel's own count."""
-    done = drying_done(of.it.curve, of.it.boiling)
-    return at_segment(hours(done), segment_at(of.it, _hour_of_boiling(of.it)))
+    return at_segment(hours(of.it.dried), segment_at(of.it, _hour_of_boiling(of.it)))
 
 
 def _holds_to_boiling(firing: PlannedFiring) -> list[tuple[Segment, float, float]]:
@@ -144,20 +134,21 @@ def _first_hold(of: Of[PlannedFiring]) -> Any:
     return None
 
 
-def _whole_passage(firing: PlannedFiring, low: float, high: float) -> Passage | None:
-    for stay in firing.curve.passages(low, high):
+def _carbon_passage(firing: PlannedFiring) -> Passage | None:
+    carbon = band("carbon")
+    for stay in firing.curve.passages(carbon.low or 0.0, carbon.high):
         if stay.way == "up" and stay.mean_rate is not None:
             return stay
     return None
 
 
 def _carbon_rate(of: Of[PlannedFiring]) -> Any:
-    stay = _whole_passage(of.it, 650.0, 900.0)
+    stay = _carbon_passage(of.it)
     return at_segment(rate(stay.mean_rate), segment_at(of.it, stay.start_hour)) if stay else None
 
 
 def _carbon_time(of: Of[PlannedFiring]) -> Any:
-    stay = _whole_passage(of.it, 650.0, 900.0)
+    stay = _carbon_passage(of.it)
     return hours(stay.hours) if stay else None
 
 
@@ -207,14 +198,6 @@ def _cools(of: Of[PlannedFiring]) -> bool:
     return any(s.kind == "cool" for s in firing.segments) or firing.curve.opening is not None
 
 
-def _get(read: Callable[[PlannedFiring], Any]) -> Callable[[Of[PlannedFiring]], Any]:
-    return lambda of: read(of.it)
-
-
-def _units(of: Of[PlannedFiring]) -> Iterable[Quantity]:
-    return [s.to.value for s in of.it.segments if s.to]
-
-
 def _forecasts(case: PlanCase) -> Iterable[Of[PlannedFiring]]:
     return [Of(case, case.firing)] if case.firing.fired else []
 
@@ -225,11 +208,11 @@ def _place(of: Of[PlannedFiring]) -> Span | None:
 
 _CURVE_FACTS = (
     Fact("peak", TEMPERATURE, "The hottest temperature of the schedule.", _peak),
-    Fact(
+    part_fact(
         "equivalent-cone",
         TEXT,
         "The firing as a number between cones.",
-        _get(lambda f: f.equivalent.text),
+        lambda f: f.equivalent.text,
     ),
     Fact(
         "last-stretch",
@@ -238,11 +221,11 @@ _CURVE_FACTS = (
         lambda _: difference(LAST_STRETCH),
     ),
     Fact("last-rate", RATE, "The mean rate of the last 100 °C below the peak.", _last_rate),
-    Fact(
+    part_fact(
         "boiling",
         TEMPERATURE,
         "Where water boils at the kiln.",
-        _get(lambda f: degrees(round(f.boiling, 1))),
+        lambda f: degrees(round(f.boiling, 1)),
     ),
     Fact(
         "drying",
@@ -261,54 +244,58 @@ _CURVE_FACTS = (
     _steepest_fact(
         "rate-through-boiling",
         "The fastest climb from local boiling to 120 °C.",
-        BOILING,
-        WATER_SMOKING_TO,
+        band("free water"),
         "up",
     ),
     _steepest_fact(
         "rate-to-600",
         "The fastest climb from local boiling to 600 °C, stretches under 25 °C left out.",
-        BOILING,
-        FIRST_FIRING_TO,
+        Band("first firing", None, usual("first_firing_to")),
         "up",
-        SLIVER,
+        _SLIVER,
     ),
-    _steepest_fact("rate-to-100", "The fastest climb below 100 °C.", -50.0, 100.0, "up"),
+    _steepest_fact(
+        "rate-to-100", "The fastest climb below 100 °C.", Band("cold", -inf, 100.0), "up"
+    ),
     _steepest_fact(
         "chemical-water-rate",
         "The fastest climb from 450 to 700 °C, stretches under 25 °C left out.",
-        450.0,
-        700.0,
+        band("chemical water"),
         "up",
-        SLIVER,
+        _SLIVER,
     ),
     Fact("carbon-rate", RATE, "The mean climb from 650 to 900 °C, holds counted.", _carbon_rate),
     Fact("carbon-time", DURATION, "Time from 650 to 900 °C on the way up.", _carbon_time),
-    _steepest_fact("quartz-up-rate", "The climb through 573 °C.", 573.0, 573.0, "up"),
-    _steepest_fact("quartz-down-rate", "The cooling through 573 °C.", 573.0, 573.0, "down"),
+    _steepest_fact("quartz-up-rate", "The climb through 573 °C.", band("quartz"), "up"),
+    _steepest_fact("quartz-down-rate", "The cooling through 573 °C.", band("quartz"), "down"),
     _steepest_fact(
-        "cristobalite-down-rate", "The fastest cooling from 226 to 220 °C.", 220.0, 226.0, "down"
+        "cristobalite-down-rate",
+        "The fastest cooling from 226 to 220 °C.",
+        band("cristobalite"),
+        "down",
     ),
     _steepest_fact(
-        "cristobalite-up-rate", "The fastest climb from 220 to 226 °C.", 220.0, 226.0, "up"
+        "cristobalite-up-rate", "The fastest climb from 220 to 226 °C.", band("cristobalite"), "up"
     ),
-    _steepest_fact("cooling-rate", "The fastest cooling above 100 °C.", 100.0, 2000.0, "down"),
+    _steepest_fact(
+        "cooling-rate", "The fastest cooling above 100 °C.", Band("hot", 100.0, inf), "down"
+    ),
     Fact("opening", TEMPERATURE, "Where the kiln is opened.", _opening),
-    Fact("end", TEMPERATURE, "Where the schedule ends.", _get(lambda f: degrees(f.curve.end))),
+    part_fact("end", TEMPERATURE, "Where the schedule ends.", lambda f: degrees(f.curve.end)),
     Fact("has-cooling", FLAG, "Yes if the schedule says how the kiln cools.", _cools),
     Fact("is-raku", FLAG, "Yes if the plan calls the firing raku.", _raku),
-    Fact(
+    part_fact(
         "heating-time",
         DURATION,
         "Time from the start until the kiln needs no more power: past the peak, and past any later "
         "hold or cooling at a rate.",
-        _get(lambda f: hours(f.powered_hours)),
+        lambda f: hours(f.powered_hours),
     ),
-    Fact(
+    part_fact(
         "total-time",
         DURATION,
         "Time from the start to the last line of the schedule.",
-        _get(lambda f: hours(f.curve.end_hour)),
+        lambda f: hours(f.curve.end_hour),
     ),
     Fact(
         "rated-end",
@@ -322,11 +309,11 @@ _CURVE_FACTS = (
         "Up to where ASTM E230 gives the kiln's type of thermocouple a tolerance.",
         _thermocouple_limit,
     ),
-    Fact(
+    part_fact(
         "energy",
         NUMBER,
         "The energy of the firing in kWh, an estimate.",
-        _get(lambda f: f.curve.energy),
+        lambda f: f.curve.energy,
     ),
 )
 
@@ -337,5 +324,4 @@ FORECAST = Subject(
     (*_CURVE_FACTS, *WARE_FACTS, *TARGET_FACTS, *CLOCK_FACTS),
     _place,
     single=True,
-    units=_units,
 )

@@ -1,19 +1,23 @@
 """Room: the vocabulary of plans; here what the computed firing does to the target and its guard."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterator
 from typing import Any
 
 from attrs import frozen
 
-from guardcone.firing.advice import advise, final_climb
+from guardcone.firing.advice import final_climb, setting_for
 from guardcone.firing.bending import STANDING, clock_words
 from guardcone.firing.forecast import ConeForecast
 from guardcone.firing.forecast_parts import Setting
 from guardcone.firing.heatwork import piece_work
-from guardcone.firing.of_plan import PlannedFiring, kinetics_for
-from guardcone.plan.model import WitnessSet
+from guardcone.firing.inverse import Kind
+from guardcone.firing.laws import kinetics_for
+from guardcone.firing.of_plan import PlannedFiring
+from guardcone.plan.model import Segment, WitnessSet
+from guardcone.plan.targets import plan_target, target_of_set
 from guardcone.rulebook.facts.amounts import degrees, difference, percent
-from guardcone.rulebook.facts.case import Of
+from guardcone.rulebook.facts.case import Of, part_fact
+from guardcone.rulebook.facts.suiting import turned
 from guardcone.rulebook.kinds import (
     CONE,
     NUMBER,
@@ -23,6 +27,7 @@ from guardcone.rulebook.kinds import (
     TEXT,
     Type,
 )
+from guardcone.rulebook.phrase import Phrase
 from guardcone.rulebook.vocabulary import Fact
 from guardcone.span import Written
 from guardcone.values import Cone, ConeForm, Duration, Temperature
@@ -39,31 +44,29 @@ class _Fate:
     forecast: ConeForecast
 
 
-def _sets(firing: PlannedFiring) -> Iterable[WitnessSet]:
-    """The sets that watch for the plan's own target; one for another cone is another question.
+def _sets(firing: PlannedFiring) -> Iterator[tuple[WitnessSet, Written[Cone]]]:
+    """The sets that watch for the plan's own target, with it; for another cone is another question.
 
     Small cones are made for shut-offs, and nothing is published on how they end on a shelf.
     """
-    target = firing.plan.target
-    wanted = target.cone.value if target and target.cone else None
+    wanted = plan_target(firing.plan)
     for witness in firing.plan.witness_sets:
-        own = witness.target.value if witness.target else wanted
-        if witness.series.form is ConeForm.SMALL:
+        own = target_of_set(witness, firing.plan)
+        if own is None or witness.series.form is ConeForm.SMALL:
             continue
-        if own is not None and (wanted is None or own.same_number(wanted)):
-            yield witness
+        if wanted is None or own.value.same_number(wanted):
+            yield witness, own
 
 
 def _contradicted(firing: PlannedFiring) -> bool:
     """True where every set watches for another cone than the plan's target: one is a slip."""
-    target = firing.plan.target
     own = [witness.target.value for witness in firing.plan.witness_sets if witness.target]
-    wanted = target.cone.value if target and target.cone else None
+    wanted = plan_target(firing.plan)
     return bool(own) and wanted is not None and not any(wanted.same_number(one) for one in own)
 
 
 def _targets(firing: PlannedFiring) -> list[_Fate]:
-    cones = [witness.target for witness in _sets(firing) if witness.target]
+    cones = [target for _, target in _sets(firing)]
     target = firing.plan.target
     if not cones and target and target.cone and not _contradicted(firing):
         cones = [target.cone]
@@ -77,9 +80,9 @@ def _targets(firing: PlannedFiring) -> list[_Fate]:
 def _guards(firing: PlannedFiring) -> list[_Fate]:
     """Guards that are hotter than their target; what stands in another order guards nothing."""
     found = []
-    for witness in _sets(firing):
-        guard, target = witness.guard, witness.target
-        if guard is None or target is None or not guard.value.comparable(target.value):
+    for witness, target in _sets(firing):
+        guard = witness.guard
+        if guard is None or not guard.value.comparable(target.value):
             continue
         forecast = firing.forecast(guard.value)
         if forecast and target.value < guard.value:
@@ -117,23 +120,26 @@ def _position(clock: float) -> str:
 # -- what to set otherwise ---------------------------------------------------------------------
 
 
+def _last_climb(firing: PlannedFiring) -> Segment | None:
+    leg = final_climb(firing)
+    return None if leg is None else firing.segment_of_leg(leg)
+
+
 def _unit(firing: PlannedFiring) -> str:
-    written = [segment.to.value for segment in firing.segments if segment.to]
-    return "F" if written and written[-1].unit.plain == "F" else "C"
+    """That of the line whose peak is to be set otherwise."""
+    climb = _last_climb(firing)
+    return climb.to.value.unit.plain if climb and climb.to else "C"
 
 
-def _setting(firing: PlannedFiring, kind: str) -> Setting | None:
+def _setting(firing: PlannedFiring, kind: Kind) -> Setting | None:
     """A peak or hold that puts the target down and leaves its guard standing, if there is one."""
     fate = _weakest_guard(firing)
     target = _latest_target(firing)
     if target is None:
         return None
     guard = fate.cone.value if fate else None
-    found = advise(firing, (), target.cone.value, guard, _unit(firing))
-    for setting in found.settings if found else ():
-        if setting.kind == kind and setting.value is not None:
-            return setting
-    return None
+    found = setting_for(firing, kind, target.cone.value, guard, _unit(firing))
+    return found if found and found.value is not None else None
 
 
 def _better_peak(firing: PlannedFiring) -> Temperature | None:
@@ -154,13 +160,12 @@ def _better_hold(firing: PlannedFiring) -> Duration | None:
 def _what_reaches_it(firing: PlannedFiring) -> str:
     """In words, because there may be a peak, a hold, both or neither."""
     peak, hold = _better_peak(firing), _better_hold(firing)
-    ways = [f"make the peak {peak}"] if peak else []
-    now = Temperature.of(firing.peak, "C")
-    shown = Temperature(now.base, Temperature.unit_named(_unit(firing)))
-    ways += [f"hold {hold} at {shown}"] if hold else []
-    if not ways:
+    if not peak and not hold:
         return "no peak or hold of this schedule, within what the kiln bears, does it"
-    return ", or ".join(ways) + _guard_then(firing)
+    first = ("make the peak ", peak) if peak else ()
+    between = (", or ",) if peak and hold else ()
+    second = (f"hold {hold} at ", Temperature.of(firing.peak, "C")) if hold else ()
+    return Phrase(*first, *between, *second, _guard_then(firing))
 
 
 def _guard_then(firing: PlannedFiring) -> str:
@@ -199,8 +204,7 @@ def _heated_by(of: Of[PlannedFiring]) -> str:
 
 def _better_climb(firing: PlannedFiring) -> str | None:
     """The last climb as a plan line with the better peak; only for one that says its rate."""
-    leg, peak = final_climb(firing), _better_peak(firing)
-    segment = firing.segment_of_leg(leg) if leg is not None else None
+    segment, peak = _last_climb(firing), _better_peak(firing)
     if segment is None or segment.rate is None or peak is None:
         return None
     return f"climb {segment.rate.value.plain()} to {peak.plain()}"
@@ -229,11 +233,8 @@ def _off_target(of: Of[PlannedFiring]) -> Any:
 
 def _twin(firing: PlannedFiring) -> Cone | None:
     """The target cone with its leading zero added or taken away."""
-    target = firing.plan.target
-    if target is None or target.cone is None:
-        return None
-    twin = target.cone.value.number.zero_twin
-    return target.cone.value.numbered(twin) if twin else None
+    target = plan_target(firing.plan)
+    return turned(target) if target else None
 
 
 def _slip_peak(of: Of[PlannedFiring]) -> Any:
@@ -256,16 +257,12 @@ def _off_in_other_unit(of: Of[PlannedFiring]) -> Any:
     return None if wanted is None or other is None else difference(abs(other.celsius - wanted))
 
 
-def _get(read: Callable[[PlannedFiring], Any]) -> Callable[[Of[PlannedFiring]], Any]:
-    return lambda of: read(of.it)
-
-
 TARGET_FACTS = (
-    Fact(
+    part_fact(
         "target-temperature",
         TEMPERATURE,
         "The target as a temperature; of a cone, where it ends at 60 °C/h.",
-        _get(lambda f: degrees(target_temperature(f))),
+        lambda f: degrees(target_temperature(f)),
     ),
     Fact(
         "peak-off-target",
@@ -273,20 +270,18 @@ TARGET_FACTS = (
         "How far the peak is from that temperature, either way.",
         _off_target,
     ),
-    Fact(
-        "slipped-cone", CONE, "The target with its leading zero added or taken away.", _get(_twin)
-    ),
+    part_fact("slipped-cone", CONE, "The target with its leading zero added or taken away.", _twin),
     Fact(
         "peak-off-slip",
         TEMPERATURE_DIFFERENCE,
         "How far the peak is from the end of that cone, either way.",
         _slip_peak,
     ),
-    Fact(
+    part_fact(
         "peak-in-other-unit",
         TEXT,
         "The number of the peak with the other unit behind it.",
-        _get(lambda f: (found := _in_other_unit(f)) and str(found)),
+        lambda f: (found := _in_other_unit(f)) and str(found),
     ),
     Fact(
         "peak-off-in-other-unit",
@@ -363,16 +358,16 @@ TARGET_FACTS = (
         "In words: the parts of the schedule that give the guard, or else the target, its heat.",
         _heated_by,
     ),
-    Fact(
+    part_fact(
         "what-reaches-target",
         TEXT,
         "In words: the peak or hold that puts the target down and not the guard, if there is one.",
-        _get(_what_reaches_it),
+        _what_reaches_it,
     ),
-    Fact(
+    part_fact(
         "better-last-climb",
         TEXT,
         "The last climb as a line of the plan, to the peak that does that.",
-        _get(_better_climb),
+        _better_climb,
     ),
 )

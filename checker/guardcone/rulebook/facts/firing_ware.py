@@ -8,6 +8,7 @@ from guardcone.firing.ware import drying_hours
 from guardcone.plan.model import Plan, Ware
 from guardcone.rulebook.facts.case import Of
 from guardcone.rulebook.kinds import FLAG, TEXT, one
+from guardcone.rulebook.phrase import Phrase
 from guardcone.rulebook.vocabulary import Fact
 
 __all__ = ["WARE_FACTS", "unfired"]
@@ -58,8 +59,8 @@ def _refired_shape(of: Of[PlannedFiring]) -> str | None:
     thickest = max(refired, key=_wall, default=None)
     if thickest is None:
         return None
-    wall = f", with a wall of {thickest.wall.value}" if thickest.wall else ""
-    return f"the {thickest.name.value}{wall}"
+    wall = (", with a wall of ", thickest.wall.value) if thickest.wall else ()
+    return Phrase(f"the {thickest.name.value}", *wall)
 
 
 def _drying_least(ware: Ware) -> float:

@@ -26,6 +26,7 @@ from guardcone.rulebook.kinds import (
     many,
     words,
 )
+from guardcone.rulebook.phrase import Phrase
 from guardcone.rulebook.reasons import says_none
 from guardcone.rulebook.vocabulary import UNREADABLE, Fact, Subject
 from guardcone.span import Span, Written
@@ -116,7 +117,7 @@ def _aim_as_cone(of: Of[Load]) -> Any:
 
 def _aim_in_words(of: Of[Load]) -> Any:
     aim = of.case.suiting.aim
-    return Written(str(aim.value), aim.span) if aim else None
+    return Written(Phrase(aim.value), aim.span) if aim else None
 
 
 def _common(end: str) -> Any:

@@ -4,11 +4,11 @@ from collections.abc import Callable
 from datetime import datetime
 from typing import Any
 
-from guardcone.firing.of_plan import kinetics_for
+from guardcone.firing.laws import kinetics_for
 from guardcone.plan.model import Plan, Target
+from guardcone.plan.targets import plan_target
 from guardcone.rulebook.claims import food_claim, lead_or_cadmium
 from guardcone.rulebook.facts.case import Of, PlanCase, part_fact, written_fact
-from guardcone.rulebook.facts.cone_pack import plan_target
 from guardcone.rulebook.facts.reading import ReadingsApart, readings_apart
 from guardcone.rulebook.facts.witness import kiln_spread
 from guardcone.rulebook.kinds import (

@@ -15,40 +15,41 @@ from guardcone.rulebook.vocabulary import UNREADABLE, Fact, Subject
 from guardcone.span import Written
 from guardcone.values import Cone
 
-__all__ = ["READING", "ReadingsApart", "readings_apart"]
+__all__ = ["READING", "ReadingsApart", "clock_hour", "readings_apart"]
 
 _ROLES = ("guide", "target", "guard")
 _DOWN = 6.0
 # A cone that leans its 8 degrees and has not moved stands within this much of 12 o'clock: 9 degrees
 # on the scale below, where a bend begins to be seen (see firing/bending.py).
 _STANDS_UNTIL = 0.6
-# Hours between which a cone is that is said to have moved and no more, and hours of a melted one.
+# Hours between which a cone is that is said to have moved and no more.
 _MOVED = (1.0, 5.0)
-_MELTED = 7.0
+# Hours of the words that say them; a melted cone is past the clock.
+_HOURS = {"standing": 0.0, "down": _DOWN, "touching": _DOWN, "melted": 7.0}
 
 
-def _hour(position: Position) -> float | None:
+def clock_hour(position: Position) -> float | None:
     """Hours from upright (0) to tip down (6), 7 for a cone that is melted; None for one that moved.
 
     An angle counts from upright to the end point of the chart, 90 degrees (tables/bending.csv).
     """
-    if position.word == "melted":
-        return _MELTED
+    if position.clock:
+        return position.clock.hour
     if position.angle:
         return min(_DOWN, _DOWN * position.angle.base / bending_figure("end_angle").value)
-    return position.hour
+    return _HOURS.get(position.word or "")
 
 
 def _word(position: Position) -> str:
     if position.word:
         return position.word
-    hour = _hour(position) or 0.0
+    hour = clock_hour(position) or 0.0
     return "down" if hour >= _DOWN else "standing" if hour <= _STANDS_UNTIL else "moved"
 
 
 def _bounds(position: Position) -> tuple[float, float]:
     """The least and the most hours that a position can mean."""
-    hour = _hour(position)
+    hour = clock_hour(position)
     if hour is not None:
         return hour, hour
     return _MOVED
@@ -79,7 +80,7 @@ def _position_facts(role: str) -> tuple[Fact, ...]:
             f"{role}-hour",
             NUMBER,
             f"Where the {role} cone points: 0 up, 3 half way, 6 down.",
-            _of_position(role, _hour),
+            _of_position(role, clock_hour),
         ),
         Fact(
             f"{role}-position",

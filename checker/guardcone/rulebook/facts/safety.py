@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable
 from math import ceil
 from typing import Any
 
-from guardcone.firing.of_plan import kinetics_for
+from guardcone.firing.laws import kinetics_for
 from guardcone.firing.tables import table
 from guardcone.plan.model import Safety
 from guardcone.rulebook.facts.amounts import degrees, hours

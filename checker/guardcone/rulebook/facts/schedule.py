@@ -24,9 +24,10 @@ from guardcone.rulebook.kinds import (
     many,
     words,
 )
+from guardcone.rulebook.phrase import Phrase
 from guardcone.rulebook.vocabulary import UNREADABLE, Fact, Subject
 from guardcone.span import Written
-from guardcone.values import Quantity, Rate, Temperature
+from guardcone.values import Rate, Temperature
 
 __all__ = ["FIRED_WITNESS_CONE", "SCHEDULE", "SEGMENT"]
 
@@ -111,18 +112,20 @@ _CRAWL = 10.0
 
 
 def _power_mended(of: Of[Segment]) -> str | None:
-    """What to do about a climb that the kiln's power can't give, in words and the line's units."""
+    """What to do about a climb that the kiln's power can't give."""
     found = _problem(of, *_TOO_FAST)
     if found is None or found.possible is None or of.it.to is None:
         return None
     to = of.it.to.value
     if found.possible < _CRAWL:
-        return (
-            f"By our estimate this kiln does not reach {to} at all. Look at its power and its "
-            "volume, or choose a cooler firing."
+        return Phrase(
+            "By our estimate this kiln does not reach ",
+            to,
+            " at all. Look at its power and its volume, or choose a cooler firing.",
         )
-    possible = Rate.of(round(found.possible), "C/h").like(to)
-    return f"Write a rate of {possible} or less up to {to}, or the rate the kiln is known to do."
+    possible = Rate.of(round(found.possible), "C/h")
+    told = "Write a rate of ", possible, " or less up to ", to
+    return Phrase(*told, ", or the rate the kiln is known to do.")
 
 
 def _within_reach(of: Of[Segment]) -> Any:
@@ -292,12 +295,7 @@ SEGMENT = Subject(
         ),
     ),
     lambda of: of.it.span,
-    units=lambda of: _quantities(of.it),
 )
-
-
-def _quantities(segment: Segment) -> Iterable[Quantity]:
-    return [written.value for written in (segment.rate, segment.to) if written]
 
 
 def _reduction_start(of: Of[Schedule]) -> Any:

@@ -5,10 +5,12 @@ from functools import cache, cached_property
 
 from attrs import define, frozen
 
-from guardcone.firing.of_plan import DAMPNESS, kinetics_for
+from guardcone.firing.laws import kinetics_for
+from guardcone.firing.of_plan import DAMPNESS
 from guardcone.plan.model import Clay, Glaze, Maturity, Plan, Ware
+from guardcone.rulebook.phrase import Phrase
 from guardcone.span import Written
-from guardcone.values import Cone, ConeNumber, ConeSeries, Temperature, UnknownCone
+from guardcone.values import Cone, ConeNumber, ConeSeries, Temperature
 
 __all__ = [
     "Range",
@@ -91,7 +93,7 @@ def range_words(maturity: Maturity | None) -> str:
     if ends is None:
         return "of no given range"
     cool, hot = ends[0].value, ends[1].value
-    return str(hot) if cool == hot else f"{cool} to {hot}"
+    return Phrase(hot) if cool == hot else Phrase(cool, " to ", hot)
 
 
 def turned(cone: Cone) -> Cone | None:
@@ -103,14 +105,13 @@ def turned(cone: Cone) -> Cone | None:
 @cache
 def _ladder() -> tuple[tuple[float, Cone], ...]:
     found = []
-    for place in range(-22, 15):
-        try:
-            cone = Cone(ConeNumber(float(place)), _LARGE)
-        except UnknownCone:
-            continue
+    number: ConeNumber | None = ConeNumber.read("022")
+    while number is not None:
+        cone = Cone(number, _LARGE)
         law = kinetics_for(cone)
         if law is not None:
             found.append((law.end_60, cone))
+        number = number.hotter()
     return tuple(found)
 
 

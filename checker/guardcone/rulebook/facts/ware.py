@@ -7,6 +7,7 @@ from guardcone.rulebook.facts.case import Of, part_fact
 from guardcone.rulebook.facts.firing_ware import unfired
 from guardcone.rulebook.facts.suiting import nearest_cone, range_words, wears_glaze
 from guardcone.rulebook.kinds import CONE, FLAG, LENGTH, NUMBER, TEXT, many, one, words
+from guardcone.rulebook.phrase import Phrase
 from guardcone.rulebook.vocabulary import Fact
 from guardcone.span import Written
 
@@ -42,7 +43,8 @@ def _shared(end: str) -> Any:
 
 def _ranges(ware: Ware) -> str:
     things = [thing for thing in (ware.clay, *ware.glazes) if thing and thing.maturity]
-    return ", ".join(f"{thing.name.value} {range_words(thing.maturity)}" for thing in things)
+    told = [(", ", thing.name.value, " ", range_words(thing.maturity)) for thing in things]
+    return Phrase(*[piece for words in told for piece in words][1:])
 
 
 def _never_reached(of: Of[Ware]) -> str:
@@ -59,7 +61,7 @@ def _never_reached(of: Of[Ware]) -> str:
             short += [thing.name.value] if cone < found.coolest else []
     if not short:
         return ""
-    return f" A firing to {aim.value} never reaches the range of {' and '.join(short)}."
+    return Phrase(" A firing to ", aim.value, f" never reaches the range of {' and '.join(short)}.")
 
 
 def ware_facts() -> tuple[Fact, ...]:

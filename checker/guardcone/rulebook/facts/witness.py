@@ -5,6 +5,7 @@ from typing import Any
 
 from guardcone.firing.of_plan import DEGREES_PER_CONE, top_to_bottom
 from guardcone.plan.model import Clay, Ware, WitnessSet
+from guardcone.plan.targets import plan_target
 from guardcone.rulebook.facts import cone_pack
 from guardcone.rulebook.facts.case import Of, PlanCase, part_fact, written_fact
 from guardcone.rulebook.facts.cone_pack import WitnessCone, cones_of
@@ -47,15 +48,9 @@ def _cones(case: PlanCase) -> Iterable[Of[WitnessCone]]:
 
 def _readings_of(of: Of[WitnessSet]) -> Any:
     """Its readings; unreadable if it has none, but one of them may be meant for it."""
-    place, plan = of.it.place, of.case.plan
-    found = [
-        Of(of.case, reading)
-        for reading in plan.readings
-        if place and reading.place and reading.place.value == place.value
-    ]
-    places = {witness.place.value for witness in plan.witness_sets if witness.place}
-    lost = [one for one in plan.readings if one.place is None or one.place.value not in places]
-    return UNREADABLE if lost and not found else found
+    place, known = of.it.place, of.case.readings_by_place
+    found = known.get(place.value, []) if place else []
+    return [Of(of.case, one) for one in found] or (UNREADABLE if known.get(None) else [])
 
 
 def _with_place(witness: WitnessSet) -> Written[str] | str:
@@ -111,26 +106,26 @@ def _zero_mended(of: Of[WitnessSet]) -> Any:
     if isinstance(slipped, Written):
         twin = slipped.value.number.zero_twin
         return slipped.value.numbered(twin) if twin else None
-    return cone_pack.plan_target(of.case.plan)
+    return plan_target(of.case.plan)
 
 
 def _is_zero_twin(of: Of[WitnessSet]) -> Any:
     """Yes, pointing at the set's target, if the plan's is the same number but for the zero."""
-    own, wanted = of.it.target, cone_pack.plan_target(of.case.plan)
+    own, wanted = of.it.target, plan_target(of.case.plan)
     if own is None or wanted is None or not own.value.comparable(wanted):
         return None
     return Written(own.value.number == wanted.number.zero_twin, own.span)
 
 
 def _steps_off(of: Of[WitnessSet]) -> Any:
-    own, wanted = of.it.target, cone_pack.plan_target(of.case.plan)
+    own, wanted = of.it.target, plan_target(of.case.plan)
     if own is None or wanted is None or not own.value.comparable(wanted):
         return None
     return Written(abs(own.value.number.steps_to(wanted.number)), own.span)
 
 
 def _other_maker(of: Of[WitnessSet]) -> Any:
-    own, wanted = of.it.target, cone_pack.plan_target(of.case.plan)
+    own, wanted = of.it.target, plan_target(of.case.plan)
     if own is None or wanted is None:
         return None
     return Written(not own.value.comparable(wanted), own.span)

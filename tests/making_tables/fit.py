@@ -1,6 +1,6 @@
-"""Room: the computed firing; here the fit of activation energy and rate constant to the chart.
+"""The fit of activation energy and rate constant to the chart.
 
-``python -m guardcone.firing.fit`` prints the table; ``--write`` replaces the committed one.
+``python tests/making_tables/fit.py`` prints the table; ``--write`` replaces the committed one.
 Every line of rules/tables/cone_kinetics.csv comes from here and from nowhere else.
 
 How: least squares of (law's end temperature - chart's), at a constant rate from cold, one energy
@@ -34,10 +34,10 @@ from guardcone.firing.cones import (
     GAS_CONSTANT,
     KINETIC_SERIES,
     chart_cells,
-    cone_axis,
     end_temperature,
     log_a_through,
 )
+from guardcone.values import ConeNumber
 
 RATES = (15.0, 60.0, 150.0, 300.0)
 WEIGHTS = {15.0: 1.0, 60.0: 3.0, 150.0: 3.0, 300.0: 1.0}  # on the miss itself, before squaring
@@ -125,18 +125,22 @@ def chart(series: str) -> dict[str, dict[float, float]]:
     for cell in chart_cells():
         if cell.series == series and cell.rate is not None:
             found.setdefault(cell.cone, {})[cell.rate] = cell.celsius
-    return {cone: found[cone] for cone in sorted(found, key=cone_axis)}
+    return {cone: found[cone] for cone in sorted(found, key=_axis)}
+
+
+def _axis(cone: str) -> float:
+    return ConeNumber.read(cone).axis
 
 
 def band_energy(cone: str, energies: Mapping[str, float]) -> tuple[float, str]:
     """Median energy (kJ/mol) of the band a cone lies in, and the band's name."""
-    place = cone_axis(cone)
+    place = _axis(cone)
     for first, last in BANDS:
-        if cone_axis(first) <= place <= cone_axis(last):
+        if _axis(first) <= place <= _axis(last):
             inside = [
                 energy
                 for other, energy in energies.items()
-                if cone_axis(first) <= cone_axis(other) <= cone_axis(last)
+                if _axis(first) <= _axis(other) <= _axis(last)
             ]
             return median(inside), f"{first} to {last}"
     raise ValueError(f"cone {cone!r} lies in no band")

@@ -1,7 +1,7 @@
-"""Room: the computed firing; here whether another law than one energy a cone would predict better.
+"""Whether another law than one energy a cone would predict better.
 
-``python -m guardcone.firing.fit_compare`` prints, for each way of predicting a published rate that
-was left out, how far it misses over the 35 self-supporting cones with three rates.
+``python tests/making_tables/fit_compare.py`` prints, for each way of predicting a published rate
+that was left out, how far it misses over the 35 self-supporting cones with three rates.
 """
 
 from __future__ import annotations
@@ -10,8 +10,9 @@ import sys
 from collections.abc import Sequence
 from math import exp, log, sqrt
 
+from fit import chart, fit_law, left_out
+
 from guardcone.firing.cones import end_temperature, log_a_through
-from guardcone.firing.fit import chart, fit_law, left_out
 
 
 def root_mean_square(values: Sequence[float]) -> float:
