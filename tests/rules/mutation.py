@@ -51,6 +51,8 @@ COMPILER = Compiler(BOOK.vocabulary, LIMITS)
 
 COMPUTED = "no plan that anyone writes makes this computed number just equal to its limit"
 DOUBLED = "no effect: two cones of one number are told as cone-doubled, which silences this rule"
+APART = "no effect: the two levels never hold at once"
+SAME = "both cases weigh the same, and no plan of the examples has both"
 WHOLE = "no effect: a chance is a whole number of percent"
 # Why a mutant survives, by its rule and its change.
 REASONS = {
@@ -58,14 +60,21 @@ REASONS = {
     "guard-cooler-than-target: guard < target: < becomes <=": DOUBLED,
     "pad-damp: drying of forecast < pad-drying-time: < becomes <=": COMPUTED,
     "damp-without-hold: drying < drying-least of damp-ware: < becomes <=": COMPUTED,
-    "damp-hold-short: drying < drying-least of damp-ware: < becomes <=": COMPUTED,
-    "thick-raw-hold-short: drying < drying-least of dry-raw-ware: < becomes <=": COMPUTED,
-    "dry-hold-short: drying < drying-least of dry-raw-ware: < becomes <=": COMPUTED,
-    "damp-hold-on-short-side: drying >= drying-least of damp-ware: >= becomes >": COMPUTED,
-    "damp-hold-on-short-side: drying < drying-most of damp-ware: < becomes <=": COMPUTED,
+    "damp-hold-short: loss, drying < drying-least of damp-ware: < becomes <=": COMPUTED,
+    "damp-hold-short: advice, drying >= drying-least of damp-ware: >= becomes >": COMPUTED,
+    "damp-hold-short: advice, drying < drying-most of damp-ware: < becomes <=": COMPUTED,
+    "damp-hold-short: advice, asked before the one above": APART,
+    "dry-hold-short: doubt, drying < drying-least of dry-raw-ware: < becomes <=": COMPUTED,
+    "dry-hold-short: advice, drying < drying-least of dry-raw-ware: < becomes <=": COMPUTED,
     "guide-notice-short: notice < least-notice: < becomes <=": COMPUTED,
     "cooling-figure-unlikely: cooling-constant < cooling-constant-least: < becomes <=": COMPUTED,
     "cooling-figure-unlikely: cooling-constant > cooling-constant-most: > becomes >=": COMPUTED,
+    "peak-far-from-target: loss, peak-off-target >= far-off-target: >= becomes >": COMPUTED,
+    "stilts-too-hot: loss clay, asked before the one above": APART,
+    "vent-not-throughout: advice, asked before the one above": APART,
+    "quartz-climbed-fast: doubt damp, asked before the one above": SAME,
+    "quartz-climbed-fast: doubt refired, asked before the one above": SAME,
+    "quartz-cooled-fast: doubt refired, asked before the one above": SAME,
     "target-down-unforeseen: limit near-impossible: 5 % becomes 5.5 %": WHOLE,
     "guard-down-unforeseen: limit near-impossible: 5 % becomes 5.5 %": WHOLE,
 }

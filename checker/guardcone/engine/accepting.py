@@ -3,7 +3,7 @@
 import re
 from collections.abc import Sequence
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from guardcone.engine.finding import Finding
 from guardcone.language.nearest import nearest
@@ -31,26 +31,35 @@ def apply_accepts(
 ) -> tuple[list[Finding], list[Accepted]]:
     """Sort findings into those that stand and those that are accepted.
 
-    Faults of the text and missing sections can't be accepted. A danger that is accepted is in both
+    Faults of the text and missing sections can't be accepted. A line covers the weight that it
+    names and what is lighter; of a rule with several weights it covers the lightest where it names
+    none. What has become worse than that stands, and says so. A danger that is accepted is in both
     lists: acknowledged, and still shown; only somebody whom the studio names can do that, and never
     who fires. An accept line with an unknown name, without a telling reason, by somebody who may
     not accept what it meets, or that meets nothing, does nothing and gives a finding.
     """
     accepted: list[Accepted] = []
     own: list[Finding] = []
+    standing = list(findings)
     for accept in plan.accepts:
         fault = _fault(accept, book)
         if fault:
             own.append(fault)
             continue
-        met = [finding for finding in findings if _meets(accept, finding, plan)]
+        met = [finding for finding in standing if _meets(accept, finding, plan)]
+        if accept.weight is None and met and len(met[0].levels) > 1:
+            own.append(_weight_unsaid(accept, met))
+        known = {id(one.finding) for one in accepted}
+        worse = [one for one in met if not _covers(accept, one) and id(one) not in known]
+        standing = [_become_worse(f, accept) if f in worse else f for f in standing]
+        met = [finding for finding in met if finding not in worse]
         if any(one.consequence is Consequence.DANGER for one in met):
             refused = _refused(accept, plan, book)
             if refused:
                 own.append(refused)
                 continue
         accepted += [Accepted(finding, accept) for finding in met]
-        if not met:
+        if not met and not worse:
             place = f' at "{accept.place.value}"' if accept.place else ""
             own.append(
                 _finding(
@@ -63,8 +72,33 @@ def apply_accepts(
     hidden = {
         id(one.finding) for one in accepted if one.finding.consequence is not Consequence.DANGER
     }
-    standing = [finding for finding in findings if id(finding) not in hidden]
-    return [*standing, *own], accepted
+    return [*(finding for finding in standing if id(finding) not in hidden), *own], accepted
+
+
+def _covers(accept: Accept, finding: Finding) -> bool:
+    """True if the line lets a finding of this weight stand."""
+    if accept.weight is not None:
+        return Consequence(accept.weight.value).at_least(finding.consequence)
+    return len(finding.levels) <= 1 or finding.consequence is finding.levels[-1]
+
+
+def _become_worse(finding: Finding, accept: Accept) -> Finding:
+    weight = accept.weight.value if accept.weight else finding.levels[-1].value
+    told = f"Line {accept.span.line} accepts it as {weight}; it is {finding.consequence.value} now."
+    return evolve(finding, text=f"{finding.text} {told}")
+
+
+def _weight_unsaid(accept: Accept, met: Sequence[Finding]) -> Finding:
+    """What to write in a line that does not say how bad a finding it lets stand."""
+    name, lightest = accept.rule.value, met[0].levels[-1].value
+    worst = min((finding.consequence for finding in met), key=lambda weight: weight.rank)
+    return Finding(
+        "accept-weight-unsaid",
+        Consequence.ADVICE,
+        accept.rule.span,
+        f"This does not say how bad a finding it lets stand; {name} is covered as {lightest} only.",
+        f"Write `accept {name} as {worst.value} because ...` if that is meant.",
+    )
 
 
 def _fault(accept: Accept, book: RuleBook) -> Finding | None:

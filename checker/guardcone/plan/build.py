@@ -7,6 +7,7 @@ from typing import TypeVar
 from attrs import evolve
 
 from guardcone.language import (
+    Keyword,
     Quoted,
     Section,
     SourceText,
@@ -204,10 +205,12 @@ def _accept(statement: Statement) -> Accept:
     assert rule is not None
     assert reason is not None
     at, by = part.part("accepted_at"), part.part("accepted_by")
+    weight = part.part("accepted_as")
     return Accept(
         statement.span,
         rule,
         reason,
+        list(weight.values(Keyword))[-1] if weight else None,
         at.value(Quoted) if at else None,
         by.value(Quoted) if by else None,
     )

@@ -281,11 +281,12 @@ class Reading:
 
 @frozen
 class Accept:
-    """A finding that a person lets stand, with the reason."""
+    """A finding that a person lets stand, with the reason; `weight` is the worst that it covers."""
 
     span: Span
     rule: Written[str]
     reason: Written[str]
+    weight: Written[str] | None = None
     place: Written[str] | None = None
     by: Written[str] | None = None
 

@@ -80,6 +80,7 @@ def _finding(finding: Finding) -> dict[str, Any]:
 def _accepted(accepted: Accepted) -> dict[str, Any]:
     return {
         "rule": accepted.finding.rule,
+        "consequence": accepted.finding.consequence.value,
         "place": _place(accepted.finding.span),
         "because": accepted.by.reason.value,
         "by": accepted.by.by.value if accepted.by.by else None,

@@ -14,7 +14,7 @@ __all__ = ["BrokenBook", "built_in_book", "rule_files", "sound_plans"]
 # The order in which the book is read and listed.
 RULE_FILES = (
     *("witness", "load", "drying", "climbing", "cones", "cooling", "clock"),
-    *("kiln", "safety", "reading", "plan", "limits", "reasons"),
+    *("kiln", "safety", "reading", "plan", "limits"),
 )
 
 
@@ -27,11 +27,8 @@ class BrokenBook(Exception):
 
 
 def rule_files() -> list[BookFile]:
-    """The files of the built-in rules, limits and shared reasons."""
-    folder = document_path("rules")
-    return [
-        _file(folder / f"{name}.yaml") for name in RULE_FILES if (folder / f"{name}.yaml").exists()
-    ]
+    """The files of the built-in rules, with their limits and reasons."""
+    return [_file(document_path("rules", f"{name}.yaml")) for name in RULE_FILES]
 
 
 def _file(path: Path) -> BookFile:
