@@ -1,10 +1,8 @@
 """What holds for every text: a plan and its faults, spans that point at what they name."""
 
-import re
 import string
 from collections.abc import Iterator
 from pathlib import Path
-from types import MappingProxyType
 
 import attrs
 import pytest
@@ -18,6 +16,7 @@ from guardcone.language import (
     TextFault,
     UnreadablePlan,
     load_source,
+    scanner,
     split_lines,
 )
 from guardcone.language.faults import OutOfSense
@@ -54,24 +53,17 @@ def written_in(value: object, field: str = "") -> Iterator[tuple[str, Written[ob
 
 
 GRAMMAR = plan_grammar()
-PATTERNS = MappingProxyType(
-    {
-        one.name: one
-        for one in GRAMMAR.parser.terminals
-        if one.name in GRAMMAR.words or one.name in GRAMMAR.phrases
-    }
-)
 
 
 def readings_of(text: str) -> list[object]:
-    """All values that a piece of text has as one terminal or another of the grammar."""
-    values = TokenValues([*GRAMMAR.words])
+    """All values that a piece of text has as one kind or another of the grammar."""
+    values = TokenValues()
     found: list[object] = []
-    for name, terminal in PATTERNS.items():
-        if re.fullmatch(terminal.pattern.to_regexp(), text):
-            token = Token(name, text, start_pos=0)
+    for kind in (*GRAMMAR.words, *GRAMMAR.phrases):
+        reading = scanner.read(text, 0, {kind})
+        if reading and reading.end == len(text):
             try:
-                found.append(getattr(values, name)(token).value)
+                found.append(values.written(Token(kind, text), reading.value).value)
             except (ValueError, OutOfSense):
                 continue
     return found

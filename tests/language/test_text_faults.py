@@ -66,7 +66,7 @@ def test_each_faulty_line_is_one_fault(text: str) -> None:
 def test_the_words_of_a_fault(text: str) -> None:
     """Sentences end with a full stop, no name of the grammar leaks, and nothing is long."""
     grammar = plan_grammar()
-    terminals = {terminal.name for terminal in grammar.parser.terminals}
+    terminals = {*grammar.words, *grammar.phrases}
     for fault in read(text).faults:
         for sentence in (fault.found, fault.repair):
             assert sentence.endswith("."), fault

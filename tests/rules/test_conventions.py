@@ -231,8 +231,8 @@ def asks_a_person(line: str) -> bool:
     """True for a line of a plan that states what only a person can know."""
     grammar = plan_grammar()
     for section in SECTIONS:
-        terminal = grammar.opening_terminal(section, line, 0)
-        rules = grammar.rules_opened_by(section, terminal) if terminal else frozenset()
+        word = grammar.opening_word(section, line, 0)
+        rules = grammar.rules_opened_by(section, word.kind) if word else frozenset()
         if any(grammar.lines_to_copy[rule] != grammar.right_lines[rule] for rule in rules):
             # `target 9` and `guide 8` are chosen in a witness set, and read in a reading.
             return not re.match(r"(guide|target|guard|firing|plan|witness)\b", line)

@@ -52,7 +52,7 @@ IN_PINT = {
     },
     Temperature: {"C": "degC", "F": "degF"},
     TemperatureDifference: {"C": "delta_degC", "F": "delta_degF"},
-    Volume: {"L": "liter", "m3": "m**3", "cu ft": "foot**3"},
+    Volume: {"L": "liter", "cu ft": "foot**3", "m3": "m**3"},
 }
 EVERY_PAIR = [
     (kind, one.plain, other.plain) for kind in KINDS for one in kind.units for other in kind.units

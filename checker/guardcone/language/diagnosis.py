@@ -9,34 +9,32 @@ from guardcone.language.choices import either, in_order, may_stand, quoted, show
 from guardcone.language.faults import OutOfSense, TextFault
 from guardcone.language.grammar import SECTIONS, PlanGrammar
 from guardcone.language.nearest import nearest
+from guardcone.language.scanner import MEASURES, read
 from guardcone.language.source import SourceLine
 from guardcone.language.unquoted import quoted_instead
+from guardcone.language.words import folded, trade_words
 from guardcone.span import Span
+from guardcone.values import half_unit_at, number_at, quantity_at
 
 __all__ = ["Diagnosis", "Slip", "diagnose"]
 
 _WORD = re.compile(r"[^\W\d_][\w'-]*")
-_NUMBER = re.compile(r"[-+−]?(?:[0-9]{1,3}(?:,[0-9]{3})+|[0-9]+)(?:\.[0-9]+)?[½¼¾]?(?![:\w]*:)")
+# A clock time is no number that lacks its unit.
+_CLOCK = re.compile(r"[:\w]*:")
+# So many words together, with blanks or hyphens between them.
+_WORDS = {
+    3: re.compile(r"[^\W\d_][^\W_]*(?:[\s_-]+[^\W\d_][\w']*){2}"),
+    2: re.compile(r"[^\W\d_][^\W_]*[\s_-]+[^\W\d_][\w']*"),
+    1: _WORD,
+}
 _RANGE = re.compile(r"[0-9.,]+\s*[-–—]\s*[0-9.,]+\s*[^\W\d_]*")
-_HALF_UNIT = re.compile(
-    r"\s*(?:(?:[°º˚]|deg(?:ree)?s?\b\.?)\s*)?(?:(?:/|per\b|an\b)\s*(?:h\w*|m\w*))?", re.IGNORECASE
-)
 _OTHER_UNIT = re.compile(r"\s*([^\W\d_]\w*|%)")
 _FIGURES_AND_LETTERS = re.compile(r"(?=\w*[0-9])(?=\w*[OoIl])[0-9OoIl]+")
 _DECIMAL_COMMA = re.compile(r"[0-9]+,[0-9]{1,2}(?![0-9])")
 _FIGURES = str.maketrans("OoIl", "0011")
 _JOINING = re.compile(r"(?:[,;&]\s*)?(?:(?:and|then)\b\s*)?", re.IGNORECASE)
-# The units that a bare number is offered, the likeliest first.
-_UNITS = {
-    "TEMPERATURE": ("C", "F"),
-    "RATE": ("C/h", "F/h"),
-    "DURATION": ("min", "h"),
-    "LENGTH": ("mm", "cm"),
-    "VOLUME": ("L", "cu ft"),
-    "POWER": ("kW",),
-    "MASS_AMOUNT": ("kg", "lb"),
-    "ANGLE": ("degrees",),
-}
+# So many units a bare number is offered of each kind, and in all. No kiln is counted in watts.
+_UNITS_OF_A_KIND = dict.fromkeys(MEASURES, 2) | {"POWER": 1}
 _MOST_UNITS = 4
 _MOST_FIGURES = 12
 _MOST_OPENINGS = 6
@@ -86,10 +84,11 @@ def diagnose(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnosis:
     section = _section_meant(grammar, line, section)
     stuck = _stuck_at(grammar, line.code, section)
     if isinstance(stuck, OutOfSense):
-        first = grammar.opening_terminal(section, line.code, line.code_start)
-        like = grammar.copy_of.get((section, first or ""), "")
+        first = grammar.opening_word(section, line.code, line.code_start)
+        terminal = first.kind if first else None
+        like = grammar.copy_of.get((section, terminal or ""), "")
         fault = TextFault(stuck.rule, stuck.span, stuck.found, stuck.repair, like)
-        return Diagnosis(fault, first, section)
+        return Diagnosis(fault, terminal, section)
     if not stuck.read:
         return _unknown_opening(grammar, line, section)
     if stuck.read == ("COUNT",):
@@ -102,7 +101,7 @@ def diagnose(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnosis:
 def _section_meant(grammar: PlanGrammar, line: SourceLine, section: str) -> str:
     """The section whose word opens the line: this one, or else the first that has such a word."""
     for place in (section, *SECTIONS):
-        if grammar.opening_terminal(place, line.code, line.code_start):
+        if grammar.opening_word(place, line.code, line.code_start):
             return place
     return section
 
@@ -183,20 +182,24 @@ def _nearest_terminal(
 ) -> tuple[str, str, str] | None:
     """What is written at the start of `rest`, the word most like it, and its terminal.
 
-    A spelling of two or three words is compared with as many words of the line.
+    A spelling of two or three words is compared with as many words of the line, and a hyphen is a
+    blank in both.
     """
-    words = {word: terminal for terminal in terminals for word in grammar.words.get(terminal, ())}
-    # One letter or sign is like too many others.
-    candidates = [word for word in words if len(word) > 1]
-    for count in (3, 2, 1):
-        found = re.match(r"(?:[^\W\d_][\w'-]*\s+)" + f"{{{count - 1}}}" + r"[^\W\d_][\w'-]*", rest)
-        meant = found and nearest(
-            " ".join(found[0].split()), (one for one in candidates if one.count(" ") == count - 1)
-        )
+    words = {
+        folded(word): (word, terminal)
+        for terminal in terminals
+        for word in grammar.words.get(terminal, ())
+        if len(word) > 1  # one letter or sign is like too many others
+    }
+    for count, several in _WORDS.items():
+        found = several.match(rest)
+        written = folded(found[0].replace("_", " ")) if found else ""
+        meant = found and nearest(written, (one for one in words if one.count(" ") == count - 1))
         if found and meant:
+            word, terminal = words[meant]
             # The first spelling of the word, where it is near enough too.
-            first = grammar.words[words[meant]][0]
-            return found[0], nearest(found[0], [first]) or meant, words[meant]
+            first = grammar.words[terminal][0]
+            return found[0], first if nearest(written, [folded(first)]) else word, terminal
     return None
 
 
@@ -234,7 +237,7 @@ def _further_on(
     word = _WORD.match(rest)
     if word and expected[:1] != ("NAME",):
         meant = _nearest_terminal(grammar, rest, terminals)
-        if meant and not _is_word_of_plans(grammar, meant[0]):
+        if meant and not trade_words().is_spelling(meant[0]):
             slips.append(Slip(at, meant[0], meant[1]))
             return fault(
                 "line-unclear",
@@ -252,9 +255,9 @@ def _further_on(
     value = _known_value(grammar, rest)
     if value and value[1] == "an angle" and stuck.accepts & {"TEMPERATURE", "RATE"}:
         value = None  # `100 degrees` is half a temperature
-    number = _NUMBER.match(rest)
+    number = _number(rest)
     comma = _DECIMAL_COMMA.match(rest)
-    if comma and not value and any(one in stuck.accepts for one in ("NUMBER", *_UNITS)):
+    if comma and not value and any(one in stuck.accepts for one in ("NUMBER", *MEASURES)):
         figures = comma[0].replace(",", ".")
         slips.append(Slip(at, comma[0], figures))
         return fault(
@@ -268,12 +271,12 @@ def _further_on(
         number
         and not value
         and not (letters and re.search("[Oo]", letters[0]))
-        and any(terminal in _UNITS for terminal in terminals)
+        and any(terminal in MEASURES for terminal in terminals)
     ):
-        return fault("unit-missing", *_without_unit(grammar, rest, number[0], terminals, right))
+        return fault("unit-missing", *_without_unit(rest, number, terminals, right))
     text = value[0] if value else letters[0] if letters else _first_thing(rest)
     mixed = _FIGURES_AND_LETTERS.fullmatch(text)
-    if mixed and any(one in stuck.accepts for one in ("CONE_NUMBER", "COUNT", *_UNITS)):
+    if mixed and any(one in stuck.accepts for one in ("CONE_NUMBER", "COUNT", *MEASURES)):
         figures = text.translate(_FIGURES)
         slips.append(Slip(at, text, figures))
         return fault(
@@ -281,12 +284,12 @@ def _further_on(
         )
     joint = _JOINING.match(rest)
     begins = at + joint.end() if joint else at
-    other = grammar.opening_words[section].match(code, begins)
-    if "$END" in stuck.accepts and other and other.end() < len(code):
+    other = grammar.opening_word(section, code, begins)
+    if "$END" in stuck.accepts and other and other.end < len(code):
         return fault(
             "line-unclear",
-            code[at : other.end()],
-            f"A line says one thing, and `{other[0]}` begins another.",
+            code[at : other.end],
+            f"A line says one thing, and `{code[begins : other.end]}` begins another.",
             f"Write {shown(code[begins:])} on a line of its own.",
         )
     if "$END" in stuck.accepts:
@@ -308,25 +311,22 @@ def _further_on(
     return fault("line-unclear", text, found, repair)
 
 
-def _without_unit(
-    grammar: PlanGrammar, rest: str, number: str, terminals: list[str], right: str
-) -> tuple[str, str, str]:
+def _without_unit(rest: str, number: str, terminals: list[str], right: str) -> tuple[str, str, str]:
     """A bare number where the unit decides what it means: never guessed."""
     span_of_values = _RANGE.match(rest)
     if span_of_values:
         text = span_of_values[0].rstrip()
         found = f"{shown(text)} is a range, and one value stands here."
         return text, found, "Write one of the two."
-    half = _HALF_UNIT.match(rest, len(number))
-    text = rest[: half.end()].rstrip() if half else number
-    kinds = [terminal for terminal in terminals if terminal in _UNITS]
+    text = rest[: half_unit_at(rest, len(number))].rstrip()
+    kinds = [terminal for terminal in terminals if terminal in MEASURES]
     if text != number:
         thermal = "RATE" if re.search(r"[/pa]", text) else "TEMPERATURE"
         kinds = [kind for kind in kinds if kind == thermal] or kinds
         found = f"{shown(text)} does not say Celsius or Fahrenheit."
     else:
         other = _OTHER_UNIT.match(rest, len(number))
-        if other and not _is_word_of_plans(grammar, other[1]):
+        if other and not trade_words().is_spelling(other[1]):
             text = rest[: other.end()]
             kinds = kinds[:1]
             found = f"{shown(text)} has no unit that fits here."
@@ -334,31 +334,30 @@ def _without_unit(
             found = f"{shown(number)} has no unit."
     if len(number) > _MOST_FIGURES:
         return text, found, "Check the number, and give it its unit."
-    units = [f"`{number} {unit}`" for kind in kinds for unit in _units(grammar, kind, right)]
+    units = [f"`{number} {unit}`" for kind in kinds for unit in _units(kind, right)]
     return text, found, f"Write {either(units[:_MOST_UNITS])}."
 
 
-def _units(grammar: PlanGrammar, kind: str, right: str) -> list[str]:
+def _number(rest: str) -> str | None:
+    """The number at the start of `rest`, if it is no clock time."""
+    found = number_at(rest, 0)
+    return rest[: found[0]] if found and not _CLOCK.match(rest, found[0]) else None
+
+
+def _units(kind: str, right: str) -> list[str]:
     """Units of this kind, that of the right line first: an altitude is more likely in metres."""
-    values = (grammar.value_patterns[kind].match(right, at) for at in range(len(right)))
-    used = next((value[0].lstrip("0123456789 ") for value in values if value), "")
-    known = [used] if re.fullmatch(r"[A-Za-z/]+( ft)?", used) else []
-    return list(dict.fromkeys((*known, *_UNITS[kind])))[:2]
-
-
-def _is_word_of_plans(grammar: PlanGrammar, word: str) -> bool:
-    return any(word.lower() == known.lower() for words in grammar.words.values() for known in words)
+    values = (quantity_at(MEASURES[kind], right, at) for at in range(len(right)))
+    used = [value[1].unit.plain for value in values if value and value[1]][:1]
+    usual = [unit.plain for unit in MEASURES[kind].units]
+    return list(dict.fromkeys((*used, *usual)))[: _UNITS_OF_A_KIND[kind]]
 
 
 def _known_value(grammar: PlanGrammar, rest: str) -> tuple[str, str] | None:
     """The quantity or name at the start of `rest`, and what it is: right in itself, wrong here."""
-    best: tuple[str, str] | None = None
-    for terminal, pattern in grammar.value_patterns.items():
-        if terminal in _UNITS or terminal == "NAME":
-            found = pattern.match(rest)
-            if found and len(found[0]) > len(best[0] if best else ""):
-                best = found[0], grammar.phrases[terminal].partition(" such as")[0]
-    return best
+    found = read(rest, 0, {*MEASURES, "NAME"})
+    if found is None:
+        return None
+    return rest[: found.end], grammar.phrases[found.kind].partition(" such as")[0]
 
 
 def _first_thing(rest: str) -> str:

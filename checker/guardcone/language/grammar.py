@@ -1,29 +1,28 @@
 """The plan grammar made ready: the parser, and what its comments tell people."""
 
 import re
-from collections.abc import Iterable
-from functools import cache
+from collections.abc import Iterator, Mapping
+from functools import cache, partial
 from typing import Any
 
 from attrs import frozen
-from lark import Lark
+from lark import Lark, Token, UnexpectedCharacters
 from lark.grammar import Symbol
+from lark.lexer import Lexer
 
 from guardcone.documents import document_text
 from guardcone.language.parts import Part
+from guardcone.language.scanner import Reading, read, skip
 from guardcone.language.tokens import TokenValues
+from guardcone.language.words import keyword, trade_words
 
-__all__ = ["SECTIONS", "PlanGrammar", "plan_grammar"]
+__all__ = ["SECTIONS", "LineScanner", "PlanGrammar", "grammar_text", "plan_grammar", "words_of"]
 
 # The sections in the order in which a plan is laid out. `target` is a heading of one line.
 SECTIONS = ("plan", "kiln", "witness", "load", "schedule", "safety", "reading")
 
-_KEYWORD = re.compile(r"^([A-Z_]+): /\((.*)\)(\(\?![^)]*\))/i$", re.MULTILINE)
 _RIGHT_LINE = re.compile(r"^//> (.*)\n(?://.*\n)*([a-z_]+):", re.MULTILINE)
 _LINE_TO_FILL_IN = re.compile(r"^//\? (.*)\n(?://.*\n)*([a-z_]+):", re.MULTILINE)
-# A hyphen may also be one that a word processor has put there.
-_BETWEEN_WORDS = r"[\s\-\u2010\u2011]+"
-_PHRASE = re.compile(r"^//\| (.*)\n(?://.*\n)*([A-Z_]+)[.:]", re.MULTILINE)
 
 
 @frozen
@@ -36,14 +35,13 @@ class PlanGrammar:
     only a person can know left to be filled in; `opening` the terminals a line of a section may
     begin with; `example_of` a right line by section and opening terminal, and `copy_of` one to
     copy; `openings` the statement rules of each section, in the order of the document, with their
-    opening terminals; `opening_words` finds such a terminal in a text; `value_patterns` finds a
-    value of each sort.
+    opening terminals.
     """
 
     parser: Lark
     values: TokenValues
-    words: dict[str, tuple[str, ...]]
-    phrases: dict[str, str]
+    words: Mapping[str, tuple[str, ...]]
+    phrases: Mapping[str, str]
     right_lines: dict[str, str]
     lines_to_copy: dict[str, str]
     opening: dict[str, frozenset[str]]
@@ -51,13 +49,18 @@ class PlanGrammar:
     example_of: dict[tuple[str, str], str]
     copy_of: dict[tuple[str, str], str]
     openings: dict[str, dict[str, frozenset[str]]]
-    opening_words: dict[str, re.Pattern[str]]
-    value_patterns: dict[str, re.Pattern[str]]
 
-    def opening_terminal(self, section: str, code: str, start: int) -> str | None:
+    def parse(self, code: str, section: str) -> Part:
+        """The statement that one line is; UnexpectedInput or OutOfSense where it is wrong here."""
+        line: object = self.parser.parse(code, start=f"{section}_line")
+        assert isinstance(line, Part)
+        statement = line.children[0]
+        assert isinstance(statement, Part)
+        return statement
+
+    def opening_word(self, section: str, code: str, start: int) -> Reading | None:
         """The keyword at this column (from 0) of a line, if it may open a line of the section."""
-        found = self.opening_words[section].match(code, start)
-        return found.lastgroup if found else None
+        return read(code, start, self.opening[section] & self.words.keys())
 
     def terminals_of(self, rule: str) -> tuple[str, ...]:
         """The terminals that a rule of the grammar is made of, in the order of the document."""
@@ -99,29 +102,94 @@ class PlanGrammar:
         )
 
 
+class LineScanner(Lexer):
+    """The scanner as lark asks for it: it cuts off what the parser can take next."""
+
+    __future_interface__ = 2  # lark hands over the state of the parser, too
+    values: TokenValues
+
+    def __init__(self, _: object) -> None:
+        pass
+
+    def lex(self, lexer_state: Any, parser_state: Any) -> Iterator[Token]:
+        """The tokens of a line, each with its written value; UnexpectedCharacters where none is."""
+        code: str = lexer_state.text.text
+        states = parser_state.parse_conf.states
+        at = skip(code, 0)
+        while at < len(code):
+            wanted = states[parser_state.position]
+            # What only seems to be wanted is left to the parser: how far it gets tells people what
+            # may stand instead.
+            takes = partial(_takes, parser_state)
+            found = read(code, at, wanted, takes) or read(code, at, wanted)
+            if found is None:
+                raise UnexpectedCharacters(code, at, 1, at + 1)  # type: ignore[no-untyped-call]
+            token = Token(found.kind, code[at : found.end], start_pos=at, end_pos=found.end)
+            token.value = self.values.written(token, found.value)
+            yield token
+            at = skip(code, found.end)
+
+
+def _takes(parser_state: Any, kind: str) -> bool:
+    """True if the parser can really take this kind next.
+
+    The tables join states that go on alike, so a state names kinds that some way to it rules out.
+    """
+    states, stack = parser_state.parse_conf.states, list(parser_state.state_stack)
+    while kind in states[stack[-1]]:
+        _, rule = states[stack[-1]][kind]
+        if not hasattr(rule, "expansion"):
+            return True  # not a rule to close but a state to go to
+        del stack[len(stack) - len(rule.expansion) :]
+        stack.append(states[stack[-1]][rule.origin.name][1])
+    return False
+
+
+def _tree(name: str, children: list[Any]) -> Part:
+    found = [child.value if isinstance(child, Token) else child for child in children]
+    # lark dissolves the parts named with an underscore into the list of the part around them.
+    return Part(str(name), found if name.startswith("_") else tuple(found))  # type: ignore[arg-type]
+
+
+@cache
+def _document() -> str:
+    return document_text("grammar", "plan.lark")
+
+
+def grammar_text() -> str:
+    """The document as lark gets it: the words and values of the tables are declared."""
+    table = trade_words()
+    return f"{_document()}\n%declare {' '.join([*table.spellings, *table.phrases])}\n"
+
+
+@cache
+def words_of(rule: str) -> tuple[str, ...]:
+    """The words that a rule of the grammar chooses from, as keywords: `natural-gas` of `fuel`.
+
+    Raises KeyError where the document has no such rule.
+    """
+    found = re.search(rf"^{rule}:(.*\n(?:\s+\|.*\n)*)", _document(), re.MULTILINE)
+    if found is None:
+        raise KeyError(f"grammar/plan.lark has no rule {rule!r}")
+    return tuple(keyword(kind) for kind in re.findall(r"[A-Z][A-Z_]*", found[1]))
+
+
 @cache
 def plan_grammar() -> PlanGrammar:
     """The grammar in grammar/plan.lark, built once."""
-    text = document_text("grammar", "plan.lark")
-    words = {
-        terminal: _words_in(alternatives) for terminal, alternatives, _ in _KEYWORD.findall(text)
-    }
-    values = TokenValues([*words, "DASH"])
+    text, table = _document(), trade_words()
 
-    def tree(name: str, children: list[Any]) -> Part:
-        # lark dissolves the parts named with an underscore into the list of the part around them.
-        return Part(str(name), children if name.startswith("_") else tuple(children))  # type: ignore[arg-type]
+    class Scanner(LineScanner):
+        values = TokenValues()
 
     parser = Lark(
-        _KEYWORD.sub(_keyword_terminal, text),
+        grammar_text(),
         parser="lalr",
-        lexer="contextual",
+        lexer=Scanner,
         start=[f"{section}_line" for section in SECTIONS],
         maybe_placeholders=False,
-        transformer=values,
-        tree_class=tree,
+        tree_class=_tree,
     )
-    phrases = {terminal: phrase for phrase, terminal in _PHRASE.findall(text)}
     right_lines = {rule: line for line, rule in _RIGHT_LINE.findall(text)}
     to_copy = right_lines | {rule: line for line, rule in _LINE_TO_FILL_IN.findall(text)}
     openings = {section: _statements(parser, section) for section in SECTIONS}
@@ -135,9 +203,9 @@ def plan_grammar() -> PlanGrammar:
     opening = {section: frozenset().union(*firsts.values()) for section, firsts in openings.items()}
     return PlanGrammar(
         parser=parser,
-        values=values,
-        words=words,
-        phrases=phrases,
+        values=Scanner.values,
+        words=table.spellings,
+        phrases=table.phrases,
         right_lines=right_lines,
         lines_to_copy=to_copy,
         opening=opening,
@@ -145,39 +213,6 @@ def plan_grammar() -> PlanGrammar:
         example_of={key: right_lines[rule] for key, rule in opened.items()},
         copy_of={key: to_copy[rule] for key, rule in opened.items()},
         openings=openings,
-        opening_words={
-            section: re.compile(
-                "|".join(
-                    f"(?P<{terminal}>{_spellings(words[terminal])}(?!\\w))"
-                    for terminal in sorted(opening[section] & words.keys())
-                ),
-                re.IGNORECASE,
-            )
-            for section in SECTIONS
-        },
-        value_patterns={
-            terminal.name: re.compile(terminal.pattern.to_regexp())
-            for terminal in parser.terminals
-            if terminal.name in phrases
-        },
-    )
-
-
-def _keyword_terminal(written: re.Match[str]) -> str:
-    """The terminal of a keyword as lark gets it, from the list of spellings in the document."""
-    terminal, alternatives, end = written.groups()
-    return f"{terminal}: /({_spellings(_words_in(alternatives))}){end}/i"
-
-
-def _words_in(alternatives: str) -> tuple[str, ...]:
-    return tuple(word.replace("\\^", "^") for word in alternatives.split("|"))
-
-
-def _spellings(words: Iterable[str]) -> str:
-    """A pattern for any of these spellings, the longest first, any blanks or hyphen within."""
-    return "|".join(
-        _BETWEEN_WORDS.join(re.escape(part) for part in re.split("[ -]", word))
-        for word in sorted(words, key=len, reverse=True)
     )
 
 

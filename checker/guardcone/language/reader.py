@@ -134,11 +134,7 @@ class _Reader:
     def _parse(self, line: SourceLine, section: str) -> Part:
         """Parse one line; UnexpectedInput or OutOfSense where it is wrong in this section."""
         self.grammar.values.line = line.number
-        parsed: object = self.grammar.parser.parse(line.code, start=f"{section}_line")
-        assert isinstance(parsed, Part)
-        statement = parsed.children[0]
-        assert isinstance(statement, Part)
-        return statement
+        return self.grammar.parse(line.code, section)
 
     def _statement(self, part: Part, line: SourceLine) -> Statement:
         return Statement(part.name, part, line.span)

@@ -9,6 +9,7 @@ from lark import Token
 
 from guardcone.language.faults import OutOfSense
 from guardcone.language.parts import Keyword, Quoted
+from guardcone.language.scanner import MEASURES
 from guardcone.span import Span, Written
 from guardcone.values import (
     Angle,
@@ -16,15 +17,12 @@ from guardcone.values import (
     Duration,
     Length,
     Mass,
-    Misspelled,
     Power,
     Quantity,
     Rate,
     Temperature,
     UnknownCone,
     Volume,
-    read_number,
-    read_quantity,
 )
 
 __all__ = [
@@ -104,15 +102,11 @@ _SENSE: dict[type[Quantity], tuple[float, float]] = {
     Mass: (0.001, 1_000_000.0),
     Angle: (0.0, 180.0),  # a cone that is down points past the level
 }
-_KINDS: dict[str, type[Quantity]] = {
-    "TEMPERATURE": Temperature,
-    "RATE": Rate,
-    "DURATION": Duration,
-    "LENGTH": Length,
-    "VOLUME": Volume,
-    "POWER": Power,
-    "MASS_AMOUNT": Mass,
-    "ANGLE": Angle,
+# Numbers that are no measure, and the most that each can be.
+_MOST: dict[str, tuple[type[float], float]] = {
+    "NUMBER": (Number, 100),
+    "VOLTAGE": (Volts, 100_000),
+    "CURRENT": (Amperes, 10_000),
 }
 _MONTHS = (
     "january february march april may june july august september october november december".split()
@@ -121,27 +115,31 @@ WEEKDAYS = "monday tuesday wednesday thursday friday saturday sunday".split()
 # A year outside is a slip of the keys (own choice, no source).
 _YEARS = (1950, 2150)
 _CONES = "cones run from 022 up to 01, then 1 to 42"
-_HALF_AN_HOUR = re.compile(r"half\s+an\s+hour", re.IGNORECASE)
 
 
 class TokenValues:
     """Turns the tokens of the line numbered `line` into written values.
 
-    lark calls the attribute named like the terminal for each token as it shifts it; a terminal
-    without a method of its own is a keyword.
+    A kind of value that needs more than the scanner says of it has a method under its name.
     """
 
-    def __init__(self, keywords: list[str]) -> None:
+    def __init__(self) -> None:
         self.line = 0
         # Where the line was mended before it was read: the column, and how many letters the mended
         # word and the written one have. Places are always those of the line as it was written.
         self.mended: tuple[int, int, int] | None = None
-        for terminal in keywords:
-            if hasattr(type(self), terminal):
-                continue
-            setattr(self, terminal, self._keyword(terminal))
-        for terminal, kind in _KINDS.items():
-            setattr(self, terminal, self._quantity(kind))
+
+    def written(self, token: Token, value: object) -> Written[object]:
+        """The value of a token, which the scanner has read as `value`, with its place.
+
+        Raises OutOfSense for what no plan can mean.
+        """
+        if token.type in MEASURES:
+            return self._quantity(token, value)
+        if token.type in _MOST:
+            return self._number(token, value)
+        further: Callable[[Token], Written[object]] | None = getattr(self, token.type, None)
+        return further(token) if further else Written(value, self._span(token))
 
     def _span(self, token: Token) -> Span:
         start = token.start_pos or 0
@@ -157,24 +155,15 @@ class TokenValues:
             return column
         return column - right + written if column >= at + right else min(column, at + written)
 
-    def _keyword(self, terminal: str) -> Callable[[Token], Written[object]]:
-        word = Keyword(terminal.lower().replace("_", "-"))
-        return lambda token: Written(word, self._span(token))
-
-    def _quantity(self, kind: type[Quantity]) -> Callable[[Token], Written[object]]:
+    def _quantity(self, token: Token, quantity: object) -> Written[object]:
+        kind = MEASURES[token.type]
         least, most = _SENSE[kind]
-
-        def read(token: Token) -> Written[object]:
-            span = self._span(token)
-            try:
-                quantity = read_quantity(kind, _HALF_AN_HOUR.sub("½ h", str(token)))
-            except Misspelled as error:
-                raise self._unreadable(token, kind.kind) from error
-            if least <= quantity.base <= most:
-                return Written(quantity, span)
-            raise OutOfSense("value-senseless", span, *_nonsense(kind, str(token), quantity, least))
-
-        return read
+        if not isinstance(quantity, kind):
+            raise self._unreadable(token, kind.kind)
+        if least <= quantity.base <= most:
+            return Written(quantity, self._span(token))
+        nonsense = _nonsense(kind, str(token), quantity, least)
+        raise OutOfSense("value-senseless", self._span(token), *nonsense)
 
     def NAME(self, token: Token) -> Written[object]:  # noqa: N802 - named like its terminal
         """A name in any kind of quotes."""
@@ -217,31 +206,19 @@ class TokenValues:
             )
         return Written(Count(count), span)
 
-    def NUMBER(self, token: Token) -> Written[object]:  # noqa: N802
-        """A number above 0, and for what it counts at most 100."""
-        return Written(Number(self._number(token, "number", 100)), self._span(token))
-
-    def VOLTAGE(self, token: Token) -> Written[object]:  # noqa: N802
-        """Volts."""
-        return Written(Volts(self._number(token, "voltage", 100_000)), self._span(token))
-
-    def CURRENT(self, token: Token) -> Written[object]:  # noqa: N802
-        """Amperes."""
-        return Written(Amperes(self._number(token, "current", 10_000)), self._span(token))
-
-    def _number(self, token: Token, what: str, most: float) -> float:
-        try:
-            number, _ = read_number(str(token))
-        except Misspelled as error:
-            raise self._unreadable(token, what) from error
+    def _number(self, token: Token, number: object) -> Written[object]:
+        """A number above 0, and for what it counts not too large."""
+        kind, most = _MOST[token.type]
+        if not isinstance(number, float):
+            raise self._unreadable(token, token.type.lower())
         if 0 < number <= most:
-            return number
+            return Written(kind(number), self._span(token))
         size = "large" if number > 0 else "small"
         raise OutOfSense(
             "value-senseless",
             self._span(token),
             f"`{_cut(token)}` is too {size} to be meant.",
-            f"Check the {what}.",
+            f"Check the {token.type.lower()}.",
         )
 
     def _unreadable(self, token: Token, what: str) -> OutOfSense:
@@ -343,6 +320,10 @@ class TokenValues:
                 "Write from 12 o'clock (upright) by 3 o'clock (level) to 6 o'clock (tip down).",
             )
         return Written(ClockPosition(hour % 12), span)
+
+    def DASH(self, token: Token) -> Written[object]:  # noqa: N802
+        """A dash of any sort."""
+        return Written(Keyword("dash"), self._span(token))
 
     def THERMOCOUPLE_TYPE(self, token: Token) -> Written[object]:  # noqa: N802
         """The letter of a thermocouple type."""

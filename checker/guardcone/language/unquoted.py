@@ -6,6 +6,7 @@ from lark import UnexpectedInput
 
 from guardcone.language.faults import OutOfSense
 from guardcone.language.grammar import PlanGrammar
+from guardcone.language.words import trade_words
 
 __all__ = ["quoted_instead"]
 
@@ -30,18 +31,17 @@ def quoted_instead(
         name = found[0][: word.end()]
         line = f'{code[:at]}"{name}"{code[at + len(name) :]}'
         try:
-            grammar.parser.parse(line, start=f"{section}_line")
+            grammar.parse(line, section)
         except (UnexpectedInput, OutOfSense):
             continue
         return name, " ".join(line.split())
-    return None if found[0][0].isdigit() else (_up_to_a_keyword(grammar, found[0]), "")
+    return None if found[0][0].isdigit() else (_up_to_a_keyword(found[0]), "")
 
 
-def _up_to_a_keyword(grammar: PlanGrammar, text: str) -> str:
+def _up_to_a_keyword(text: str) -> str:
     """The words before the first that the grammar knows, or all of them."""
-    known = {word.lower() for words in grammar.words.values() for word in words}
     words = list(re.finditer(r"\S+", text))
     for word in words[1:]:
-        if word[0].lower() in known:
+        if trade_words().is_spelling(word[0]):
             return text[: word.start()].rstrip()
     return text

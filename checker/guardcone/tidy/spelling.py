@@ -6,7 +6,7 @@ anew from its terminal and its value. What the grammar learns to read, this can 
 
 import re
 from datetime import date, time
-from functools import cache, lru_cache
+from functools import lru_cache
 from unicodedata import normalize
 
 from attrs import evolve, frozen
@@ -15,9 +15,10 @@ from lark import Token, UnexpectedInput
 from guardcone.language.faults import OutOfSense
 from guardcone.language.grammar import PlanGrammar, plan_grammar
 from guardcone.language.parts import Quoted
+from guardcone.language.scanner import read
 from guardcone.language.tokens import Amperes, Count, Number, Volts
 from guardcone.span import Written
-from guardcone.values import Duration, Quantity, read_number
+from guardcone.values import Duration, Quantity, number_at
 from guardcone.values.digits import every_digit
 
 __all__ = ["Word", "words_of"]
@@ -50,7 +51,6 @@ def words_of(code: str, section: str) -> tuple[Word, ...] | None:
     words: list[Word] = []
     end = 0
     try:
-        # The fresh tokens come from here; their values are asked for one by one below.
         for token in grammar.parser.parse_interactive(code, f"{section}_line").iter_parse():
             start = token.start_pos or 0
             articles = _ARTICLE.findall(code[end:start].lower())
@@ -61,23 +61,19 @@ def words_of(code: str, section: str) -> tuple[Word, ...] | None:
                 continue
             text = " ".join([*articles, _spelled(grammar, token)])
             first = " ".join([*articles, *grammar.words.get(token.type, (text,))[:1]])
-            words.append(Word(token.type, text, _meaning(grammar, token), first))
+            words.append(Word(token.type, text, _meaning(token), first))
     except (UnexpectedInput, OutOfSense):
         return None
     return tuple(words)
 
 
-def _meaning(grammar: PlanGrammar, token: Token) -> str:
-    return f"{token.type} {_value(grammar, token)!r}"
+def _meaning(token: Token) -> str:
+    return f"{token.type} {_value(token)!r}"
 
 
-def _value(grammar: PlanGrammar, token: Token) -> object:
-    """What the token is worth; the token itself if it has no value of its own."""
-    read = getattr(grammar.values, token.type, None)
-    if read is None:
-        return str(token)
-    written: Written[object] = read(token)
-    return written.value
+def _value(token: Token) -> object:
+    """What the token is worth."""
+    return token.value.value if isinstance(token.value, Written) else token.value
 
 
 def _spelled(grammar: PlanGrammar, token: Token) -> str:
@@ -86,12 +82,15 @@ def _spelled(grammar: PlanGrammar, token: Token) -> str:
         return _same_word(grammar.words[token.type], token)
     if token.type == "DASH":
         return "-"
-    value = _value(grammar, token)
+    value = _value(token)
     spelling = _with_fraction(token, value) or _spelling_of(value)
-    anew = Token(token.type, spelling)
+    again = read(spelling, 0, {token.type})
     try:
-        same = _patterns()[token.type].fullmatch(spelling) and (
-            _meaning(grammar, anew) == _meaning(grammar, token)
+        same = (
+            again is not None
+            and again.end == len(spelling)
+            and repr(grammar.values.written(Token(token.type, spelling), again.value).value)
+            == repr(value)
         )
     except OutOfSense:
         same = False
@@ -105,7 +104,8 @@ def _with_fraction(written: str, value: object) -> str | None:
     """
     if not isinstance(value, Quantity) or isinstance(value, Duration):
         return None
-    number = written[: read_number(written)[1]]
+    found = number_at(written, 0)
+    number = written[: found[0]] if found else ""
     if not re.search("[/⁄]", number) and not _FRACTION_SIGN.search(number):
         return None
     number = _FRACTION_SIGN.sub(lambda sign: " " + normalize("NFKC", sign[0]), number)
@@ -129,14 +129,6 @@ def _same_word(spellings: tuple[str, ...], written: str) -> str:
 
 def _letters(word: str) -> str:
     return re.sub(r"[^a-z]", "", word.lower())
-
-
-@cache
-def _patterns() -> dict[str, re.Pattern[str]]:
-    return {
-        terminal.name: re.compile(terminal.pattern.to_regexp())
-        for terminal in plan_grammar().parser.terminals
-    }
 
 
 def _spelling_of(value: object) -> str:

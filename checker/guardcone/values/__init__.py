@@ -8,6 +8,15 @@ from guardcone.values.cone import (
     Numbering,
     UnknownCone,
 )
+from guardcone.values.measures import (
+    Misspelled,
+    bare_number_at,
+    half_unit_at,
+    measure_at,
+    number_at,
+    quantity_at,
+    read_quantity,
+)
 from guardcone.values.quantity import (
     Angle,
     Duration,
@@ -19,10 +28,9 @@ from guardcone.values.quantity import (
     Rate,
     Temperature,
     TemperatureDifference,
-    Unit,
     Volume,
 )
-from guardcone.values.spelling import Misspelled, read_number, read_quantity
+from guardcone.values.units import Unit
 
 __all__ = [
     "Angle",
@@ -44,6 +52,10 @@ __all__ = [
     "Unit",
     "UnknownCone",
     "Volume",
-    "read_number",
+    "bare_number_at",
+    "half_unit_at",
+    "measure_at",
+    "number_at",
+    "quantity_at",
     "read_quantity",
 ]

@@ -13,6 +13,7 @@ from guardcone.values.digits import (
     settle,
     to_places,
 )
+from guardcone.values.units import Unit, units_of
 
 __all__ = [
     "Angle",
@@ -25,22 +26,8 @@ __all__ = [
     "Rate",
     "Temperature",
     "TemperatureDifference",
-    "Unit",
     "Volume",
 ]
-
-
-@frozen
-class Unit:
-    """A unit of one kind of measure: `base = amount * factor + offset`.
-
-    `plain` is how a plan spells it (`C/h`), `symbol` how a sentence prints it (`°C/h`).
-    """
-
-    plain: str
-    symbol: str
-    factor: float = 1.0
-    offset: float = 0.0
 
 
 # The kinds below add no field, so they are plain classes with empty slots: as frozen as this one,
@@ -180,16 +167,13 @@ class _Extent(Quantity):
         return type(self)(self.base / other, self.unit)
 
 
-_FAHRENHEIT_DEGREE = 5 / 9
-
-
 class TemperatureDifference(_Extent):
     """How far apart two temperatures are; base unit °C (one °F is 5/9 °C, with no offset)."""
 
     __slots__ = ()
     _for_people = staticmethod(coarse)  # no kiln is known to a tenth of a degree
     kind = "temperature difference"
-    units = (Unit("C", "°C"), Unit("F", "°F", _FAHRENHEIT_DEGREE))
+    units = units_of("temperature difference")
 
     @property
     def celsius(self) -> float:
@@ -202,7 +186,7 @@ class Temperature(Quantity):
 
     __slots__ = ()
     kind = "temperature"
-    units = (Unit("C", "°C"), Unit("F", "°F", _FAHRENHEIT_DEGREE, -32 * _FAHRENHEIT_DEGREE))
+    units = units_of("temperature")
 
     @property
     def celsius(self) -> float:
@@ -237,12 +221,7 @@ class Duration(_Extent):
 
     __slots__ = ()
     kind = "duration"
-    units = (
-        Unit("min", "min"),
-        Unit("h", "h", 60.0),
-        Unit("s", "s", 1 / 60),
-        Unit("days", "days", 1440.0),
-    )
+    units = units_of("duration")
 
     @property
     def minutes(self) -> float:
@@ -291,12 +270,7 @@ class Rate(_Extent):
 
     __slots__ = ()
     kind = "rate"
-    units = (
-        Unit("C/h", "°C/h"),
-        Unit("F/h", "°F/h", _FAHRENHEIT_DEGREE),
-        Unit("C/min", "°C/min", 60.0),
-        Unit("F/min", "°F/min", 60 * _FAHRENHEIT_DEGREE),
-    )
+    units = units_of("rate")
 
     @property
     def celsius_per_hour(self) -> float:
@@ -309,13 +283,7 @@ class Length(_Extent):
 
     __slots__ = ()
     kind = "length"
-    units = (
-        Unit("mm", "mm"),
-        Unit("cm", "cm", 10.0),
-        Unit("m", "m", 1000.0),
-        Unit("in", "in", 25.4),
-        Unit("ft", "ft", 304.8),
-    )
+    units = units_of("length")
 
     @property
     def millimetres(self) -> float:
@@ -333,11 +301,7 @@ class Volume(_Extent):
 
     __slots__ = ()
     kind = "volume"
-    units = (
-        Unit("L", "L"),
-        Unit("m3", "m³", 1000.0),
-        Unit("cu ft", "cu ft", 28.316846592),
-    )
+    units = units_of("volume")
 
     @property
     def litres(self) -> float:
@@ -351,11 +315,7 @@ class Power(_Extent):
     __slots__ = ()
     _for_people = staticmethod(one_decimal)
     kind = "power"
-    units = (
-        Unit("kW", "kW"),
-        Unit("W", "W", 0.001),
-        Unit("BTU/h", "BTU/h", 1055.05585262 / 3_600_000),  # BTU of the International Table, in J
-    )
+    units = units_of("power")
 
     @property
     def kilowatts(self) -> float:
@@ -368,7 +328,7 @@ class Mass(_Extent):
 
     __slots__ = ()
     kind = "mass"
-    units = (Unit("kg", "kg"), Unit("lb", "lb", 0.45359237))
+    units = units_of("mass")
 
     @property
     def kilograms(self) -> float:
@@ -381,7 +341,7 @@ class Angle(_Extent):
 
     __slots__ = ()
     kind = "angle"
-    units = (Unit("degrees", "°"),)
+    units = units_of("angle")
 
     def __str__(self) -> str:
         return f"{to_places(self.base, 1)}°"
@@ -392,4 +352,4 @@ class Percentage(_Extent):
 
     __slots__ = ()
     kind = "percentage"
-    units = (Unit("%", "%"),)
+    units = units_of("percentage")

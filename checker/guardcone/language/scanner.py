@@ -1,0 +1,122 @@
+"""Cuts a line of a plan into words, numbers and signs: what stands at a column, and where it ends.
+
+The scanner knows the words of the trade, the units and how numbers and dates look, and nothing of
+what follows what: the grammar says which kinds may stand at a place, and the longest reading of one
+of these is taken. So `10 m` is a duration after `hold` and a length after `altitude`.
+"""
+
+import re
+from collections.abc import Callable, Collection
+from typing import NamedTuple
+
+from guardcone.language.words import keyword, trade_words
+from guardcone.values import (
+    Angle,
+    Duration,
+    Length,
+    Mass,
+    Power,
+    Quantity,
+    Rate,
+    Temperature,
+    Volume,
+    bare_number_at,
+    measure_at,
+    quantity_at,
+)
+
+__all__ = ["MEASURES", "Reading", "read", "skip"]
+
+# The measures under the names of the grammar.
+MEASURES: dict[str, type[Quantity]] = {
+    "TEMPERATURE": Temperature,
+    "RATE": Rate,
+    "DURATION": Duration,
+    "LENGTH": Length,
+    "VOLUME": Volume,
+    "POWER": Power,
+    "MASS_AMOUNT": Mass,
+    "ANGLE": Angle,
+}
+_ELECTRIC = {"VOLTAGE": "voltage", "CURRENT": "current"}
+_SIGNS = {"COMMA": ",", "SEMICOLON": ";", "AMPERSAND": "&"}
+# Articles and the like may stand anywhere and mean nothing: `through the lower spy hole`. A colon
+# after a word or a name means nothing (`guide: 8`), nor does a full stop at the end.
+_SKIPPED = re.compile(
+    r"(?:[\s\u200b\ufeff]+|(?:the|an?|are|is)(?=\s)|:(?![0-9])|(?<=[a-z]):|\.$)+", re.IGNORECASE
+)
+_MONTH = r"(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]{0,6}\.?"
+_PATTERNS = {
+    kind: re.compile(pattern, re.IGNORECASE)
+    for kind, pattern in {
+        "NAME": r"""["“”„][^"“”„]*["“”]|‘[^‘’]*’|'[^'"]*'|«[^»]*»""",
+        "RULE_NAME": r"[a-z][a-z0-9-]*(?<!-)(?![\w-])",
+        "CONE_NUMBER": r"[0-9]+(?:\.[0-9]+|\s?½|[ -]1[/⁄]2|[ab](?!\w))?(?![\w:]|\.[0-9]|,[0-9]{3})",
+        "COUNT": r"[-−]?[0-9]+(?![\w:½/]|\.\S)",
+        "TIME": r"[0-9]{1,2}[:.][0-9]{2}(?:\s*[ap]\.?m\.?)?(?!\w)"
+        r"|[0-9]{1,2}\s*[ap]\.?m\.?(?!\w)|(?:noon|midnight)(?!\w)",
+        # A T may stand between date and time: 2026-10-03T07:30.
+        "DATE": r"[0-9]{4}-[0-9]{1,2}-[0-9]{1,2}(?:T|(?!\w))"
+        r"|[0-9]{4}/[0-9]{1,2}/[0-9]{1,2}(?!\w)"
+        rf"|[0-9]{{1,2}}(?:st|nd|rd|th|\.)?\s+(?:of\s+)?{_MONTH},?\s+[0-9]{{4}}(?!\w)"
+        rf"|{_MONTH}\s+[0-9]{{1,2}}(?:st|nd|rd|th)?,?\s+[0-9]{{4}}(?!\w)"
+        r"|[0-9]{1,2}[/.][0-9]{1,2}[/.][0-9]{2,4}(?!\w)",
+        "MONTH": rf"[0-9]{{4}}-[0-9]{{1,2}}(?![-\w])|{_MONTH}\s+[0-9]{{4}}(?!\w)",
+        "THERMOCOUPLE_TYPE": r"[a-z](?!\w)",
+        "O_CLOCK": r"[0-9]{1,2}(?::[0-5][0-9]|\.[0-9]+|\s?½)?\s*o\s*(?:['’]\s*)?clock(?!\w)",
+        "DASH": r"[-–—/]",
+    }.items()
+}
+
+
+class Reading(NamedTuple):
+    """What may stand at a column: the kind by its name in the grammar, the column behind it.
+
+    `value` is the word, the number in its unit or the text; None for a number that spells no value.
+    """
+
+    kind: str
+    end: int
+    value: object
+
+
+def skip(code: str, at: int) -> int:
+    """The column of what comes next: blanks, articles and the like mean nothing."""
+    found = _SKIPPED.match(code, at)
+    return found.end() if found else at
+
+
+def read(
+    code: str, at: int, wanted: Collection[str], may_stand: Callable[[str], bool] = lambda _: True
+) -> Reading | None:
+    """The longest reading of a wanted kind at a column (from 0), None if there is none.
+
+    Where the longest may not stand, the next longest is taken. Columns count characters.
+    """
+    words = trade_words()
+    found = [
+        Reading(kind, end, keyword(kind)) for kind, end in words.at(code, at) if kind in wanted
+    ]
+    for kind in (*words.phrases, *_SIGNS):
+        reading = _value(kind, code, at) if kind in wanted else None
+        if reading:
+            found.append(reading)
+    found.sort(key=lambda reading: -reading.end)  # the order of the table decides between equals
+    return next((reading for reading in found if may_stand(reading.kind)), None)
+
+
+def _value(kind: str, code: str, at: int) -> Reading | None:
+    found: tuple[int, object] | None
+    if kind in MEASURES:
+        found = quantity_at(MEASURES[kind], code, at)
+    elif kind in _ELECTRIC:
+        measure = measure_at(_ELECTRIC[kind], code, at)
+        found = measure and measure[:2]
+    elif kind == "NUMBER":
+        found = bare_number_at(code, at)
+    elif kind in _SIGNS:
+        found = (at + 1, _SIGNS[kind]) if code[at] == _SIGNS[kind] else None
+    else:
+        match = _PATTERNS[kind].match(code, at)
+        found = (match.end(), match[0]) if match else None
+    return Reading(kind, *found) if found else None
