@@ -30,11 +30,10 @@ COMMANDS = (
 OWN = """\
 - rule: wall-thick
   concerns: ware
-  consequence: advice
-  fails when: wall is thicker than 7 mm
+  advice when: wall is thicker than 7 mm
   at: wall
   finding: The wall is {wall}.
-  repair: {say: Throw it thinner.}
+  do: Throw it thinner.
   why: Thick walls dry slowly.
   sources: common practice, no source
   passes: [{plan: target cone 9}]
