@@ -8,6 +8,11 @@ def test_why(guardcone, snapshot: SnapshotAssertion) -> None:
     assert str(guardcone("why", "guard-missing")) == snapshot
 
 
+def test_why_of_a_rule_with_levels(guardcone, snapshot: SnapshotAssertion) -> None:
+    """Each level says when it is found, what to do, and when it may be let stand."""
+    assert str(guardcone("why", "clearance-short")) == snapshot
+
+
 def test_why_of_a_text_fault(guardcone, snapshot: SnapshotAssertion) -> None:
     """Faults of the text have a page too."""
     assert str(guardcone("why", "unit-missing")) == snapshot

@@ -8,7 +8,7 @@ from guardcone.rulebook import typed
 from guardcone.rulebook.bibliography import Source
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.library import sound_plans
-from guardcone.rulebook.rule import Example, Level, Rule
+from guardcone.rulebook.rule import Example, Rule
 from guardcone.rulebook.text_faults import TextFaultPage
 from guardcone.rulebook.wording import Slot, Wording
 
@@ -20,9 +20,7 @@ def rule_page(rule: Rule, book: RuleBook, style: Style) -> str:
     weights = book.weights(rule)
     weight = ", ".join(weight.value for weight in weights) if weights else "turned off"
     lines = [f"{style.strong(rule.name)}: {weight}, about the {rule.concerns}", ""]
-    told: dict[str, str] = {}
-    for level in rule.levels:
-        lines += _level(level, rule, book, told, style)
+    lines += _levels(rule, book, style)
     lines += _paragraphs("Why", rule.why, style)
     lines += _limits(rule, book, style)
     lines += ["Source", *_sources(rule.sources, style, "  "), ""]
@@ -43,30 +41,32 @@ def text_fault_page(page: TextFaultPage, style: Style) -> str:
     return style.page(lines)
 
 
-def _level(
-    level: Level, rule: Rule, book: RuleBook, told: dict[str, str], style: Style
-) -> Iterator[str]:
-    """What is found at a level, when, what to do and when to accept it, each text only once."""
-    several = len(rule.levels) > 1
-    weight = book.consequence(rule, level)
-    name = f" of {weight.value if weight else 'no weight here'}" if several else ""
-    parts = {
-        "What it finds": _plainly(level.finding, book),
-        "What to do": _plainly(level.repair.say, book),
-        "When to accept it": level.accept_when,
-    }
-    new = {heading: text for heading, text in parts.items() if text and told.get(heading) != text}
-    told.update(new)
-    if "What it finds" in new:
-        yield from _part(f"What it finds{name}", new["What it finds"], style)
-    condition = level.condition_text
+def _levels(rule: Rule, book: RuleBook, style: Style) -> Iterator[str]:
+    """What is found at each level, when, what to do and when to accept it."""
     if rule.unless:
-        condition += f", unless {rule.unless}"
-    yield from _part(f"It is found{name} when", condition, style)
-    if "What to do" in new:
-        yield from _part(f"What to do{name}", new["What to do"], style)
-    if "When to accept it" in new:
-        yield from _paragraphs(f"When to accept it{name}", new["When to accept it"], style)
+        yield from _part("Never where", rule.unless, style)
+    if len(rule.levels) == 1:
+        (level,) = rule.levels
+        yield from _part("What it finds", _plainly(level.finding, book), style)
+        yield from _part("It is found when", level.condition_text, style)
+        yield from _part("What to do", _plainly(level.repair.say, book), style)
+        if level.accept_when:
+            yield from _paragraphs("When to accept it", level.accept_when, style)
+        return
+    for level in rule.levels:
+        weight = book.consequence(rule, level)
+        name = f"{weight.value if weight else 'off'} {level.case}".strip()
+        yield from wrapped(f"{name}, when {level.condition_text}", style.width, "", "  ")
+        told = (
+            ("", _plainly(level.finding, book)),
+            ("Do  ", _plainly(level.repair.say, book)),
+            ("Accept it when  ", level.accept_when),
+        )
+        for lead, text in told:
+            if text:
+                further = "    " if lead else "  "
+                yield from wrapped(f"{lead}{' '.join(text.split())}", style.width, "  ", further)
+        yield ""
 
 
 def _plainly(sentence: Wording, book: RuleBook) -> str:
