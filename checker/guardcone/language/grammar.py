@@ -171,7 +171,8 @@ def words_of(rule: str) -> tuple[str, ...]:
     found = re.search(rf"^{rule}:(.*\n(?:\s+\|.*\n)*)", _document(), re.MULTILINE)
     if found is None:
         raise KeyError(f"grammar/plan.lark has no rule {rule!r}")
-    return tuple(keyword(kind) for kind in re.findall(r"[A-Z][A-Z_]*", found[1]))
+    kinds = re.findall(r"[A-Z][A-Z_]*", found[1])
+    return tuple(keyword(kind) for kind in kinds if kind in trade_words().spellings)
 
 
 @cache

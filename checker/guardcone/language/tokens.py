@@ -26,6 +26,7 @@ from guardcone.values import (
 )
 
 __all__ = [
+    "THERMOCOUPLES",
     "Amperes",
     "CalendarMonth",
     "ClockPosition",
@@ -112,6 +113,8 @@ _MONTHS = (
     "january february march april may june july august september october november december".split()
 )
 WEEKDAYS = "monday tuesday wednesday thursday friday saturday sunday".split()
+# The letters of the types of thermocouple (IEC 60584-1), those of kilns first.
+THERMOCOUPLES = ("K", "N", "S", "R", "B", "J", "T", "E")
 # A year outside is a slip of the keys (own choice, no source).
 _YEARS = (1950, 2150)
 _CONES = "cones run from 022 up to 01, then 1 to 42"
@@ -328,7 +331,7 @@ class TokenValues:
     def THERMOCOUPLE_TYPE(self, token: Token) -> Written[object]:  # noqa: N802
         """The letter of a thermocouple type."""
         span = self._span(token)
-        if token.upper() not in "KNSRBJTE":
+        if token.upper() not in THERMOCOUPLES:
             raise OutOfSense(
                 "value-senseless",
                 span,

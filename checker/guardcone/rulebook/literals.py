@@ -54,7 +54,8 @@ def _readings(node: syntax.Measure) -> dict[Kind, Quantity]:
     if not found and len(digits) - len(digits.lstrip("0123456789")) > 9:
         raise Mistake(node.start, node.end, f"{node.text.strip()!r} is out of any sense")
     if not found:
-        units = "C, F, C/h, F/h, min, h, days, mm, cm, m, in, ft, L, kW, kg, lb, degrees, %"
+        kinds = QUANTITY_CLASS.values()
+        units = ", ".join(dict.fromkeys(unit.plain for kind in kinds for unit in kind.units))
         message = f"{node.text.strip()!r} is no amount with a unit known here"
         raise Mistake(node.start, node.end, message, f"units are {units}")
     return found

@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable
 from typing import Any
 
+from guardcone.language.grammar import words_of
 from guardcone.plan.model import Clay, Glaze, Load, Ware
 from guardcone.rulebook.claims import lead_or_cadmium
 from guardcone.rulebook.facts.amounts import difference
@@ -40,22 +41,6 @@ __all__ = [
     "used_clays",
     "used_glazes",
 ]
-
-SUBSTANCES = (
-    "lead",
-    "cadmium",
-    "barium",
-    "manganese",
-    "chromium",
-    "vanadium",
-    "lithium",
-    "copper",
-    "sulphur",
-    "carbon",
-    "iron",
-    "talc",
-    "paper",
-)
 
 
 def loads(case: PlanCase) -> Load:
@@ -193,7 +178,7 @@ def _substance_facts() -> tuple[Fact, ...]:
         part_fact(
             f"contains-{name}", FLAG, f"Yes if the plan says it contains {name}.", contains(name)
         )
-        for name in SUBSTANCES
+        for name in words_of("substance")
     )
 
 
@@ -328,7 +313,7 @@ CLAY = Subject(
         *_RANGE,
         part_fact(
             "body",
-            words("stoneware", "earthenware", "porcelain", "bone-china", "raku"),
+            words(*words_of("body")),
             "What sort of body it is.",
             lambda clay: clay.body,
         ),
@@ -358,10 +343,10 @@ GLAZE = Subject(
     (
         part_fact("name", TEXT, "Its name.", lambda glaze: glaze.name),
         *_RANGE,
-        part_fact("flow", words("runny", "stiff"), "How it flows.", lambda glaze: glaze.flow),
+        part_fact("flow", words(*words_of("flow")), "How it flows.", lambda glaze: glaze.flow),
         part_fact(
             "kind",
-            words("overglaze", "underglaze"),
+            words(*words_of("glaze_kind")),
             "What sort of glaze it is, where it is not an ordinary one.",
             lambda glaze: glaze.kind,
         ),

@@ -5,6 +5,8 @@ from typing import Any
 
 from guardcone.firing.of_plan import top_to_bottom
 from guardcone.firing.tables import usual
+from guardcone.language.grammar import words_of
+from guardcone.language.tokens import THERMOCOUPLES
 from guardcone.plan.model import Kiln
 from guardcone.rulebook.facts.amounts import difference, hours
 from guardcone.rulebook.facts.case import part_fact, single, written_fact
@@ -79,12 +81,12 @@ KILN = Subject(
         written_fact("name", TEXT, "The name of the kiln."),
         written_fact(
             "fuel",
-            words("electric", "gas", "natural-gas", "propane", "wood", "oil"),
+            words(*words_of("fuel")),
             "What heats it.",
         ),
         part_fact("burns-fuel", FLAG, "Yes for gas, wood and oil; missing if unsaid.", _burns),
-        written_fact("loading", words("front-door", "top-lid"), "How it is loaded."),
-        written_fact("setting", words("indoors", "outdoors"), "Where it stands."),
+        written_fact("loading", words(*words_of("loading")), "How it is loaded."),
+        written_fact("setting", words(*words_of("setting")), "Where it stands."),
         written_fact("volume", VOLUME, "Its inside."),
         written_fact("power", POWER, "Its full power."),
         written_fact("rated-cone", CONE, "The hottest cone it is made for."),
@@ -93,9 +95,7 @@ KILN = Subject(
         written_fact("cools-from", TEMPERATURE, "Where its own cooling figure begins."),
         written_fact("cools-to", TEMPERATURE, "Where its own cooling figure ends."),
         written_fact("cools-in", DURATION, "How long it takes from the one to the other."),
-        written_fact(
-            "thermocouple", words("K", "N", "S", "R", "B", "J", "T", "E"), "Type of thermocouple."
-        ),
+        written_fact("thermocouple", words(*THERMOCOUPLES), "Type of thermocouple."),
         written_fact("altitude", LENGTH, "How high above the sea it stands."),
         written_fact("spread-cones", NUMBER, "How many cones top and bottom are apart."),
         written_fact(

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from guardcone.language.grammar import words_of
 from guardcone.plan.model import Load
 from guardcone.rulebook.facts.amounts import degrees
 from guardcone.rulebook.facts.case import Of, single, written_fact
@@ -165,7 +166,7 @@ LOAD = Subject(
         written_fact("mass", MASS, "The mass of ware and furniture."),
         Fact(
             "firing-kind",
-            words("bisque", "glaze", "once", "overglaze", "raku", "candling", "test"),
+            words(*words_of("firing_kind")),
             "What sort of firing it is: as said, else as ware, glaze and target show it.",
             lambda of: of.case.suiting.kind,
         ),

@@ -5,6 +5,7 @@ from datetime import datetime
 from typing import Any
 
 from guardcone.firing.laws import kinetics_for
+from guardcone.language.grammar import words_of
 from guardcone.plan.model import Plan, Target
 from guardcone.plan.targets import plan_target
 from guardcone.rulebook.claims import food_claim, lead_or_cadmium
@@ -28,8 +29,6 @@ from guardcone.rulebook.vocabulary import UNREADABLE, Fact, Subject
 from guardcone.span import Span, Written
 
 __all__ = ["PLAN", "TARGET"]
-
-_FIRINGS = ("bisque", "glaze", "once", "overglaze", "raku", "candling", "test")
 
 
 def _section(name: str, kind: Type, doc: str, field: str) -> Fact:
@@ -165,7 +164,7 @@ PLAN = Subject(
     (
         written_fact("name", TEXT, "The name of the firing."),
         written_fact("by", TEXT, "Who fires."),
-        written_fact("firing", words(*_FIRINGS), "What sort of firing it is."),
+        written_fact("firing", words(*words_of("firing_kind")), "What sort of firing it is."),
         _is_firing("candling", "Yes if the plan says that it only dries ware."),
         _is_firing("test", "Yes if the plan says that it is a test of the kiln."),
         Fact("is-reduced", FLAG, "Yes if target or schedule speak of reduction.", _is_reduced),
@@ -276,7 +275,7 @@ TARGET = Subject(
         ),
         part_fact(
             "atmosphere",
-            words("oxidation", "reduction", "neutral"),
+            words(*words_of("atmosphere")),
             "The atmosphere of the firing.",
             lambda t: t.atmosphere,
         ),

@@ -6,6 +6,7 @@ from typing import Any
 from attrs import frozen
 
 from guardcone.firing.tables import bending_figure
+from guardcone.language.grammar import words_of
 from guardcone.plan.model import Plan, Position, Reading, WitnessSet
 from guardcone.rulebook.facts.case import Of, PlanCase, part_fact
 from guardcone.rulebook.facts.cone_pack import WitnessCone, cones_of
@@ -70,7 +71,7 @@ def _of_position(role: str, get: Callable[[Position], Any]) -> Callable[[Of[Read
     return read
 
 
-_WORDS = words("down", "standing", "touching", "melted", "moved")
+_WORDS = words(*words_of("position"))
 
 
 def _position_facts(role: str) -> tuple[Fact, ...]:

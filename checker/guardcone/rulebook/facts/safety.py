@@ -6,6 +6,7 @@ from typing import Any
 
 from guardcone.firing.laws import kinetics_for
 from guardcone.firing.tables import table
+from guardcone.language.grammar import words_of
 from guardcone.plan.model import Safety
 from guardcone.rulebook.facts.amounts import degrees, hours
 from guardcone.rulebook.facts.case import Of, PlanCase, part_fact, written_fact
@@ -208,7 +209,7 @@ SAFETY = Subject(
         Fact("outdoors", FLAG, "Yes if the plan says that the kiln stands outdoors.", _outdoors),
         of_line(
             "vent-kind",
-            words("downdraft", "hood", "flue", "window"),
+            words(*words_of("vent_kind")),
             "What sort of vent it is.",
             "vent",
             _vent_kind,

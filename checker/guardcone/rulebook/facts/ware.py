@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from guardcone.language.grammar import words_of
 from guardcone.plan.model import Ware
 from guardcone.rulebook.facts.case import Of, part_fact
 from guardcone.rulebook.facts.firing_ware import unfired
@@ -98,7 +99,7 @@ def ware_facts() -> tuple[Fact, ...]:
         part_fact("unglazed", FLAG, "Yes if the plan says that it is unglazed.", _said("unglazed")),
         part_fact(
             "state",
-            words("damp", "leather-hard", "bone-dry", "dry", "greenware", "bisque", "glazed"),
+            words(*words_of("state")),
             "How it goes into the kiln.",
             lambda ware: ware.state,
         ),

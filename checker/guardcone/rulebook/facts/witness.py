@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable
 from typing import Any
 
 from guardcone.firing.of_plan import DEGREES_PER_CONE, top_to_bottom
+from guardcone.language.grammar import words_of
 from guardcone.plan.model import Clay, Ware, WitnessSet
 from guardcone.plan.targets import plan_target
 from guardcone.rulebook.facts import cone_pack
@@ -297,9 +298,9 @@ WITNESS_SET = Subject(
         written_fact("lean", ANGLE, "How far the cones lean from upright."),
         _said("upright", "Yes if the plan says that the cones stand upright."),
         written_fact("facing", words("one-way", "different-ways"), "Where the cones lean to."),
-        written_fact("setting-out", words("staggered", "in-a-row"), "How the cones are set out."),
-        written_fact("pricking", words("pricked", "not-pricked"), "Whether the pad has holes."),
-        written_fact("pad", words("dry", "bone-dry", "damp", "fired"), "How dry the pad is."),
+        written_fact("setting-out", words(*words_of("setting_out")), "How the cones are set out."),
+        written_fact("pricking", words(*words_of("pricking")), "Whether the pad has holes."),
+        written_fact("pad", words(*words_of("pad_state")), "How dry the pad is."),
         _said("no-pad", "Yes if the plan says that there is no pad.", "no_pad"),
         part_fact("has-pad", FLAG, "Yes if the plan says anything of a pad.", _pad_line),
         written_fact("pad-clay-name", TEXT, "The name of the clay of the pad.", "pad_clay"),
