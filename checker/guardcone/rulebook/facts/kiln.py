@@ -83,7 +83,7 @@ KILN = Subject(
             "What heats it.",
         ),
         part_fact("burns-fuel", FLAG, "Yes for gas, wood and oil; missing if unsaid.", _burns),
-        written_fact("loading", words("front-door", "top-lid"), "How it is loaded."),
+        written_fact("loading", words("front-door", "top-lid", "top-hat"), "How it is loaded."),
         written_fact("setting", words("indoors", "outdoors"), "Where it stands."),
         written_fact("volume", VOLUME, "Its inside."),
         written_fact("power", POWER, "Its full power."),
