@@ -17,7 +17,8 @@ from attrs import frozen
 from guardcone.firing.cones import ConeKinetics
 from guardcone.firing.tables import table, usual
 
-CHART_SLOWEST, CHART_FASTEST = 60.0, 150.0  # C/h; the rates every fitted series is published at
+# °C/h; the rates that every fitted series is published at.
+CHART_SLOWEST, CHART_FASTEST = usual("chart_slowest"), usual("chart_fastest")
 _ROOT_THREE = sqrt(3.0)
 _MOST_FOLDS = 5.0  # beyond this the cone is so far from moving that the figure means nothing
 

@@ -5,6 +5,7 @@ from functools import cache
 from attrs import frozen
 
 from guardcone.firing.cones import chart_cells
+from guardcone.firing.tables import usual
 from guardcone.plan.model import Plan, WitnessSet
 from guardcone.plan.targets import plan_target, target_of_set
 from guardcone.span import Written
@@ -25,10 +26,6 @@ __all__ = [
     "unmade_cone",
     "zero_slip",
 ]
-
-# Two cones of a pack that are farther apart than this many steps do not belong to one pack, so a
-# leading zero that brings them this close again is the likelier reading (own choice, no source).
-PACK_REACH = 2.0
 
 # The tables that list the cones of a maker whose list is known (see rules/tables/sources.md).
 _LISTS = {
@@ -143,7 +140,7 @@ def zero_slip(witness: WitnessSet, plan: Plan) -> Written[Cone] | None:
 
 
 def _fits(number: ConeNumber, rest: list[Cone]) -> bool:
-    return all(abs(number.steps_to(other.number)) <= PACK_REACH for other in rest)
+    return all(abs(number.steps_to(other.number)) <= usual("set_reach") for other in rest)
 
 
 @cache

@@ -11,6 +11,7 @@ from math import inf
 from attrs import define, frozen
 
 from guardcone.firing.of_plan import PlannedFiring
+from guardcone.firing.tables import usual
 from guardcone.plan.model import Safety, Watch
 from guardcone.rulebook.people import is_not_there, is_place_holder, is_thing
 from guardcone.rulebook.reasons import says_nobody
@@ -29,8 +30,6 @@ __all__ = [
     "watching_of",
 ]
 
-# A watch without a day that seems to last longer than this past the end: its times are swapped.
-_LONGEST_AFTER_END = 12.0
 DAY = 24.0
 # Closer than this two moments are one: a minute, the least that a plan can say.
 _MINUTE = 1 / 60
@@ -183,7 +182,7 @@ class Watching:
             return None
         ends = _hours(starts, time)
         # Long past the end: the times are swapped, and nobody knows what is meant.
-        swapped = self.ends is not None and ends - self.ends >= _LONGEST_AFTER_END
+        swapped = self.ends is not None and ends - self.ends >= usual("longest_watch_after_end")
         return begins if swapped else ends
 
 
