@@ -8,7 +8,8 @@ from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.library import sound_plans
 from guardcone.rulebook.rule import Example, Rule
 from guardcone.rulebook.text_faults import TextFaultPage
-from guardcone.rulebook.wording import Wording
+from guardcone.rulebook.typed import Constant, LimitOf
+from guardcone.rulebook.wording import Slot, Wording
 
 __all__ = ["rule_page", "text_fault_page"]
 
@@ -18,10 +19,10 @@ def rule_page(rule: Rule, book: RuleBook, style: Style) -> str:
     consequence = book.consequence(rule)
     weight = consequence.value if consequence else "turned off"
     lines = [f"{style.strong(rule.name)}: {weight}, about the {rule.concerns}", ""]
-    lines += _part("What it finds", _plainly(rule.finding), style)
+    lines += _part("What it finds", _plainly(rule.finding, book), style)
     lines += [*_block("It is found when", rule.condition_text, style)]
     lines += _paragraphs("Why", rule.why, style)
-    lines += _part("What to do", _plainly(rule.repair.say), style)
+    lines += _part("What to do", _plainly(rule.repair.say, book), style)
     if rule.accept_when:
         lines += _paragraphs("When to accept it", rule.accept_when, style)
     lines += _limits(rule, book, style)
@@ -47,11 +48,18 @@ def text_fault_page(page: TextFaultPage, style: Style) -> str:
     return style.page(lines)
 
 
-def _plainly(sentence: Wording) -> str:
-    """A sentence with its slots in pointed brackets, as a rule asks for them: <wall of ware>."""
+def _plainly(sentence: Wording, book: RuleBook) -> str:
+    """A sentence with what is known of it, and in pointed brackets what a plan says: <wall>."""
     return "".join(
-        piece if isinstance(piece, str) else f"<{piece.text}>" for piece in sentence.pieces
+        piece if isinstance(piece, str) else _slot(piece, book) for piece in sentence.pieces
     )
+
+
+def _slot(slot: Slot, book: RuleBook) -> str:
+    if isinstance(slot.value, Constant):
+        return str(slot.value.value)
+    limit = book.limit(slot.value.name) if isinstance(slot.value, LimitOf) else None
+    return str(limit.value) if limit else f"<{slot.text}>"
 
 
 def _part(heading: str, text: str, style: Style) -> list[str]:
