@@ -15,6 +15,7 @@ from math import erf, log, sqrt
 from attrs import frozen
 
 from guardcone.firing.cones import ConeKinetics
+from guardcone.firing.numbers import CelsiusApart
 from guardcone.firing.tables import table, usual
 
 # °C/h; the rates that every fitted series is published at.
@@ -55,7 +56,7 @@ class Part:
     """One source of doubt: its standard deviation in C, and whether it was assumed, not given."""
 
     name: str
-    celsius: float
+    standard_deviation: CelsiusApart
     assumed: bool
     basis: str
 
@@ -152,7 +153,7 @@ def spread_of(
     )
     total = 0.0
     for part in parts:
-        total += part.celsius * part.celsius
+        total += part.standard_deviation * part.standard_deviation
     return Spread(tuple(parts), sqrt(total))
 
 

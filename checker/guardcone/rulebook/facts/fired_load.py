@@ -132,15 +132,9 @@ def _lag(direction: str) -> Callable[[Of[Ware]], Any]:
     """The computed lag of the core at the quartz inversion, heated from both sides."""
 
     def get(of: Of[Ware]) -> Any:
-        ware = of.it
-        if ware.wall is None or not of.case.firing.fired:
-            return None
-        rates = [
-            abs(c.rate)
-            for c in of.case.firing.curve.crossings(band("quartz").high)
-            if (c.rate > 0) == (direction == "up")
-        ]
-        return difference(core_lag(max(rates), ware.wall.value.millimetres)) if rates else None
+        wall, firing = of.it.wall, of.case.firing
+        rate = firing.fastest_through(band("quartz").high, direction) if firing.fired else None
+        return difference(core_lag(rate, wall.value.millimetres)) if wall and rate else None
 
     return get
 
