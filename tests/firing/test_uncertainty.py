@@ -64,7 +64,8 @@ def test_parts_add_as_root_sum_square() -> None:
     spread = spread_of(cone, 1222.0, 60.0, Measuring("S", top_to_bottom=0.0))
     bare = spread_of(cone, 1222.0, 60.0, Measuring())
 
-    assert spread.celsius == pytest.approx(sum(p.celsius**2 for p in spread.parts) ** 0.5)
+    squares = [part.standard_deviation**2 for part in spread.parts]
+    assert spread.celsius == pytest.approx(sum(squares) ** 0.5)
     assert {p.name: p.assumed for p in bare.parts} == {
         "thermocouple": True,
         "making of cones": True,

@@ -35,8 +35,8 @@ from guardcone.firing.cones import (
     KINETIC_SERIES,
     chart_cells,
     end_temperature,
-    log_a_through,
 )
+from guardcone.firing.heatwork import ZERO_CELSIUS, log_steady_work
 from guardcone.values import ConeNumber
 
 RATES = (15.0, 60.0, 150.0, 300.0)
@@ -126,6 +126,11 @@ def chart(series: str) -> dict[str, dict[float, float]]:
         if cell.series == series and cell.rate is not None:
             found.setdefault(cell.cone, {})[cell.rate] = cell.celsius
     return {cone: found[cone] for cone in sorted(found, key=_axis)}
+
+
+def log_a_through(theta: float, celsius: float, rate: float) -> float:
+    """ln A of the law with this theta that is just down at `celsius` after `rate` C/h."""
+    return log(rate) - log_steady_work(celsius + ZERO_CELSIUS, theta)
 
 
 def _axis(cone: str) -> float:

@@ -10,9 +10,9 @@ import sys
 from collections.abc import Sequence
 from math import exp, log, sqrt
 
-from fit import chart, fit_law, left_out
+from fit import chart, fit_law, left_out, log_a_through
 
-from guardcone.firing.cones import end_temperature, log_a_through
+from guardcone.firing.cones import end_temperature
 
 
 def root_mean_square(values: Sequence[float]) -> float:

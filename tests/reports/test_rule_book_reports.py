@@ -9,14 +9,17 @@ from syrupy.assertion import SnapshotAssertion
 from guardcone.engine.rule_tests import run_book, run_rule_files
 from guardcone.reports.reference_page import reference_page
 from guardcone.reports.rule_list import limit_list, rule_list
+from guardcone.reports.rule_page import rule_page
 from guardcone.reports.rule_test import faults_one_a_line, rule_test_report
 from guardcone.reports.style import Style
 from guardcone.reports.vocabulary_list import vocabulary_list
 from guardcone.rulebook.book import LimitChange, RuleBook, RuleChange
 from guardcone.rulebook.book_files import BookFile
 from guardcone.rulebook.facts import VOCABULARY
+from guardcone.rulebook.library import built_in_book
 from guardcone.rulebook.rule import Consequence
 from guardcone.rulebook.text_faults import TextFaultPage
+from guardcone.rulebook.wording import Slot
 from guardcone.values import Rate
 
 BOOK = plan_book()
@@ -180,3 +183,23 @@ def test_no_rule_is_no_success_in_disguise() -> None:
     test = run_rule_files([BookFile("own", "")], BOOK)
 
     assert rule_test_report(test, PLAIN) == "There is no rule to try.\n"
+
+
+def test_the_page_of_a_rule_says_its_numbers() -> None:
+    """A limit or a number of the rule stands there as what it is: 60 °C/h, not its name."""
+    book = built_in_book()
+    known = {limit.name: limit for limit in book.limits}
+    told = 0
+    for rule in book.rules:
+        page = " ".join(rule_page(rule, book, PLAIN).split())
+        slots = [piece for piece in rule.repair.say.pieces if isinstance(piece, Slot)]
+        for slot in slots:
+            if slot.text in known:
+                told += 1
+                assert f"<{slot.text}>" not in page
+                assert str(known[slot.text].value) in page
+            elif slot.text[0].isdigit():
+                told += 1
+                assert f"<{slot.text}>" not in page
+
+    assert told > 20

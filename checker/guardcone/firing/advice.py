@@ -156,18 +156,14 @@ def _written_rate(firing: PlannedFiring, climb: int) -> float | None:
     return own[0].rate_at(own[0].end)
 
 
-# How far inside its window a value is set, so that the target is not only just down: °C of peak,
-# hours of hold, share of a rate (own choice; a forecast is good to several degrees at best).
-_WELL_INSIDE = {"peak": 5.0, "hold": 5.0 / 60.0, "rate": 0.1}
-
-
 def _settable(least: float, most: float, kind: Kind, unit: str, otherwise: float) -> float:
     """A value well inside the window: in its middle, or in a wide window a margin from its edge.
 
     It is on a whole step, or on a tenth of one where none is inside.
     """
     up = kind != "rate"
-    margin = min(0.5 * (most - least), _WELL_INSIDE[kind] * (1.0 if up else most))
+    # So far inside that the target is not only just down.
+    margin = min(0.5 * (most - least), usual(f"well_inside_{kind}") * (1.0 if up else most))
     wanted = least + margin if up else most - margin
     whole, zero = _steps(kind, unit)
     for step in (whole, whole / 10.0):

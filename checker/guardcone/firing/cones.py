@@ -99,11 +99,6 @@ def end_temperature(theta: float, log_a: float, rate: float) -> float:
     return kelvin - ZERO_CELSIUS
 
 
-def log_a_through(theta: float, celsius: float, rate: float) -> float:
-    """ln A of the law with this theta that is just down at `celsius` after `rate` C/h."""
-    return log(rate) - log_steady_work(celsius + ZERO_CELSIUS, theta)
-
-
 @cache
 def chart_cells() -> tuple[ChartCell, ...]:
     """Every published cell, all series, in the file's order."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Iterable, Sequence
 from math import exp, inf, log
+from typing import Annotated
 
 from attrs import frozen
 
@@ -18,6 +19,7 @@ from guardcone.firing.heatwork import (
     running_work,
     work_of,
 )
+from guardcone.firing.numbers import LEFT_OUT, Share
 from guardcone.firing.uncertainty import Measuring, Spread, chance, spread_of, verdict
 
 COVERAGE = 2.0  # the range of a position is this many standard deviations either way, about 95 %
@@ -59,11 +61,11 @@ class EquivalentCone:
     """
 
     series: str
-    below: str | None
-    above: str | None
-    fraction: float
-    axis: float | None
     text: str
+    below: str | None = None
+    above: str | None = None
+    fraction: Share = 0.0
+    axis: Annotated[float | None, LEFT_OUT] = None
 
 
 def works(curve: Curve, cones: Iterable[ConeKinetics]) -> list[float]:
@@ -134,7 +136,7 @@ def equivalent_cone(curve: Curve, series: str) -> EquivalentCone:
     """The firing as a number between cones of a series; below or past its ladder it says so."""
     cones = ladder(series)
     if not cones:
-        return EquivalentCone(series, None, None, 0.0, None, "no cone of this series has a law")
+        return EquivalentCone(series, "no cone of this series has a law")
     raw = curve.raw
 
     def work(index: int) -> float:
@@ -154,19 +156,18 @@ def equivalent_cone(curve: Curve, series: str) -> EquivalentCone:
         index -= 1
         below_work = work(index) if index >= 0 else 0.0
     if index < 0:
-        return EquivalentCone(series, None, cones[0].cone, 0.0, None, f"below {cones[0].cone}")
+        return EquivalentCone(series, f"below {cones[0].cone}", above=cones[0].cone)
     below = cones[index]
     if index == len(cones) - 1:
         text = below.cone if below_work < 1.0 + 1e-9 else f"past {below.cone}"
-        return EquivalentCone(series, below.cone, None, 0.0, below.axis, text)
+        return EquivalentCone(series, text, below.cone, axis=below.axis)
     above = cones[index + 1]
     past = below.degrees_per_fold * log(below_work)
     short = -above.degrees_per_fold * log(above_work) if above_work > 0.0 else inf
     fraction = 0.0 if short == inf else past / (past + short)
     axis = below.axis + fraction * (above.axis - below.axis)
-    return EquivalentCone(
-        series, below.cone, above.cone, fraction, axis, _text(below, above, fraction, axis)
-    )
+    text = _text(below, above, fraction, axis)
+    return EquivalentCone(series, text, below.cone, above.cone, fraction, axis)
 
 
 def _text(below: ConeKinetics, above: ConeKinetics, fraction: float, axis: float) -> str:

@@ -32,8 +32,6 @@ __all__ = ["assumptions_of", "curve_unreadable", "gaps_of", "problems_of"]
 # What the two numbers of a problem are; any other kind has temperatures.
 _RATES = ("faster than full power", "faster than free cooling", "rate not positive")
 _HOURS = ("duration not positive", "longer than a year")
-SMALL_CONES_AT = 300.0  # °C/h; the one rate small cones are published at
-HOLD_ELSEWHERE = 1.0  # °C; a hold named this far from where the schedule is, is another hold
 
 
 def curve_unreadable(plan: Plan) -> bool:
@@ -88,7 +86,9 @@ def _target_gaps(firing: PlannedFiring, firable: bool) -> Iterator[Remark]:
             yield Remark(name)
     elif target.temperature and firable:
         over = firing.peak - target.temperature.value.celsius
-        how = "met" if abs(over) < 0.5 else "passed" if over > 0.0 else "missed"
+        how = "passed" if over > 0.0 else "missed"
+        if abs(over) < usual("target_met_within"):
+            how = "met"
         yield Remark(
             f"target temperature {how}",
             target.span.line,
@@ -155,7 +155,7 @@ def problems_of(firing: PlannedFiring) -> Iterator[Remark]:
         here = firing.segment_start(segment)
         if segment.kind == "hold" and segment.to:
             named = segment.to.value
-            if abs(named.celsius - here) > HOLD_ELSEWHERE:
+            if abs(named.celsius - here) > usual("hold_elsewhere"):
                 slots: dict[str, Slot] = {"asked": named, "at": _temperature(here)}
                 yield Remark("problem: hold elsewhere", segment.span.line, slots)
     limit = firing.limit
@@ -208,7 +208,9 @@ def assumptions_of(firing: PlannedFiring, shelves: tuple[ShelfOutlook, ...]) -> 
         if law and law.borrowed:
             yield Remark("assumed: law borrowed", outlook.line, _borrowed(outlook.cone, law))
     if any(o.law and o.law.kinetics.series.startswith("small") for o in outlooks):
-        yield Remark("assumed: small cones", None, {"rate": Rate.of(SMALL_CONES_AT, "C/h")})
+        yield Remark(
+            "assumed: small cones", None, {"rate": Rate.of(usual("small_cones_rate"), "C/h")}
+        )
     if any(o.forecast for o in outlooks):
         lean = Angle.of(bending_figure("lean").value, "degrees")
         yield Remark("assumed: cones well set", None, {"lean": lean})

@@ -158,6 +158,11 @@ class PlannedFiring:
             return None
         return LAST_STRETCH / (first - passed[-1])
 
+    def fastest_through(self, celsius: float, way: str) -> float | None:
+        """The fastest climb ("up") or cooling ("down") through a temperature; None for none."""
+        rates = [one.rate if way == "up" else -one.rate for one in self.curve.crossings(celsius)]
+        return max((rate for rate in rates if rate > 0.0), default=None)
+
     def segment_hours(self, segment: Segment) -> tuple[float, float] | None:
         """First and last hour of a segment; None where it takes no time."""
         return self._legs_hours.get(segment.number - 1)

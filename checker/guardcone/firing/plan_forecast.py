@@ -213,17 +213,16 @@ def _lags(firing: PlannedFiring) -> Iterator[LagOutlook]:
         return
     written, ware = max(walls, key=_wall)
     wall = written.millimetres
-    passed = firing.curve.crossings(band("quartz").high)
     for way in ("up", "down"):
-        rates = [abs(one.rate) for one in passed if (one.rate > 0.0) == (way == "up")]
-        if rates and wall > 0.0:
+        rate = firing.fastest_through(band("quartz").high, way)
+        if rate is not None and wall > 0.0:
             yield LagOutlook(
                 ware=ware.name.value,
                 wall=written,
                 way=way,
-                rate=max(rates),
-                heated_from_both_sides=core_lag(max(rates), wall),
-                heated_from_one_side=core_lag(max(rates), wall, one_sided=True),
+                rate=rate,
+                heated_from_both_sides=core_lag(rate, wall),
+                heated_from_one_side=core_lag(rate, wall, one_sided=True),
                 diffusivity=usual("diffusivity_dry_clay"),
                 evens_out=lag_hours(wall),
             )

@@ -15,9 +15,11 @@ from math import erf, log, sqrt
 from attrs import frozen
 
 from guardcone.firing.cones import ConeKinetics
+from guardcone.firing.numbers import CelsiusApart
 from guardcone.firing.tables import table, usual
 
-CHART_SLOWEST, CHART_FASTEST = 60.0, 150.0  # C/h; the rates every fitted series is published at
+# °C/h; the rates that every fitted series is published at.
+CHART_SLOWEST, CHART_FASTEST = usual("chart_slowest"), usual("chart_fastest")
 _ROOT_THREE = sqrt(3.0)
 _MOST_FOLDS = 5.0  # beyond this the cone is so far from moving that the figure means nothing
 
@@ -54,7 +56,7 @@ class Part:
     """One source of doubt: its standard deviation in C, and whether it was assumed, not given."""
 
     name: str
-    celsius: float
+    standard_deviation: CelsiusApart
     assumed: bool
     basis: str
 
@@ -151,7 +153,7 @@ def spread_of(
     )
     total = 0.0
     for part in parts:
-        total += part.celsius * part.celsius
+        total += part.standard_deviation * part.standard_deviation
     return Spread(tuple(parts), sqrt(total))
 
 

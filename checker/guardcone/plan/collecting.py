@@ -8,7 +8,7 @@ from guardcone.plan.facts_of_section import SectionFacts
 from guardcone.plan.shared_parts import keyword_of
 from guardcone.span import Written
 
-__all__ = ["Faults", "Read", "collect", "named", "only", "simple"]
+__all__ = ["Faults", "Read", "collect", "collect_into", "named", "only", "simple"]
 
 Faults = list[TextFault]
 Read = Callable[[SectionFacts, Statement], None]
@@ -17,11 +17,17 @@ Read = Callable[[SectionFacts, Statement], None]
 def collect(section: Section, faults: Faults, readers: dict[str, Read]) -> SectionFacts:
     """Run the reader of each statement; those without one hold a single value of their name."""
     facts = SectionFacts(section, faults)
-    for statement in section.statements:
+    collect_into(facts, readers)
+    return facts
+
+
+def collect_into(facts: SectionFacts, readers: dict[str, Read]) -> None:
+    """The same for facts of which some are known."""
+    for statement in facts.section.statements:
         reader = readers.get(statement.rule)
         if reader:
+            facts.rule = statement.rule
             reader(facts, statement)
-    return facts
 
 
 def simple(kind: type[Any], name: str = "") -> Read:

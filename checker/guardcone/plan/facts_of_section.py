@@ -5,6 +5,7 @@ from typing import Any
 from attrs import define, field
 
 from guardcone.language import Section, TextFault
+from guardcone.language.grammar import plan_grammar
 from guardcone.span import Span, Written
 
 __all__ = ["SectionFacts", "fields_of"]
@@ -43,6 +44,10 @@ _FIELDS = {
 }
 
 
+# Lines of several things, which may begin with any of them.
+_BEGIN_ANYHOW = frozenset({"kiln_build", "stance"})
+
+
 def fields_of(rule: str) -> tuple[str, ...]:
     """The fields of the model that a statement rule fills."""
     return _FIELDS.get(rule, (rule,))
@@ -50,11 +55,12 @@ def fields_of(rule: str) -> tuple[str, ...]:
 
 @define
 class SectionFacts:
-    """The fields gathered so far, and the faults found on the way."""
+    """The fields gathered so far, and the faults found on the way; `rule` is of the line read."""
 
     section: Section
     faults: list[TextFault]
     fields: dict[str, Any] = field(factory=dict)
+    rule: str = ""
     _said: dict[str, Span] = field(factory=dict)
 
     @property
@@ -83,9 +89,18 @@ class SectionFacts:
             found = f"The line gives the {words} twice; the first is used."
             repair = "Keep one of the two."
         else:
-            found = f"`{words}` is said again; line {first.line} says it first, and that is used."
+            found = f"{self._again(words)} is said again; "
+            found += f"line {first.line} says it first, and that is used."
             repair = "Keep one of the two lines."
         self.faults.append(TextFault("fact-doubled", second, found, repair, first=first))
+
+    def _again(self, words: str) -> str:
+        """What is said again: by the word its line begins with, or by the name of the value."""
+        grammar = plan_grammar()
+        terminals = grammar.terminals_of(self.rule) if self.rule else ()
+        if not terminals or self.rule in _BEGIN_ANYHOW or terminals[0] not in grammar.words:
+            return f"The {words}"
+        return f"`{grammar.words[terminals[0]][0]}`"
 
     def put_written(self, name: str, written: Written[Any] | None, words: str = "") -> None:
         """Set a field to a written value, if there is one."""

@@ -5,7 +5,7 @@ most used in its section, then in the plan.
 """
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from typing import Any, Literal
 
 from attrs import fields, frozen, has
@@ -22,9 +22,13 @@ Measured = Written[Quantity]
 
 @frozen
 class Measures:
-    """The measures of each section in the order of its lines; sections by their heading's line."""
+    """The measures of a plan in the order of its lines, each with its section's heading line.
 
-    sections: tuple[tuple[int, tuple[Measured, ...]], ...]
+    `headings` are the lines of all of them, also of a section without a measure.
+    """
+
+    headings: tuple[int, ...]
+    written: tuple[tuple[int, Measured], ...]
 
     def at(self, place: Span) -> tuple[Quantity, ...]:
         """The measures whose units hold at a place, the first of its kind before the others.
@@ -33,37 +37,31 @@ class Measures:
         section and of the plan. A length of time is said as people say it unless it is the very one
         pointed at: 10 h, where the line has 30 min.
         """
-        section, plan = self._around(place)
         line = [
             one
-            for one in section
+            for _, one in self.written
             if one.span.line == place.line
             and (one.span == place or not isinstance(one.value, Duration))
         ]
         line.sort(key=lambda one: not (place.start <= one.span.start and one.span.end <= place.end))
-        return (*(one.value for one in line), *_usual_first(section), *_usual_first(plan))
+        return (*(one.value for one in line), *self._usual_first(place))
 
     def scale(self, place: Span | None) -> Literal["C", "F"]:
         """The scale most used in the section of a place, else in the plan; "C" where none is."""
-        section, plan = self._around(place) if place else ((), self._all())
-        usual = [*_usual_first(section), *_usual_first(plan)]
-        return next(filter(None, map(scale_of, usual)), "C")
+        return next(filter(None, map(scale_of, self._usual_first(place))), "C")
 
-    def _around(self, place: Span) -> tuple[Sequence[Measured], Sequence[Measured]]:
-        """The measures of the section that a place is in, and those of the plan."""
-        around: Sequence[Measured] = ()
-        for heading, measures in self.sections:
-            if heading <= place.line:
-                around = measures
-        return around, self._all()
-
-    def _all(self) -> Sequence[Measured]:
-        return [one for _, measures in self.sections for one in measures]
+    def _usual_first(self, place: Span | None) -> list[Quantity]:
+        """All in degrees, the section of the place first, and of each the scale most used in it."""
+        section = max((one for one in self.headings if place and one <= place.line), default=0)
+        return [
+            *_usual_first(one.value for heading, one in self.written if heading == section),
+            *_usual_first(one.value for _, one in self.written),
+        ]
 
 
-def _usual_first(measures: Sequence[Measured]) -> list[Quantity]:
+def _usual_first(measures: Iterable[Quantity]) -> list[Quantity]:
     """Those in degrees, the scale that most of them are in first; °C where it is a draw."""
-    degrees = [one.value for one in measures if scale_of(one.value)]
+    degrees = [one for one in measures if scale_of(one)]
     count = Counter(map(scale_of, degrees))
     usual = "F" if count["F"] > count["C"] else "C"
     return sorted(degrees, key=lambda one: scale_of(one) != usual)
@@ -71,19 +69,19 @@ def _usual_first(measures: Sequence[Measured]) -> list[Quantity]:
 
 def measures_of(plan: Plan) -> Measures:
     """The measures a plan says itself; what it takes from the studio is in the studio's units."""
-    sections = []
-    for name in ("kiln", "target", "witness_sets", "load", "schedule", "safety", "readings"):
+    headings, found = [plan.heading.line], []
+    for name in _SECTIONS:
         part = getattr(plan, name)
-        for one in part if isinstance(part, tuple) else () if part is None else (part,):
-            heading = one.span if name == "target" else one.heading
-            sections.append((heading.line, tuple(_sorted(one))))
-    return Measures(tuple(sorted(sections, key=lambda section: section[0])))
+        for section in part if isinstance(part, tuple) else filter(None, (part,)):
+            heading = section.span if name == "target" else section.heading
+            headings.append(heading.line)
+            named = getattr(section, "name", None)
+            own = (one for one in _within(section) if named is None or one.span != named.span)
+            found += [(heading.line, one) for one in own]
+    return Measures(tuple(headings), tuple(sorted(found, key=lambda one: one[1].span)))
 
 
-def _sorted(section: Any) -> list[Measured]:
-    name = getattr(section, "name", None)
-    own = [one for one in _within(section) if name is None or one.span != name.span]
-    return sorted(own, key=lambda one: one.span)
+_SECTIONS = ("kiln", "target", "witness_sets", "load", "schedule", "safety", "readings")
 
 
 def _within(part: Any) -> Iterator[Measured]:

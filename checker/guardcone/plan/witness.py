@@ -1,7 +1,7 @@
 """From the statements of a witness section to its record."""
 
 from guardcone.language import Keyword, Quoted, Section, Statement
-from guardcone.plan.collecting import Faults, Read, named, simple
+from guardcone.plan.collecting import Faults, Read, collect_into, named, simple
 from guardcone.plan.facts_of_section import SectionFacts
 from guardcone.plan.model import WitnessSet
 from guardcone.plan.shared_parts import cone_of, series_of
@@ -82,9 +82,7 @@ def read_witness(section: Section, faults: Faults) -> WitnessSet:
     # The series comes first, wherever its line stands: the cones of the set are of it.
     facts = SectionFacts(section, faults)
     facts.fields["series"] = series.value if series else WitnessSet(section.heading).series
-    for statement in section.statements:
-        if statement.rule in readers:
-            readers[statement.rule](facts, statement)
+    collect_into(facts, readers)
     if series:
         facts.fields["series_written"] = Written(str(series.value), series.span)
     unreadable = facts.unreadable | (

@@ -4,13 +4,11 @@ from collections.abc import Iterator
 
 from guardcone.firing.forecast_parts import ConeOutlook, Course, Moment, PlanForecast
 from guardcone.firing.of_plan import LAST_STRETCH
+from guardcone.firing.tables import usual
 from guardcone.reports.forecast_words import Units, short_when, text_of, when
 from guardcone.reports.page import Page
 
 __all__ = ["the_day"]
-
-# An opening this much hotter than the usual one is told beside it, °C.
-MUCH_HOTTER = 10.0
 
 Event = tuple[Moment, str]
 
@@ -67,7 +65,7 @@ def _course_events(course: Course, units: Units) -> Iterator[Event]:
     elif (
         opening
         and course.opening_at is not None
-        and course.opening_at > course.cool_enough_at + MUCH_HOTTER
+        and course.opening_at > course.cool_enough_at + usual("opening_much_hotter")
     ):
         yield course.cool_enough, f"left shut, it would be down to {down} here"
     if opening is None and course.schedule_ends.hour < course.cool_enough.hour - 1e-6:

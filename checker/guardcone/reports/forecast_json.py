@@ -37,7 +37,7 @@ from typing import Any, get_args, get_type_hints
 
 from attrs import has
 
-from guardcone.firing.forecast import ConeForecast, EquivalentCone
+from guardcone.firing.forecast import ConeForecast
 from guardcone.firing.forecast_parts import (
     Advice,
     ConeOutlook,
@@ -196,16 +196,6 @@ def _cone(cone: Cone) -> Keys:
     }
 
 
-def _equivalent(found: EquivalentCone) -> Keys:
-    return {
-        "series": found.series,
-        "text": found.text,
-        "below": found.below,
-        "above": found.above,
-        **_number("fraction", "share", found.fraction),
-    }
-
-
 def _outlook(outlook: ConeOutlook) -> Keys:
     law, found = outlook.law, outlook.forecast
     kinetics = law.kinetics if law else None
@@ -238,15 +228,7 @@ def _forecast(outlook: ConeOutlook, found: ConeForecast) -> Keys:
         "down": _times(outlook.down),
         **_number("effective_rate", "rate", found.effective_rate),
         **_number("standard_deviation", "difference", found.spread.celsius),
-        "spread_parts": [
-            {
-                "name": part.name,
-                **_number("standard_deviation", "difference", part.celsius),
-                "assumed": part.assumed,
-                "basis": part.basis,
-            }
-            for part in found.spread.parts
-        ],
+        "spread_parts": _value(found.spread.parts),
     }
 
 
@@ -278,7 +260,6 @@ def _setting(one: Setting) -> Keys:
 _SPECIAL: dict[type, Callable[[Any], Keys]] = {
     Moment: _moment,
     Cone: _cone,
-    EquivalentCone: _equivalent,
     ConeOutlook: _outlook,
     Advice: _advice,
     Setting: _setting,

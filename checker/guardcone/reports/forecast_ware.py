@@ -1,16 +1,12 @@
 """Room: the reports; here the bands, the ware in them, and what a forecast assumes."""
 
 from guardcone.firing.forecast_parts import BandCrossing, DryingOutlook, LagOutlook, PlanForecast
-from guardcone.firing.tables import band, note
+from guardcone.firing.tables import band, note, usual
 from guardcone.firing.ware import DRYING_REFERENCE
 from guardcone.reports.forecast_words import Units, source_of, text_of, when
 from guardcone.reports.page import Page
 
 __all__ = ["assumed", "bands", "ware"]
-
-# The gaps between cones at which the published soak rule comes out, °C (see sources of the table).
-_SOAK_NEAR, _SOAK_FAR = 34.0, 54.0
-_SOAK_LOWER, _SOAK_LOWEST = 10.0, 15.0
 
 
 def bands(page: Page, forecast: PlanForecast, units: Units) -> None:
@@ -96,27 +92,28 @@ def _soak(page: Page, forecast: PlanForecast, units: Units) -> None:
     soak = forecast.soak
     if soak is None:
         return
+    lower = units.difference(usual("soak_lower"))
     page.heading("A hold instead of more degrees")
     page.paragraph(units.gaps_in(note("soak_rule")))
     page.paragraph(
         f"Our own figure, after this plan's last climb, held where cone {soak.cone} goes down "
-        f"({units.temperature(soak.held_at)}) and {units.difference(_SOAK_LOWER)} lower:"
+        f"({units.temperature(soak.held_at)}) and {lower} lower:"
     )
     rows = []
     for step in soak.next_cones:
-        held, lower = (
+        held, held_lower = (
             units.duration(hours) if hours is not None else "not in a day"
             for hours in (step.down_after, step.down_after_held_lower)
         )
-        rows.append([f"cone {step.cone} goes down after", held, f"lower: {lower}"])
+        rows.append([f"cone {step.cone} goes down after", held, f"lower: {held_lower}"])
     page.table(rows, 4)
     gaps = " and ".join(units.difference(step.gap) for step in soak.next_cones)
     page.paragraph(
         text_of("soak").format(
             gaps=gaps,
-            lower=units.difference(_SOAK_LOWER),
-            lowest=units.difference(_SOAK_LOWEST),
-            near=units.difference(_SOAK_NEAR),
-            far=units.difference(_SOAK_FAR),
+            lower=lower,
+            lowest=units.difference(usual("soak_lowest")),
+            near=units.difference(usual("soak_gap_near")),
+            far=units.difference(usual("soak_gap_far")),
         )
     )

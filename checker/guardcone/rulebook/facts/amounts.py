@@ -1,12 +1,19 @@
 """Room: the vocabulary of plans; here computed numbers become amounts that point at the plan."""
 
 from math import isfinite
-from typing import Any
+from typing import Any, TypeVar
 
 from guardcone.firing.of_plan import PlannedFiring
 from guardcone.plan.model import Segment
 from guardcone.span import Written
-from guardcone.values import Duration, Percentage, Rate, Temperature, TemperatureDifference
+from guardcone.values import (
+    Duration,
+    Percentage,
+    Quantity,
+    Rate,
+    Temperature,
+    TemperatureDifference,
+)
 
 __all__ = [
     "at_segment",
@@ -18,37 +25,37 @@ __all__ = [
     "segment_at",
 ]
 
+Q = TypeVar("Q", bound=Quantity)
+
 # Sums of hours and degrees come out a hair beside the round number that a plan means; this many
 # decimals of °C, °C/h or hours are kept, so that 60 °C/h is never slower than 60 °C/h.
 _DECIMALS = 6
 
 
-def _settled(amount: float | None) -> float | None:
-    return None if amount is None or not isfinite(amount) else round(amount, _DECIMALS)
+def _settled(kind: type[Q], amount: float | None, unit: str) -> Q | None:
+    if amount is None or not isfinite(amount):
+        return None
+    return kind.of(round(amount, _DECIMALS), unit)
 
 
 def degrees(celsius: float | None) -> Temperature | None:
     """A temperature to show, None for none or none finite."""
-    settled = _settled(celsius)
-    return None if settled is None else Temperature.of(settled, "C")
+    return _settled(Temperature, celsius, "C")
 
 
 def difference(celsius: float | None) -> TemperatureDifference | None:
     """A temperature difference to show."""
-    settled = _settled(celsius)
-    return None if settled is None else TemperatureDifference.of(settled, "C")
+    return _settled(TemperatureDifference, celsius, "C")
 
 
 def rate(celsius_per_hour: float | None) -> Rate | None:
     """A rate to show."""
-    settled = _settled(celsius_per_hour)
-    return None if settled is None else Rate.of(settled, "C/h")
+    return _settled(Rate, celsius_per_hour, "C/h")
 
 
 def hours(count: float | None) -> Duration | None:
     """A length of time to show."""
-    settled = _settled(count)
-    return None if settled is None else Duration.of(settled, "h")
+    return _settled(Duration, count, "h")
 
 
 def percent(share: float) -> Percentage:

@@ -10,13 +10,13 @@ from typing import Any
 from attrs import evolve
 
 from guardcone.firing.of_plan import PlannedFiring
+from guardcone.firing.tables import usual
 from guardcone.rulebook.facts.case import Of, PlanCase
 from guardcone.rulebook.vocabulary import UNREADABLE, Fact, Subject
 
 __all__ = ["with_beginning"]
 
-# Facts of the forecast that the lines above the faulty one settle, once they pass that temperature.
-_SETTLED_ABOVE = 130.0
+# Facts of the forecast that the lines above the faulty one settle, once they are past drying.
 _EARLY = frozenset(
     (
         "boiling drying held-below-boiling candling first-hold rate-through-boiling rate-to-600 "
@@ -48,7 +48,7 @@ def _gated(fact: Fact) -> Fact:
             return read(of)
         if fact.name in _OUTRIGHT:
             return read(Of(of.case, of.case.firing))
-        if fact.name in _EARLY and of.it.peak > _SETTLED_ABOVE:
+        if fact.name in _EARLY and of.it.peak > usual("dry_above"):
             return read(of)
         return UNREADABLE
 

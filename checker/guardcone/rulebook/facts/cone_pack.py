@@ -1,10 +1,12 @@
 """Room: the vocabulary of plans; here what the cones of one pack say when they are put together."""
 
+from collections.abc import Callable
 from functools import cache
 
 from attrs import frozen
 
-from guardcone.firing.cones import chart_cells
+from guardcone.firing.cones import KINETIC_SERIES, chart_cells
+from guardcone.firing.tables import usual
 from guardcone.plan.model import Plan, WitnessSet
 from guardcone.plan.targets import plan_target, target_of_set
 from guardcone.span import Written
@@ -26,19 +28,9 @@ __all__ = [
     "zero_slip",
 ]
 
-# Two cones of a pack that are farther apart than this many steps do not belong to one pack, so a
-# leading zero that brings them this close again is the likelier reading (own choice, no source).
-PACK_REACH = 2.0
-
 # The tables that list the cones of a maker whose list is known (see rules/tables/sources.md).
 _LISTS = {
-    Numbering.ORTON: (
-        "large_regular",
-        "large_ironfree",
-        "ss_regular",
-        "ss_ironfree",
-        "small_regular",
-    ),
+    Numbering.ORTON: KINETIC_SERIES,
     Numbering.ORTON_OLDER: ("orton_old_beerman1956",),
     Numbering.SEGER: ("seger_a_large", "seger_a_small_lab", "seger_original_nominal"),
     Numbering.SK: ("sk_japan",),
@@ -79,18 +71,18 @@ def _numbered(cone: Cone, number: ConeNumber | None) -> Cone | None:
 
 def mixed_makers(witness: WitnessSet) -> Written[bool] | bool:
     """Yes, pointing at the first cone that another maker numbered than the first of the set."""
-    cones = [cone.cone for cone in cones_of(witness)]
-    for cone in cones:
-        if cone.value.series.numbering is not cones[0].value.series.numbering:
-            return Written(True, cone.span)
-    return False
+    return _differs(witness, lambda series: series.numbering)
 
 
 def mixed_forms(witness: WitnessSet) -> Written[bool] | bool:
     """Yes, pointing at the first cone of another form than the first of the set."""
+    return _differs(witness, lambda series: series.form)
+
+
+def _differs(witness: WitnessSet, read: Callable[[ConeSeries], object]) -> Written[bool] | bool:
     cones = [cone.cone for cone in cones_of(witness)]
     for cone in cones:
-        if cone.value.series.form is not cones[0].value.series.form:
+        if read(cone.value.series) is not read(cones[0].value.series):
             return Written(True, cone.span)
     return False
 
@@ -143,7 +135,7 @@ def zero_slip(witness: WitnessSet, plan: Plan) -> Written[Cone] | None:
 
 
 def _fits(number: ConeNumber, rest: list[Cone]) -> bool:
-    return all(abs(number.steps_to(other.number)) <= PACK_REACH for other in rest)
+    return all(abs(number.steps_to(other.number)) <= usual("set_reach") for other in rest)
 
 
 @cache

@@ -5,7 +5,7 @@ from math import ceil
 from typing import Any
 
 from guardcone.firing.of_plan import DAMPNESS
-from guardcone.firing.tables import band
+from guardcone.firing.tables import band, usual
 from guardcone.firing.ware import (
     DRYING_REFERENCE,
     core_lag,
@@ -109,11 +109,6 @@ def _drying(which: str) -> Callable[[Of[Ware]], Any]:
     return get
 
 
-# A hold to offer is this far below local boiling (8 to 14 °C: Finkelnburg, potters.org 92678), and
-# a whole number of these hours.
-_BELOW_BOILING, _STEP = 10.0, 0.5
-
-
 def _drying_hold(of: Of[Ware]) -> Any:
     """How long one hold must be so that, with all else as written, the most is reached."""
     ware, firing = of.it, of.case.firing
@@ -122,29 +117,24 @@ def _drying_hold(of: Of[Ware]) -> Any:
         return None
     needed = drying_hours(ware.wall.value.millimetres, dampness).most
     missing = needed - firing.dried
-    held, celsius = 0.0, firing.boiling - _BELOW_BOILING
+    held, celsius = 0.0, firing.boiling - usual("hold_below_boiling")
     for piece in firing.curve.pieces:
         if piece.end >= firing.boiling:
             break
         if piece.start == piece.end and piece.hours > held:
             held, celsius = piece.hours, piece.start
     hour_counts = vapour_pressure(celsius) / vapour_pressure(DRYING_REFERENCE)
-    return hours(ceil((held + missing / hour_counts) / _STEP) * _STEP)
+    step = usual("drying_step")
+    return hours(ceil((held + missing / hour_counts) / step) * step)
 
 
 def _lag(direction: str) -> Callable[[Of[Ware]], Any]:
     """The computed lag of the core at the quartz inversion, heated from both sides."""
 
     def get(of: Of[Ware]) -> Any:
-        ware = of.it
-        if ware.wall is None or not of.case.firing.fired:
-            return None
-        rates = [
-            abs(c.rate)
-            for c in of.case.firing.curve.crossings(band("quartz").high)
-            if (c.rate > 0) == (direction == "up")
-        ]
-        return difference(core_lag(max(rates), ware.wall.value.millimetres)) if rates else None
+        wall, firing = of.it.wall, of.case.firing
+        rate = firing.fastest_through(band("quartz").high, direction) if firing.fired else None
+        return difference(core_lag(rate, wall.value.millimetres)) if wall and rate else None
 
     return get
 

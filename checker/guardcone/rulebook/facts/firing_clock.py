@@ -4,9 +4,10 @@ from collections.abc import Callable
 from typing import Any
 
 from guardcone.firing.of_plan import PlannedFiring
+from guardcone.plan.targets import target_of_set
 from guardcone.rulebook.facts.amounts import hours
 from guardcone.rulebook.facts.case import Of
-from guardcone.rulebook.facts.shifts import watching_of
+from guardcone.rulebook.facts.shifts import first_due, guide_hour, watching_of
 from guardcone.rulebook.kinds import DURATION, FLAG, MOMENT
 from guardcone.rulebook.vocabulary import Fact
 from guardcone.span import Written
@@ -18,28 +19,21 @@ def _power_ends(firing: PlannedFiring) -> float:
     return firing.powered_hours
 
 
-def _due(role: str) -> Callable[[PlannedFiring], float | None]:
-    """The hour at which the first guide, or target, of all the sets is due to bend."""
-
-    def hour(firing: PlannedFiring) -> float | None:
-        cones = (getattr(witness, role) for witness in firing.plan.witness_sets)
-        due = [forecast.start_hour for c in cones if c and (forecast := firing.forecast(c.value))]
-        return min((hour for hour in due if hour is not None), default=None)
-
-    return hour
-
-
-_guide_hour, _target_hour = _due("guide"), _due("target")
+def _target_hour(firing: PlannedFiring) -> float | None:
+    """The hour at which the first target of all the sets is due to bend."""
+    plan = firing.plan
+    return first_due(firing, [target_of_set(one, plan) for one in plan.witness_sets])
 
 
 def _notice(of: Of[PlannedFiring]) -> Any:
     """The shortest time from guide to target in one set, pointing at the guide."""
     gaps = []
     for witness in of.case.plan.witness_sets:
-        if witness.guide is None or witness.target is None:
+        aim = target_of_set(witness, of.case.plan)
+        if witness.guide is None or aim is None:
             continue
         guide = of.it.forecast(witness.guide.value)
-        target = of.it.forecast(witness.target.value)
+        target = of.it.forecast(aim.value)
         if guide and target and guide.start_hour is not None and target.start_hour is not None:
             gaps.append((target.start_hour - guide.start_hour, witness.guide.span))
     # A guide that bends after its target stands in a set whose order is wrong: no notice at all.
@@ -71,13 +65,13 @@ def _moment(hour_of: Callable[[PlannedFiring], float | None]) -> Callable[[Of[Pl
 
 CLOCK_FACTS = (
     Fact("ends", MOMENT, "When the kiln needs no more power, by the clock.", _moment(_power_ends)),
-    Fact("guide-due", MOMENT, "When the first guide is due to bend.", _moment(_guide_hour)),
+    Fact("guide-due", MOMENT, "When the first guide is due to bend.", _moment(guide_hour)),
     Fact("target-due", MOMENT, "When the first target is due to bend.", _moment(_target_hour)),
     Fact("notice", DURATION, "The time from the guide's bending to the target's.", _notice),
     Fact(
         "guide-unwatched",
         FLAG,
         "Yes if no watch covers the time the guide is due.",
-        _unwatched(_guide_hour),
+        _unwatched(guide_hour),
     ),
 )

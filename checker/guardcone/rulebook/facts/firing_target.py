@@ -13,6 +13,7 @@ from guardcone.firing.heatwork import piece_work
 from guardcone.firing.inverse import Kind
 from guardcone.firing.laws import kinetics_for
 from guardcone.firing.of_plan import PlannedFiring
+from guardcone.firing.tables import usual
 from guardcone.plan.model import Segment, WitnessSet
 from guardcone.plan.targets import plan_target, target_of_set
 from guardcone.rulebook.facts.amounts import degrees, difference, percent
@@ -179,10 +180,6 @@ def _guard_then(firing: PlannedFiring) -> str:
     return f"; the guard then leans to about {clock_words(max(clocks))}"
 
 
-# Work that cones get after the peak is worth a word from this share of the whole on.
-_WORTH_A_WORD = 0.05
-
-
 def _heated_by(of: Of[PlannedFiring]) -> str:
     """What the guard, or else the target, gets its heat-work from, in words."""
     firing = of.it
@@ -195,7 +192,7 @@ def _heated_by(of: Of[PlannedFiring]) -> str:
             held += piece_work(raw, law.theta, law.log_a)
         elif piece.end < piece.start:
             cooled += piece_work(raw, law.theta, law.log_a)
-    least = _WORTH_A_WORD * fate.forecast.work
+    least = usual("work_worth_a_word") * fate.forecast.work
     holds, cools = held > least, cooled > least
     if holds and cools:
         return "climb, hold and slow cooling together"

@@ -5,7 +5,7 @@ from typing import Any
 
 from attrs import frozen
 
-from guardcone.firing.tables import bending_figure
+from guardcone.firing.tables import bending_figure, usual
 from guardcone.language.grammar import words_of
 from guardcone.plan.model import Plan, Position, Reading, WitnessSet
 from guardcone.rulebook.facts.case import Of, PlanCase, part_fact
@@ -20,11 +20,10 @@ __all__ = ["READING", "ReadingsApart", "clock_hour", "readings_apart"]
 
 _ROLES = ("guide", "target", "guard")
 _DOWN = 6.0
-# A cone that leans its 8 degrees and has not moved stands within this much of 12 o'clock: 9 degrees
-# on the scale below, where a bend begins to be seen (see firing/bending.py).
-_STANDS_UNTIL = 0.6
+# A cone that leans its 8 degrees and has not moved stands within this much of 12 o'clock.
+_STANDS_UNTIL = usual("stands_until")
 # Hours between which a cone is that is said to have moved and no more.
-_MOVED = (1.0, 5.0)
+_MOVED = (usual("moved_least"), usual("moved_most"))
 # Hours of the words that say them; a melted cone is past the clock.
 _HOURS = {"standing": 0.0, "down": _DOWN, "touching": _DOWN, "melted": 7.0}
 

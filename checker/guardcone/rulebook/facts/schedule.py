@@ -107,17 +107,13 @@ def _beyond_all_power(of: Of[Segment]) -> Any:
     return Written(True, _asked_rate(of).span)
 
 
-# A climb that crawls like this, in °C/h, is no climb by so rough an estimate.
-_CRAWL = 10.0
-
-
 def _power_mended(of: Of[Segment]) -> str | None:
     """What to do about a climb that the kiln's power can't give."""
     found = _problem(of, *_TOO_FAST)
     if found is None or found.possible is None or of.it.to is None:
         return None
     to = of.it.to.value
-    if found.possible < _CRAWL:
+    if found.possible < usual("crawl"):
         return Phrase(
             "By our estimate this kiln does not reach ",
             to,
@@ -143,10 +139,6 @@ def _other_unit(written: Temperature) -> Temperature:
     return Temperature.of(written.amount(), "C" if written.unit.plain == "F" else "F")
 
 
-# How far past the target's own temperature a slipped unit may still be meant, °C.
-_NEAR_TARGET = 60.0
-
-
 def _meant_in_other_unit(of: Of[Segment]) -> str | None:
     """The number with the other unit, where the climb would then go on as the schedule does."""
     to, schedule, firing = of.it.to, of.case.plan.schedule, of.case.firing
@@ -158,7 +150,9 @@ def _meant_in_other_unit(of: Of[Segment]) -> str | None:
     same = sum(s.to.value.unit.plain == other.unit.plain for s in climbs if s.to)
     later = next((s.to.value.celsius for s in climbs if s.to and s.number > of.it.number), None)
     target = target_temperature(firing)
-    most = later if later is not None else None if target is None else target + _NEAR_TARGET
+    most = later
+    if later is None and target is not None:
+        most = target + usual("slipped_unit_reach")
     fits = other.celsius > begins and (most is None or other.celsius <= most)
     return str(other) if fits and 2 * same > len(climbs) else None
 
@@ -179,7 +173,7 @@ def _hold_elsewhere(of: Of[Segment]) -> Any:
     if segment.kind != "hold" or segment.to is None or not of.case.firing.complete:
         return False
     apart = abs(segment.to.value.celsius - of.case.firing.segment_start(segment))
-    return Written(apart > 1.0, segment.to.span)
+    return Written(apart > usual("hold_elsewhere"), segment.to.span)
 
 
 def _duration(of: Of[Segment]) -> Any:

@@ -4,21 +4,32 @@ All moments are hours from the start of the firing. There is one answer to wheth
 there: `Watching`. Whatever asks about the guide, the end or a burning kiln asks it.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import datetime, timedelta
 from math import inf
 
 from attrs import define, frozen
 
 from guardcone.firing.of_plan import PlannedFiring
+from guardcone.firing.tables import usual
 from guardcone.plan.model import Safety, Watch
 from guardcone.rulebook.people import is_not_there, is_place_holder, is_thing
 from guardcone.rulebook.reasons import says_nobody
+from guardcone.span import Written
+from guardcone.values import Cone
 
-__all__ = ["DAY", "Shift", "Watching", "is_empty", "is_nobody", "kept_watches", "watching_of"]
+__all__ = [
+    "DAY",
+    "Shift",
+    "Watching",
+    "first_due",
+    "guide_hour",
+    "is_empty",
+    "is_nobody",
+    "kept_watches",
+    "watching_of",
+]
 
-# A watch without a day that seems to last longer than this past the end: its times are swapped.
-_LONGEST_AFTER_END = 12.0
 DAY = 24.0
 # Closer than this two moments are one: a minute, the least that a plan can say.
 _MINUTE = 1 / 60
@@ -171,16 +182,25 @@ class Watching:
             return None
         ends = _hours(starts, time)
         # Long past the end: the times are swapped, and nobody knows what is meant.
-        swapped = self.ends is not None and ends - self.ends >= _LONGEST_AFTER_END
+        swapped = self.ends is not None and ends - self.ends >= usual("longest_watch_after_end")
         return begins if swapped else ends
 
 
 def watching_of(firing: PlannedFiring, safety: Safety | None, ends: float | None) -> Watching:
     """Who is there when in a firing; `ends` is the hour at which the kiln needs no more power."""
-    cones = (witness.guide for witness in firing.plan.witness_sets)
+    watches = kept_watches(safety) if safety else ()
+    return Watching(watches, firing, ends, guide_hour(firing))
+
+
+def guide_hour(firing: PlannedFiring) -> float | None:
+    """The hour at which the first guide of all the sets is due to bend."""
+    return first_due(firing, [witness.guide for witness in firing.plan.witness_sets])
+
+
+def first_due(firing: PlannedFiring, cones: Iterable[Written[Cone] | None]) -> float | None:
+    """The hour at which the first of these cones is due to bend, None where none does."""
     due = [told.start_hour for cone in cones if cone and (told := firing.forecast(cone.value))]
-    guide = min((hour for hour in due if hour is not None), default=None)
-    return Watching(kept_watches(safety) if safety else (), firing, ends, guide)
+    return min((hour for hour in due if hour is not None), default=None)
 
 
 def kept_watches(safety: Safety) -> tuple[Watch, ...]:

@@ -7,6 +7,7 @@ from attrs import define, frozen
 
 from guardcone.firing.laws import kinetics_for
 from guardcone.firing.of_plan import DAMPNESS
+from guardcone.firing.tables import usual
 from guardcone.plan.model import Clay, Glaze, Maturity, Plan, Ware
 from guardcone.rulebook.phrase import Phrase
 from guardcone.span import Written
@@ -24,12 +25,6 @@ __all__ = [
     "turned_range",
     "wears_glaze",
 ]
-
-# Where `firing` is not said. °C at 60 °C/h, cone tables of the book: first firings are common from
-# cone 010 (898) to 01 (1117), lustres, enamels and decals stay below 010 (read in secondary copies
-# of cone charts and of a supplier's notes on overglaze).
-_FIRST_FIRING = (880.0, 1130.0)
-_LATER_FIRING_TO = 880.0
 
 _LARGE = ConeSeries()
 
@@ -94,6 +89,10 @@ def range_words(maturity: Maturity | None) -> str:
         return "of no given range"
     cool, hot = ends[0].value, ends[1].value
     return Phrase(hot) if cool == hot else Phrase(cool, " to ", hot)
+
+
+def _is_first_firing(celsius: float) -> bool:
+    return usual("first_firing_coolest") <= celsius <= usual("first_firing_hottest")
 
 
 def turned(cone: Cone) -> Cone | None:
@@ -185,7 +184,7 @@ class Suiting:
 
     def _shown_kind(self, worn: Iterable[Glaze]) -> str | None:
         celsius = self.aim_celsius
-        low = celsius is not None and celsius < _LATER_FIRING_TO
+        low = celsius is not None and celsius < usual("first_firing_coolest")
         if low and any(_kind(glaze) == "overglaze" for glaze in worn):
             return "overglaze"
         glazed = [ware for ware in self.wares if wears_glaze(ware)]
@@ -199,7 +198,7 @@ class Suiting:
         ripe = [self._ripe(ware.clay) for ware in self.wares if ware.clay]
         if ripe and all(ripe):
             return "once"
-        return "bisque" if _FIRST_FIRING[0] <= celsius <= _FIRST_FIRING[1] else "once"
+        return "bisque" if _is_first_firing(celsius) else "once"
 
     def _ripe(self, clay: Clay) -> bool:
         ends, celsius = ends_of(clay.maturity), self.aim_celsius
@@ -277,7 +276,7 @@ class Suiting:
     def _suits(self, ware: Range, cone: Cone) -> bool:
         celsius = degrees_of(cone)
         if self.kind == "bisque" and celsius is not None and not self._hard_biscuit:
-            return ware.holds(cone) and _FIRST_FIRING[0] <= celsius <= _FIRST_FIRING[1]
+            return ware.holds(cone) and _is_first_firing(celsius)
         return ware.holds(cone)
 
     @property
@@ -313,10 +312,6 @@ def split(ranges: Iterable[tuple[str, Range]]) -> list[tuple[list[str], Range]]:
     return groups[::-1]
 
 
-# A maker's range is a few cones wide; a slip of one zero stretches it over cone 01.
-_USUAL_WIDTH = 4
-
-
 def mended_range(maturity: Maturity | None) -> str | None:
     """What the range was likely meant to be where one end alone has a leading zero; None else.
 
@@ -335,7 +330,7 @@ def mended_range(maturity: Maturity | None) -> str | None:
             if one is None or other is None:
                 continue
             width = abs(one.number.steps_to(other.number))
-            if 0 < width <= _USUAL_WIDTH:
+            if 0 < width <= usual("range_width"):
                 ways.append(str(Range(min(one, other), max(one, other))))
     return ", or ".join(ways) or None
 
