@@ -32,7 +32,8 @@ def parsed(section: str, line: str) -> tuple[str, list[tuple[str, str]]]:
 
 RIGHT_LINES = [
     pytest.param(section, rule, line, id=f"{section}: {line}")
-    for rule, line in GRAMMAR.right_lines.items()
+    for rule, lines in GRAMMAR.right_lines.items()
+    for line in lines
     for section in SECTIONS
     if rule in GRAMMAR.openings[section]
 ]

@@ -192,7 +192,8 @@ def test_the_page_of_a_rule_says_its_numbers() -> None:
     told = 0
     for rule in book.rules:
         page = " ".join(rule_page(rule, book, PLAIN).split())
-        slots = [piece for piece in rule.repair.say.pieces if isinstance(piece, Slot)]
+        said = [piece for level in rule.levels for piece in level.repair.say.pieces]
+        slots = [piece for piece in said if isinstance(piece, Slot)]
         for slot in slots:
             if slot.text in known:
                 told += 1

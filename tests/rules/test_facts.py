@@ -44,7 +44,7 @@ def every_text() -> Iterator[str]:
     texts += SOUND.values()
     # No example has such a kiln.
     texts.append(SOUND["stoneware"].replace("front door", "top hat"))
-    texts += [splice(SOUND[e.base], e.plan, e.without, e.changes) for e in all_examples()]
+    texts += [splice(SOUND[e.base], e.plan, e.without, e.changes).text for e in all_examples()]
     yield from dict.fromkeys(texts)
 
 

@@ -7,7 +7,7 @@ from lark import UnexpectedInput
 
 from guardcone.language.choices import either, in_order, may_stand, quoted, shown
 from guardcone.language.faults import OutOfSense, TextFault
-from guardcone.language.grammar import SECTIONS, PlanGrammar
+from guardcone.language.grammar import HEADINGS, SECTIONS, PlanGrammar
 from guardcone.language.nearest import nearest
 from guardcone.language.scanner import MEASURES, read
 from guardcone.language.source import SourceLine
@@ -161,7 +161,7 @@ def _unknown_opening(grammar: PlanGrammar, line: SourceLine, section: str) -> Di
             return Diagnosis(fault, terminal, place, guessed=True, slip=slip)
     words: dict[str, None] = {}
     for rule, firsts in grammar.openings[section].items():
-        if rule != "accept" and not rule.endswith("_heading"):
+        if rule not in HEADINGS:
             first = next((one for one in grammar.terminals_of(rule) if one in firsts), "")
             words.setdefault(grammar.words.get(first, ("",))[0])
     offered = [f"`{word}`" for word in words if word]
@@ -172,7 +172,7 @@ def _unknown_opening(grammar: PlanGrammar, line: SourceLine, section: str) -> Di
         Span(line.number, start + 1, start + 1 + len(text)),
         f"No line of the {section} section begins with {shown(text)}.",
         f"Begin it with {listed}; put # before a remark.",
-        next(grammar.lines_to_copy[rule] for rule in grammar.openings[section]),
+        next(grammar.lines_to_copy[rule][0] for rule in grammar.openings[section]),
     )
     return Diagnosis(fault, None, section)
 

@@ -16,13 +16,21 @@ from guardcone.language.scanner import Reading, read, skip
 from guardcone.language.tokens import TokenValues
 from guardcone.language.words import keyword, trade_words
 
-__all__ = ["SECTIONS", "LineScanner", "PlanGrammar", "grammar_text", "plan_grammar", "words_of"]
+__all__ = [
+    "HEADINGS",
+    "SECTIONS",
+    "LineScanner",
+    "PlanGrammar",
+    "grammar_text",
+    "plan_grammar",
+    "words_of",
+]
 
 # The sections in the order in which a plan is laid out. `target` is a heading of one line.
 SECTIONS = ("plan", "kiln", "witness", "load", "schedule", "safety", "reading")
 
-_RIGHT_LINE = re.compile(r"^//> (.*)\n(?://.*\n)*([a-z_]+):", re.MULTILINE)
-_LINE_TO_FILL_IN = re.compile(r"^//\? (.*)\n(?://.*\n)*([a-z_]+):", re.MULTILINE)
+# The statements that may stand in any section.
+HEADINGS = frozenset({"section", "target", "accept"})
 
 
 @frozen
@@ -31,7 +39,7 @@ class PlanGrammar:
 
     `parser` parses one line; `values` makes values of its tokens. `words` lists the spellings of
     each keyword terminal, the first one first; `phrases` says what a value terminal is;
-    `right_lines` gives a right line for each statement rule, and `lines_to_copy` the same with what
+    `right_lines` gives right lines for each statement rule, and `lines_to_copy` the same with what
     only a person can know left to be filled in; `opening` the terminals a line of a section may
     begin with; `example_of` a right line by section and opening terminal, and `copy_of` one to
     copy; `openings` the statement rules of each section, in the order of the document, with their
@@ -42,8 +50,8 @@ class PlanGrammar:
     values: TokenValues
     words: Mapping[str, tuple[str, ...]]
     phrases: Mapping[str, str]
-    right_lines: dict[str, str]
-    lines_to_copy: dict[str, str]
+    right_lines: dict[str, tuple[str, ...]]
+    lines_to_copy: dict[str, tuple[str, ...]]
     opening: dict[str, frozenset[str]]
     headings: frozenset[str]
     example_of: dict[tuple[str, str], str]
@@ -90,9 +98,7 @@ class PlanGrammar:
     def opened_by_quote(self, section: str) -> frozenset[str]:
         """The statement rules of a section that a text to fill in may stand for all by itself."""
         return frozenset(
-            rule
-            for rule in self.openings[section]
-            if self.lines_to_copy.get(rule, "").startswith('"')
+            rule for rule in self.openings[section] if self.lines_to_copy[rule][0].startswith('"')
         )
 
     def facts_of(self, section: str) -> frozenset[str]:
@@ -191,16 +197,17 @@ def plan_grammar() -> PlanGrammar:
         maybe_placeholders=False,
         tree_class=_tree,
     )
-    right_lines = {rule: line for line, rule in _RIGHT_LINE.findall(text)}
-    to_copy = right_lines | {rule: line for line, rule in _LINE_TO_FILL_IN.findall(text)}
+    right_lines, to_copy = _lines(text)
     openings = {section: _statements(parser, section) for section in SECTIONS}
-    opened: dict[tuple[str, str], str] = {}
+    opened: dict[tuple[str, str], tuple[str, str]] = {}
     for section in SECTIONS:
         # A section's own statement comes before a heading that begins with the same word.
-        for rule in sorted(openings[section], key=lambda name: name.endswith("_heading")):
+        for rule in sorted(openings[section], key=HEADINGS.__contains__):
             for terminal in openings[section][rule]:
-                if rule in right_lines:
-                    opened.setdefault((section, terminal), rule)
+                lines = zip(right_lines[rule], to_copy[rule], strict=True)
+                first, *others = lines
+                of_word = (pair for pair in others if read(pair[0], 0, {terminal}))
+                opened.setdefault((section, terminal), next(of_word, first))
     opening = {section: frozenset().union(*firsts.values()) for section, firsts in openings.items()}
     return PlanGrammar(
         parser=parser,
@@ -211,10 +218,28 @@ def plan_grammar() -> PlanGrammar:
         lines_to_copy=to_copy,
         opening=opening,
         headings=frozenset.intersection(*opening.values()),
-        example_of={key: right_lines[rule] for key, rule in opened.items()},
-        copy_of={key: to_copy[rule] for key, rule in opened.items()},
+        example_of={key: right for key, (right, _) in opened.items()},
+        copy_of={key: to_copy for key, (_, to_copy) in opened.items()},
         openings=openings,
     )
+
+
+def _lines(text: str) -> tuple[dict[str, tuple[str, ...]], dict[str, tuple[str, ...]]]:
+    """The right lines above each rule, and the same to copy."""
+    right: dict[str, tuple[str, ...]] = {}
+    to_copy: dict[str, tuple[str, ...]] = {}
+    above: list[tuple[str, str]] = []
+    for line in text.splitlines():
+        mark, written = line[:4], line[4:]
+        rule = re.match("[a-z_]+(?=:)", line)
+        if mark == "//> ":
+            above.append((written, written))
+        elif mark == "//? ":
+            above[-1] = above[-1][0], written
+        elif rule and above:
+            right[rule[0]], to_copy[rule[0]] = zip(*above, strict=True)
+            above = []
+    return right, to_copy
 
 
 def _statements(parser: Lark, section: str) -> dict[str, frozenset[str]]:

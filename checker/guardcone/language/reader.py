@@ -8,7 +8,7 @@ from guardcone.language.diagnosis import Diagnosis, diagnose
 from guardcone.language.faults import OutOfSense, TextFault
 from guardcone.language.filling_in import still_to_fill_in
 from guardcone.language.grammar import SECTIONS, PlanGrammar, plan_grammar
-from guardcone.language.parts import Part, Quoted
+from guardcone.language.parts import Keyword, Part, Quoted
 from guardcone.language.source import SourceLine, SourceText
 from guardcone.span import Span, Written
 
@@ -89,6 +89,12 @@ def read_statements(source: SourceText) -> StatementText:
     return reader.finish()
 
 
+def _section_opened(part: Part) -> str | None:
+    """The kind of section that a statement opens, None if it is no heading."""
+    word = part.value(Keyword) if part.name == "section" else None
+    return word.value if word else None
+
+
 @define
 class _Reader:
     grammar: PlanGrammar
@@ -142,12 +148,12 @@ class _Reader:
     def _take(self, statement: Statement, section: _OpenSection | None) -> None:
         """File a good line: open a section, or add a fact to the one that is open."""
         part = statement.part
-        if statement.rule.endswith("_heading") and statement.rule != "target_heading":
-            kind = statement.rule.removesuffix("_heading")
+        kind = _section_opened(part)
+        if kind:
             self._open(_OpenSection(kind, statement.span, part.value(Quoted)))
         elif statement.rule == "accept":
             self.accepts.append(statement)
-        elif statement.rule == "target_heading" and not self._of_witness(statement, section):
+        elif statement.rule == "target" and not self._of_witness(statement, section):
             self.targets.append(statement)
         elif section is None:
             self._misplaced(statement, "plan")
@@ -168,7 +174,7 @@ class _Reader:
             return False
         if any(detail.part("atmosphere") for detail in part.parts("target_detail")):
             return False
-        taken = any(earlier.rule == "target_heading" for earlier in section.statements)
+        taken = any(earlier.rule == "target" for earlier in section.statements)
         return not (taken and not self.targets)
 
     def _open(self, section: _OpenSection) -> None:
@@ -274,8 +280,8 @@ class _Reader:
             return None
         finally:
             values.mended = None
-        kind = statement.rule.removesuffix("_heading")
-        if kind in SECTIONS and (slip.at > line.code_start or kind in self.latest):
+        kind = _section_opened(statement.part)
+        if kind and (slip.at > line.code_start or kind in self.latest):
             # What a faulty heading opens is decided with more care below.
             return None
         return statement
@@ -313,7 +319,7 @@ class _Reader:
                 # And a word that is only like a heading leaves the section that is open.
                 self.current = self.current if diagnosis.guessed else earlier
                 return
-            self._open(_OpenSection(kind, line.span, unreadable={f"{kind}_heading"}))
+            self._open(_OpenSection(kind, line.span, unreadable={"section"}))
             return
         rules = self.grammar.rules_opened_by(diagnosis.section, terminal)
         home = self.latest.get(diagnosis.section)
@@ -322,7 +328,7 @@ class _Reader:
             home.first_fault = home.first_fault or line.span
         else:
             self.unreadable_facts |= rules
-        self.unreadable_facts |= rules & {"target_heading"}
+        self.unreadable_facts |= rules & {"target"}
 
     def finish(self) -> StatementText:
         for section in self.sections:

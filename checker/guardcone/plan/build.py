@@ -74,7 +74,7 @@ def _build(statements: StatementText, described: Described) -> tuple[Plan, list[
     misread = {name for rule in statements.unreadable_facts for name in fields_of(rule)}
     witness_sets = tuple(_with_misread(witness, misread) for witness in witness_sets)
     readings = tuple(read_reading(section, faults) for section in sections.get("reading", ()))
-    if "witness_heading" not in {rule for s in statements.sections for rule in s.unreadable}:
+    if "witness" not in {s.kind for s in statements.sections if "section" in s.unreadable}:
         readings = look_up_places(readings, witness_sets, faults)
     if load:
         load = look_up_names(load, witness_sets, described, faults)
@@ -82,7 +82,7 @@ def _build(statements: StatementText, described: Described) -> tuple[Plan, list[
     if kiln and known:
         kiln = _completed(kiln, known)
     unreadable = set(facts.unreadable) if facts else set()
-    if "target_heading" in statements.unreadable_facts:
+    if "target" in statements.unreadable_facts:
         unreadable.add("target")
     heading = sections["plan"][0].heading if sections.get("plan") else _top(statements)
     plan = Plan(

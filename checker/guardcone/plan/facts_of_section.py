@@ -14,7 +14,6 @@ __all__ = ["SectionFacts", "fields_of"]
 _FIELDS = {
     "witness_series": ("series",),
     "witness_guide": ("guide",),
-    "target_heading": ("target",),
     "witness_guard": ("guard",),
     "witness_extra": ("extras",),
     "witness_order": ("order",),

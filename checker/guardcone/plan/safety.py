@@ -1,16 +1,15 @@
 """From the statements of the safety section to its record."""
 
+from collections.abc import Mapping
 from datetime import date, time
-
-from attrs import evolve
 
 from guardcone.language import Keyword, Part, Quoted, Section, Statement, TextFault
 from guardcone.language.tokens import Number
-from guardcone.plan.collecting import Read, collect, named, only, simple
+from guardcone.plan.collecting import Read, collect, named, simple
 from guardcone.plan.facts_of_section import SectionFacts
 from guardcone.plan.model import CutOff, Eyes, Inspection, Safety, Vent, Watch
 from guardcone.plan.shared_parts import when_of
-from guardcone.span import Written
+from guardcone.span import Span, Written
 from guardcone.values import (
     Cone,
     ConeForm,
@@ -76,30 +75,28 @@ def _hands(facts: SectionFacts, statement: Statement) -> None:
 
 
 def _watch(facts: SectionFacts, statement: Statement) -> None:
-    """Each `from .. to ..` of a watch line is a watch of its own; a name holds until the next."""
+    """Each `from .. to ..` of a watch line is a watch of its own.
+
+    A name before the time holds until the next name, one behind it for that time alone.
+    """
     part = statement.part
     who: Written[str] | None = None
     nobody = next((word for word in part.values(Keyword) if word.value == "nobody"), None)
     if nobody:
         facts.add("watches", Watch(statement.span, nobody=nobody))
-    for child in part.children:
-        if not isinstance(child, Part):
-            continue
-        if child.name == "watcher":
-            who = child.value(Quoted)
-        elif child.name == "watch_time":
-            facts.add("watches", _watch_time(statement, who, child))
-        elif child.name == "watched_by":
-            *earlier, last = facts.fields["watches"]
-            facts.fields["watches"] = (*earlier, evolve(last, who=child.value(Quoted)))
+    for shift in part.parts("shift"):
+        name, span = shift.value(Quoted), shift.part("span_of_time")
+        assert span is not None
+        first = name is not None and name.span < span.span
+        facts.add("watches", _watch_time(statement, name or who, span))
+        who = name if first else who
 
 
 def _watch_time(statement: Statement, who: Written[str] | None, part: Part) -> Watch:
     throughout = next((word for word in part.values(Keyword) if word.value == "throughout"), None)
     if throughout:
         return Watch(statement.span, who, throughout)
-    start = part.part("watch_from") or part.part("watch_between")
-    end = part.part("watch_to")
+    start, end = part.part("beginning"), part.part("ending")
     assert start is not None
     assert end is not None
     return Watch(
@@ -108,7 +105,7 @@ def _watch_time(statement: Statement, who: Written[str] | None, part: Part) -> W
         from_date=_day_of(start),
         from_time=start.value(time),
         from_temperature=start.value(Temperature),
-        from_word=start.value(Keyword),
+        from_word=next((word for word in start.values(Keyword) if word.value != "from"), None),
         to_date=_day_of(end),
         to_time=end.value(time),
         to_end=end.value(Keyword),
@@ -122,28 +119,33 @@ def _day_of(part: Part) -> Written[date] | None:
 
 
 def _cut_off(facts: SectionFacts, statement: Statement) -> None:
-    found: dict[str, Written[object] | None] = {}
-    for part in statement.part.children:
-        if not isinstance(part, Part):
+    found: dict[str, Written[object]] = {}
+    places: dict[str, Span] = {}
+    for part in statement.part.parts("device"):
+        words: dict[str, Written[Keyword]] = {word.value: word for word in part.values(Keyword)}
+        if "backup" in words:
+            found.setdefault("backup", words["backup"])
+        name, device = _device(part, words)
+        if name in found:
+            facts.fault_doubled(name, places[name], part.span)
             continue
-        words: dict[str, Written[object]] = {word.value: word for word in part.values(Keyword)}
-        found["backup"] = found.get("backup") or words.get("backup")
-        if only(facts, statement.part, part.name, part.name.removeprefix("cut_off_")) is not part:
-            continue
-        if part.name == "cut_off_timer":
-            found["timer"] = part.value(Duration)
-        elif part.name == "cut_off_temperature":
-            found["temperature"] = part.value(Temperature)
-        elif part.name == "cut_off_cone":
-            number = part.value(ConeNumber)
-            form = ConeForm.SMALL if "small" in words else ConeForm.LARGE
-            if number:
-                found["cone"] = Written(Cone(number.value, ConeSeries(form)), number.span)
-        elif part.name == "cut_off_controller":
-            found["controller"] = words["controller"]
-        elif part.name == "cut_off_words":
-            found["words"] = part.value(Quoted)
+        found[name], places[name] = device, part.span
     facts.put("cut_off", CutOff(statement.span, **found), statement.span)  # type: ignore[arg-type]
+
+
+def _device(part: Part, words: Mapping[str, Written[Keyword]]) -> tuple[str, Written[object]]:
+    """What switches the kiln off: the field of the record, and its value."""
+    number = part.value(ConeNumber)
+    if number:
+        form = ConeForm.SMALL if "small" in words else ConeForm.LARGE
+        return "cone", Written(Cone(number.value, ConeSeries(form)), number.span)
+    devices: dict[str, Written[object] | None] = {
+        "timer": part.value(Duration),
+        "temperature": part.value(Temperature),
+        "words": part.value(Quoted),
+        "controller": words.get("controller"),
+    }
+    return next((name, device) for name, device in devices.items() if device)
 
 
 def _inspection(name: str) -> Read:

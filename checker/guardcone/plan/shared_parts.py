@@ -66,9 +66,7 @@ def maturity_of(part: Part | None) -> Maturity | None:
     """The range of a clay or glaze; a single cone is both its ends."""
     if part is None:
         return None
-    start, end = part.part("range_from"), part.part("range_to")
-    assert start is not None
-    end = end or start
+    start, *_, end = (*part.parts("heat"),) * 2
     # The words around the range (`matures`, `to`) are not part of what a finding points at.
     span: Span = start.span.to(end.span)
     coolest = cone_of(start.part("cone"))

@@ -69,7 +69,7 @@ def read_witness(section: Section, faults: Faults) -> WitnessSet:
             series = series or series_of(statement.part.part("series_words"))
     readers: dict[str, Read] = {
         "witness_guide": _witness_cone("guide"),
-        "target_heading": _witness_cone("target"),
+        "target": _witness_cone("target"),
         "witness_guard": _witness_cone("guard"),
         "witness_extra": _witness_cones("extras"),
         "witness_order": _witness_cones("order"),
