@@ -17,7 +17,7 @@ LINES = [
     (section, rule)
     for section in SECTIONS
     for rule in GRAMMAR.openings.get(section, {})
-    if rule in GRAMMAR.right_lines and rule != "section" and rule not in MANY
+    if rule in GRAMMAR.right_lines and rule not in {"section", "target", *MANY}
 ]
 
 
