@@ -218,7 +218,7 @@ _JOINT = re.compile(r"\s*(?:and\s+|[&,]\s*)?", re.IGNORECASE)
 @cache
 def _bare_minutes() -> re.Pattern[str]:
     """Minutes after the hours may stand without a unit, where no degrees can be meant."""
-    return re.compile(r"\s*([0-5]?[0-9])(?![\w.:,½/])" + _no("angle") + _no("temperature"))
+    return re.compile(r"\s*([0-5]?[0-9])(?![\w:½/]|[.,][0-9])" + _no("angle") + _no("temperature"))
 
 
 def _duration_at(text: str, at: int) -> tuple[int, float | None, Unit] | None:
