@@ -33,7 +33,6 @@ ware: wall is missin
 ware: wall iss missing
 ware: wall is thicker 12 mm
 ware: wall is thicker than
-ware: wall is between 12 mm and 6 mm
 ware: wall + rate-of-climb is 5 mm
 ware: wall + pieces is 5 mm
 ware: wall is 5 m and pieces is 5 m
@@ -50,7 +49,6 @@ ware: place of wall is "a"
 ware: some wares has (state is damp)
 ware: some wall has (state is damp)
 ware: some ware has (guide is missing)
-ware: clay of this clay is missing
 ware: ware is missing
 ware: clay is missing or segment is missing
 ware: thick-wall is missing
@@ -67,7 +65,6 @@ witness set: steps from guide to lean is 1
 witness set: cones is missing
 witness set: cones is cones
 witness set: number of cones is cone 9
-witness set: thickest number over cones is cone 9
 kiln: vent-on-throughout is vent-on-throughout
 kiln: rating + rating is 5 C
 kiln: starts is later than rating

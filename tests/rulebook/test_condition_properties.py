@@ -38,7 +38,6 @@ _COMPARATIVES = {
     Kind.RATE: ["faster than", "slower than"],
     Kind.DURATION: ["longer than", "shorter than"],
     Kind.LENGTH: ["thicker than", "thinner than", "closer than"],
-    Kind.NUMBER: ["fewer than"],
     Kind.MOMENT: ["earlier than", "later than"],
 }
 _ANY_ORDER = ["above", "below", "at least", "at most", "more than", "less than"]
@@ -67,7 +66,7 @@ def values(draw: Any, subject: str, kind: Kind, depth: int) -> str:
         return f"({one} {draw(st.sampled_from('+-'))} {other})"
     if choice == "product":
         one = draw(values(subject, kind, depth - 1))
-        return f"({one} {draw(st.sampled_from('*/'))} {draw(values(subject, Kind.NUMBER, 0))})"
+        return f"({one} {draw(st.just('*'))} {draw(values(subject, Kind.NUMBER, 0))})"
     if choice == "ratio":
         return f"({draw(values(subject, kind, 0))} / {draw(values(subject, kind, 0))})"
     if choice == "step":
@@ -75,7 +74,7 @@ def values(draw: Any, subject: str, kind: Kind, depth: int) -> str:
         return f"one step {way} than {draw(values(subject, kind, 0))}"
     if choice == "count":
         other = draw(st.sampled_from(PLURAL))
-        return f"count of {other} with ({draw(conditions(other, depth - 1))})"
+        return f"count of {other}"
     amount = draw(st.integers(0, 1500))
     if kind is Kind.CONE:
         return f"cone {draw(st.sampled_from(['022', '06', '01', '1', '5½', '9', '42']))}"
@@ -98,7 +97,7 @@ def conditions(draw: Any, subject: str, depth: int = 2) -> str:
         return f"not ({draw(conditions(subject, depth - 1))})"
     if choice == "some":
         other = draw(st.sampled_from(PLURAL))
-        word = draw(st.sampled_from(["some", "no", "every"]))
+        word = draw(st.sampled_from(["some", "every"]))
         return f"{word} {other} has ({draw(conditions(other, depth - 1))})"
     fact = draw(st.sampled_from(facts))
     no = draw(st.sampled_from(["", "not "]))
@@ -210,7 +209,7 @@ def test_an_unreadable_line_never_makes_a_claim(
 
 WORDS = "guide guard target wall state damp is not missing and or ( ) than hotter one of some ware"
 SCRAPS = [*WORDS.split(), "has", "cone 06", "12 mm", "60 C/h", '"a"', "5", "+", "-", "*", "/", ","]
-SCRAPS += ["witness set", "kiln", "this", "{", "}", "between", "count", "steps", "from", "over"]
+SCRAPS += ["witness set", "kiln", "{", "}", "every", "count", "steps", "from"]
 
 
 @settings(max_examples=400)

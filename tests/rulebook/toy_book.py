@@ -173,7 +173,7 @@ RULES = """\
 - rule: clay-range-narrow
   concerns: clay
   advice when: steps from matures-from to matures-to is at most 1
-  finding: The {this clay} matures over {steps from matures-from to matures-to} step.
+  finding: The {clay} matures over {steps from matures-from to matures-to} step.
   do: Fire it on the shelf that reads most evenly.
   why: A narrow range forgives little.
   sources: common practice, no source

@@ -101,8 +101,6 @@ def told(node: Any) -> str:
             return name
         case typed.It():
             return "it"
-        case typed.This():
-            return f"this {node.type.subject}"
         case typed.Single() | typed.EachOf():
             return node.type.subject
         case typed.FactOf(owner=typed.It(), fact=fact):
@@ -115,12 +113,8 @@ def told(node: Any) -> str:
             return f"steps from {told(first)} to {told(last)}"
         case typed.NextCone(hotter=hotter, cone=cone):
             return f"one step {'hotter' if hotter else 'cooler'} than {told(cone)}"
-        case typed.Extreme(highest=highest, value=value, domain=domain):
-            return f"{'highest' if highest else 'lowest'} {told(value)} over {told(domain)}"
-        case typed.Count(domain=domain, condition=None):
+        case typed.Count(domain=domain):
             return f"count of {told(domain)}"
-        case typed.Count(domain=domain, condition=condition):
-            return f"count of {told(domain)} with ({told(condition)})"
     return _claim_told(node)
 
 

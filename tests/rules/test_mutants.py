@@ -34,7 +34,7 @@ WARE = {
         "vented: denied",
         "waxed: denied",
     ],
-    "wall is between 5 mm and thick-wall": [
+    "wall is at least 5 mm and wall is at most thick-wall": [
         "and wall >= 5 mm: dropped",
         "and wall <= thick-wall: dropped",
         "wall >= 5 mm: >= becomes <",

@@ -39,7 +39,7 @@ def read_place(text: str, scope: Scope) -> "typed.Value | Mistake":
     try:
         node = parse_condition(text)
         value = _Checker(text).value(node, scope)
-        if not isinstance(value, typed.FactOf | typed.Single | typed.It | typed.This):
+        if not isinstance(value, typed.FactOf | typed.Single | typed.It):
             message = "a finding points at a fact or at a subject"
             raise Mistake(node.start, node.end, message, "name one fact")
         if value.type.is_many:
@@ -64,8 +64,6 @@ class _Checker(Valuer):
                 return self._either(node, scope)
             case syntax.Compare():
                 return _negate(node.negated, self._compare(node, scope))
-            case syntax.Between():
-                return _negate(node.negated, self._between(node, scope))
             case syntax.OneOf():
                 return _negate(node.negated, self._one_of(node, scope))
             case syntax.Presence():
@@ -148,19 +146,6 @@ class _Checker(Valuer):
             raise Mistake(node.start, node.end, message, "write the fact alone, or with not")
         return typed.Same(left, right)
 
-    def _between(self, node: syntax.Between, scope: Scope) -> typed.Condition:
-        left, least = self.pair(node.left, node.least, scope)
-        _, most = self.pair(node.left, node.most, scope)
-        self._must_match(node.left, left, node.least, least)
-        self._must_match(node.left, left, node.most, most)
-        if not ordered(left.type.kind):
-            message = f"{self.quoted(node.left)} is {said(left.type)}, which has no order"
-            raise Mistake(node.start, node.end, message)
-        if _backwards(least, most):
-            message = "the range is written backwards: nothing lies in it"
-            raise Mistake(node.least.start, node.most.end, message, "write the lower end first")
-        return typed.AllOf((typed.Ordered(">=", left, least), typed.Ordered("<=", left, most)))
-
     def _one_of(self, node: syntax.OneOf, scope: Scope) -> typed.Condition:
         left = self.value(node.left, scope)
         if left.type.kind is not Kind.WORD:
@@ -228,12 +213,3 @@ def _unit_lacking(left: syntax.Node, right: syntax.Node, one: Type, other: Type)
 
 def _negate(negated: bool, condition: typed.Condition) -> typed.Condition:
     return typed.NotOf(condition) if negated else condition
-
-
-def _backwards(least: typed.Value, most: typed.Value) -> bool:
-    if not (isinstance(least, typed.Constant) and isinstance(most, typed.Constant)):
-        return False
-    try:
-        return bool(least.value > most.value)
-    except TypeError:  # cones that two makers numbered have no order
-        return False

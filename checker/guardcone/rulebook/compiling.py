@@ -15,7 +15,6 @@ from guardcone.rulebook.kinds import QUANTITY_CLASS, Kind
 from guardcone.rulebook.measuring import arithmetic, next_cone, steps
 from guardcone.rulebook.reaching import Reacher, Values
 from guardcone.rulebook.vocabulary import UNREADABLE, Vocabulary
-from guardcone.values import Cone
 
 __all__ = ["Compiler", "Test"]
 
@@ -87,8 +86,6 @@ class Compiler(Reacher):
                 return _stated(self.value(cone), partial(next_cone, hotter))
             case typed.Count():
                 return self._count(node)
-            case typed.Extreme():
-                return self._extreme(node)
         return super().value(node)
 
     def _ordered(self, node: typed.Ordered) -> Test:
@@ -125,13 +122,8 @@ class Compiler(Reacher):
 
     def _quantified(self, node: typed.Quantified) -> Test:
         domain, test = self.instances(node.domain), self.condition(node.condition)
-        # `every` looks for one that fails, `some` and `no` for one that holds.
-        decisive = node.word != "every"
-        found, not_found = {
-            "some": (True, False),
-            "no": (False, True),
-            "every": (False, True),
-        }[node.word]
+        # `every` looks for one that fails, `some` for one that holds; either decides.
+        decisive = node.word == "some"
 
         def quantified(case: Any, this: Any, it: Any) -> bool | None:
             instances = domain(case, this, it)
@@ -141,66 +133,23 @@ class Compiler(Reacher):
             for instance in instances:
                 verdict = None if instance is UNREADABLE else test(case, this, instance)
                 if verdict is decisive:
-                    return found
+                    return decisive
                 unknown = unknown or verdict is None
-            return None if unknown else not_found
+            return None if unknown else not decisive
 
         return quantified
 
     def _count(self, node: typed.Count) -> Values:
         domain = self.instances(node.domain)
-        test: Test = self.condition(node.condition) if node.condition else _always
 
         def count(case: Any, this: Any, it: Any) -> float | None:
             instances = domain(case, this, it)
             if instances is None:
                 return None
-            total = 0
-            for instance in instances:
-                verdict = None if instance is UNREADABLE else test(case, this, instance)
-                if verdict is None:
-                    return None
-                total += verdict
-            return float(total)
+            counted = tuple(instances)
+            return None if UNREADABLE in counted else float(len(counted))
 
         return count
-
-    def _extreme(self, node: typed.Extreme) -> Values:
-        domain, value = self.instances(node.domain), self.value(node.value)
-        stated = self.stated(node.value)
-        further = _SIGNS[">" if node.highest else "<"]
-
-        def extreme(case: Any, this: Any, it: Any) -> Any:
-            best = None
-            instances = domain(case, this, it)
-            if instances is None:
-                return None
-            for instance in instances:
-                found = None if instance is UNREADABLE else value(case, this, instance)
-                if found is None:
-                    if instance is not UNREADABLE and stated(case, this, instance) is False:
-                        continue
-                    return None
-                if isinstance(best, Cone) and not best.comparable(found):
-                    return None
-                if best is None or further(found, best):
-                    best = found
-            return best
-
-        return extreme
-
-    def stated(self, node: typed.Value) -> Test:
-        """The closure that says whether a value is stated, None where that is unknown."""
-        match node:
-            case typed.Arithmetic(left=left, right=right) | typed.Steps(first=left, last=right):
-                return _all_of((self.stated(left), self.stated(right)))
-            case typed.NextCone(cone=cone):
-                return self.stated(cone)
-        return super().stated(node)
-
-
-def _always(_case: Any, _this: Any, _it: Any) -> bool:
-    return True
 
 
 def _stated(value: Values, test: Callable[[Any], Any]) -> Values:

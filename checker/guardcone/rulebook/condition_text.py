@@ -46,14 +46,8 @@ def _name(start: int, end: int, *parts: Any) -> syntax.Name:
     return syntax.Name(start, end, " ".join(spoken))
 
 
-def _this(start: int, end: int, *parts: Token) -> tuple[syntax.Name]:
-    # A tuple marks the name as the one after `this`; see _path.
-    return (syntax.Name(start, end, " ".join(parts)),)
-
-
-def _path(start: int, end: int, *parts: Any) -> syntax.Path:
-    names = tuple(part[0] if isinstance(part, tuple) else part for part in parts if part)
-    return syntax.Path(start, end, names, any(isinstance(part, tuple) for part in parts))
+def _path(start: int, end: int, *names: syntax.Name) -> syntax.Path:
+    return syntax.Path(start, end, names)
 
 
 def _order(start: int, end: int, *parts: Any) -> syntax.Name:
@@ -63,10 +57,6 @@ def _order(start: int, end: int, *parts: Any) -> syntax.Name:
 
 def _compare(s: int, e: int, left: Any, no: Any, word: Any, right: Any) -> syntax.Compare:
     return syntax.Compare(s, e, left, no is not None, word, right)
-
-
-def _between(s: int, e: int, left: Any, no: Any, least: Any, most: Any) -> syntax.Between:
-    return syntax.Between(s, e, left, no is not None, least, most)
 
 
 def _one_of(s: int, e: int, left: Any, no: Any, *chosen: Token) -> syntax.OneOf:
@@ -106,17 +96,14 @@ _MAKERS: dict[str, Any] = {
     "cone": _of_text(syntax.Cone),
     "number": _of_text(syntax.Number),
     "comparative": _of_text(syntax.Name),
-    "superlative": _of_text(syntax.Name),
     "own_count": _of_text(syntax.Name),
     "quantifier": _of_text(syntax.Name),
     "state": _of_text(syntax.Name),
     "text": _built(_unquoted),
     "name": _built(_name),
-    "this": _built(_this),
     "path": _built(_path),
     "order": _built(_order),
     "compare": _built(_compare),
-    "between": _built(_between),
     "one_of": _built(_one_of),
     "presence": _built(_presence),
     "mentions": _built(_mentions),
@@ -126,7 +113,6 @@ _MAKERS: dict[str, Any] = {
     "steps": _built(syntax.Steps),
     "next_cone": _built(syntax.NextCone),
     "count": _built(syntax.Count),
-    "extreme": _built(syntax.Extreme),
     "both": _built(lambda s, e, *parts: syntax.Both(s, e, parts)),
     "either": _built(lambda s, e, *parts: syntax.Either(s, e, parts)),
     "add": _built(_sign("+")),

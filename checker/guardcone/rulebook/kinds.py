@@ -46,7 +46,6 @@ __all__ = [
     "product_type",
     "quotient_type",
     "sum_type",
-    "superlative_is_high",
     "words",
 ]
 
@@ -150,31 +149,16 @@ _COMPARATIVE_OF: dict[str, tuple[str, frozenset[Kind]]] = {
     "slower": ("<", frozenset({Kind.RATE})),
     "longer": (">", frozenset({Kind.DURATION})),
     "shorter": ("<", frozenset({Kind.DURATION})),
-    **dict.fromkeys(("thicker", "wider", "farther"), (">", frozenset({Kind.LENGTH}))),
-    **dict.fromkeys(("thinner", "narrower", "closer"), ("<", frozenset({Kind.LENGTH}))),
+    **dict.fromkeys(("thicker", "wider"), (">", frozenset({Kind.LENGTH}))),
+    **dict.fromkeys(("thinner", "closer"), ("<", frozenset({Kind.LENGTH}))),
     "later": (">", _WHEN),
     "earlier": ("<", _WHEN),
     "more": (">", _ORDERED),
     "less": ("<", _ORDERED),
-    "fewer": ("<", frozenset({Kind.NUMBER})),
     "above": (">", _ORDERED),
     "below": ("<", _ORDERED),
     "least": (">=", _ORDERED),
     "most": ("<=", _ORDERED),
-}
-_SUPERLATIVE_OF: dict[str, tuple[bool, frozenset[Kind]]] = {
-    "highest": (True, _ORDERED),
-    "lowest": (False, _ORDERED),
-    "hottest": (True, _HEAT),
-    "coolest": (False, _HEAT),
-    "fastest": (True, frozenset({Kind.RATE})),
-    "slowest": (False, frozenset({Kind.RATE})),
-    "longest": (True, frozenset({Kind.DURATION})),
-    "shortest": (False, frozenset({Kind.DURATION})),
-    **dict.fromkeys(("thickest", "widest"), (True, frozenset({Kind.LENGTH}))),
-    **dict.fromkeys(("thinnest", "narrowest"), (False, frozenset({Kind.LENGTH}))),
-    "latest": (True, _WHEN),
-    "earliest": (False, _WHEN),
 }
 
 
@@ -200,29 +184,17 @@ def _number(pair: tuple[int, str]) -> int:
     return pair[0]
 
 
-def superlative_is_high(word: str, kind: Kind) -> tuple[bool, bool]:
-    """Whether `hottest` ... asks for the highest, and whether that word is said of this kind."""
-    high, kinds = _SUPERLATIVE_OF[word]
-    return high, kind in kinds
-
-
 def sum_type(sign: str, left: Kind, right: Kind) -> Kind | None:
     """The kind of `left + right` or `left - right`, None where that has no meaning."""
     if left is Kind.TEMPERATURE:
         if right is Kind.TEMPERATURE_DIFFERENCE:
             return Kind.TEMPERATURE
         return Kind.TEMPERATURE_DIFFERENCE if (sign, right) == ("-", left) else None
-    if left in _WHEN:
-        if left is Kind.MOMENT and right is Kind.DURATION:
-            return Kind.MOMENT
-        return Kind.DURATION if (sign, right) == ("-", left) else None
     return left if left is right and left in _EXTENTS else None
 
 
 def product_type(left: Kind, right: Kind) -> Kind | None:
     """The kind of `left * right`, None where that has no meaning."""
-    if {left, right} == {Kind.RATE, Kind.DURATION}:
-        return Kind.TEMPERATURE_DIFFERENCE
     if left is Kind.NUMBER and right in _EXTENTS:
         return right
     return left if right is Kind.NUMBER and left in _EXTENTS else None
@@ -232,8 +204,4 @@ def quotient_type(left: Kind, right: Kind) -> Kind | None:
     """The kind of `left / right`, None where that has no meaning."""
     if left is Kind.TEMPERATURE_DIFFERENCE and right is Kind.RATE:
         return Kind.DURATION
-    if left is Kind.TEMPERATURE_DIFFERENCE and right is Kind.DURATION:
-        return Kind.RATE
-    if right is Kind.NUMBER and left in _EXTENTS:
-        return left
     return Kind.NUMBER if left is right and left in _EXTENTS else None

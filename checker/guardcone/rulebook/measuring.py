@@ -2,7 +2,6 @@
 
 import operator
 from collections.abc import Callable
-from datetime import timedelta
 from typing import Any
 
 from guardcone.rulebook.kinds import Kind
@@ -10,27 +9,20 @@ from guardcone.values import Cone, Duration, Quantity, Rate, TemperatureDifferen
 
 __all__ = ["arithmetic", "next_cone", "steps"]
 
-_PER_HOUR = Rate.unit_named("C/h")
 _MINUTE = Duration.unit_named("min")
-_DEGREE = TemperatureDifference.unit_named("C")
 _MINUTES_AN_HOUR = 60.0
-_WHEN = (Kind.DATE, Kind.MOMENT)
 
 
 def arithmetic(sign: str, left: Kind, right: Kind) -> Callable[[Any, Any], Any]:
     """The function for `left sign right`; the kinds must be a pair that `kinds.py` allows."""
-    if left in _WHEN:
-        return _between_times if right in _WHEN else (_later if sign == "+" else _earlier)
     if sign == "+":
         return operator.add
     if sign == "-":
         return operator.sub
     if sign == "*":
-        return _heated if {left, right} == {Kind.RATE, Kind.DURATION} else operator.mul
+        return operator.mul
     if left is Kind.TEMPERATURE_DIFFERENCE and right is Kind.RATE:
         return _time_taken
-    if left is Kind.TEMPERATURE_DIFFERENCE and right is Kind.DURATION:
-        return _rate_asked
     return _ratio
 
 
@@ -39,35 +31,8 @@ def _ratio(one: Any, other: Any) -> Any:
     return None if amount == 0 else one / other
 
 
-def _heated(one: Any, other: Any) -> TemperatureDifference:
-    # °C/h times minutes, either way round.
-    return TemperatureDifference(one.base * other.base / _MINUTES_AN_HOUR, _DEGREE)
-
-
 def _time_taken(gap: TemperatureDifference, rate: Rate) -> Duration | None:
     return Duration(gap.base / rate.base * _MINUTES_AN_HOUR, _MINUTE) if rate.base else None
-
-
-def _rate_asked(gap: TemperatureDifference, time: Duration) -> Rate | None:
-    return Rate(gap.base / time.base * _MINUTES_AN_HOUR, _PER_HOUR) if time.base else None
-
-
-def _between_times(one: Any, other: Any) -> Duration:
-    return Duration((one - other) / timedelta(minutes=1), _MINUTE)
-
-
-def _later(moment: Any, time: Duration) -> Any:
-    try:
-        return moment + timedelta(minutes=time.base)
-    except OverflowError:  # past the end of the calendar
-        return None
-
-
-def _earlier(moment: Any, time: Duration) -> Any:
-    try:
-        return moment - timedelta(minutes=time.base)
-    except OverflowError:
-        return None
 
 
 def steps(first: Cone, last: Cone) -> float | None:

@@ -66,7 +66,7 @@ def resolve(path: syntax.Path, scope: Scope) -> typed.Value:
 
 
 def resolve_domain(path: syntax.Path, scope: Scope) -> typed.Value:
-    """What `some ...`, `count of ...` or `... over ...` runs through; raises Mistake."""
+    """What `some ...` or `count of ...` runs through; raises Mistake."""
     name = path.bare
     fact = scope.inner.fact(name) if name else None
     # `some clay has` means all clays, though the ware in question has a clay of its own.
@@ -90,12 +90,6 @@ def resolve_domain(path: syntax.Path, scope: Scope) -> typed.Value:
 
 def _root(path: syntax.Path, scope: Scope) -> typed.Value:
     name = path.names[-1]
-    if path.this:
-        if name.text != scope.concerns.name:
-            concerned = scope.concerns.name
-            message = f"this rule concerns the {concerned}, so there is no this {name.text}"
-            raise Mistake(name.start, name.end, message, f"write this {concerned}")
-        return typed.This(one(scope.concerns.name))
     fact = scope.inner.fact(name.text)
     if fact is not None:
         return typed.FactOf(fact.type, typed.It(one(scope.inner.name)), fact.name)
@@ -127,7 +121,7 @@ def _step(name: syntax.Name, owner: typed.Value, scope: Scope) -> typed.Value:
 
 def _unknown(name: syntax.Name, scope: Scope, subject: Subject | None) -> Mistake:
     if subject is not None:
-        hint = f"write some {subject.name} has (...), every, no, or count of {subject.name}"
+        hint = f"write some {subject.name} has (...), every, or count of {subject.name}"
         return Mistake(
             name.start, name.end, f"there may be more than one {subject.name}: which?", hint
         )

@@ -16,10 +16,6 @@ def _in_question(_case: Any, _this: Any, it: Any) -> Any:
     return it
 
 
-def _of_rule(_case: Any, this: Any, _it: Any) -> Any:
-    return this
-
-
 def first_instance(subject: Subject) -> Callable[[Any], Any]:
     """For a single subject: its instance in a case, None without one, UNREADABLE if it is so."""
     each = subject.each
@@ -41,7 +37,7 @@ class Reacher:
     def value(self, node: typed.Value) -> Values:
         """The closure that yields a leaf, None where it is missing or unknown."""
         raw = self.raw(node)
-        if isinstance(node, typed.It | typed.This):
+        if isinstance(node, typed.It):
             return raw
 
         def value(case: Any, this: Any, it: Any) -> Any:
@@ -60,8 +56,6 @@ class Reacher:
         match node:
             case typed.It():
                 return _in_question
-            case typed.This():
-                return _of_rule
             case typed.Single():
                 first = first_instance(self.subject(node))
                 return lambda case, _this, _it: first(case)
@@ -74,8 +68,6 @@ class Reacher:
 
     def stated(self, node: typed.Value) -> Callable[[Any, Any, Any], bool | None]:
         """The closure that says whether a leaf is stated; None where that cannot be known."""
-        if not isinstance(node, typed.FactOf | typed.Single):
-            return lambda _case, _this, _it: True
         raw = self.raw(node)
 
         def stated(case: Any, this: Any, it: Any) -> bool | None:

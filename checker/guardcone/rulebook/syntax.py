@@ -3,13 +3,11 @@
 from attrs import frozen
 
 __all__ = [
-    "Between",
     "Both",
     "Compare",
     "Cone",
     "Count",
     "Either",
-    "Extreme",
     "Group",
     "Measure",
     "Mentions",
@@ -45,15 +43,14 @@ class Name(Node):
 
 @frozen
 class Path(Node):
-    """`matures-to of clay of this ware`: names as written, `this` if the last one is marked so."""
+    """`matures-to of clay of ware`: names as written."""
 
     names: tuple[Name, ...]
-    this: bool
 
     @property
     def bare(self) -> str | None:
         """The name, if this is one name and no more."""
-        return self.names[0].text if len(self.names) == 1 and not self.this else None
+        return self.names[0].text if len(self.names) == 1 else None
 
 
 @frozen
@@ -118,18 +115,8 @@ class NextCone(Node):
 
 @frozen
 class Count(Node):
-    """`count of ware with (...)`."""
+    """`count of ware`."""
 
-    domain: Path
-    condition: Node | None = None
-
-
-@frozen
-class Extreme(Node):
-    """`hottest peak over segment`."""
-
-    word: Name
-    value: Node
     domain: Path
 
 
@@ -141,16 +128,6 @@ class Compare(Node):
     negated: bool
     word: Name | None
     right: Node
-
-
-@frozen
-class Between(Node):
-    """`a is between b and c`, both ends included."""
-
-    left: Node
-    negated: bool
-    least: Node
-    most: Node
 
 
 @frozen
@@ -201,7 +178,7 @@ class Either(Node):
 
 @frozen
 class Quantified(Node):
-    """`some ware has (a)`, `no ware has (a)`, `every ware has (a)`."""
+    """`some ware has (a)`, `every ware has (a)`."""
 
     word: str
     domain: Path

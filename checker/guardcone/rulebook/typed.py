@@ -17,7 +17,6 @@ __all__ = [
     "Constant",
     "Count",
     "EachOf",
-    "Extreme",
     "FactOf",
     "Flag",
     "It",
@@ -31,7 +30,6 @@ __all__ = [
     "Same",
     "Single",
     "Steps",
-    "This",
     "Value",
     "WordIn",
 ]
@@ -61,11 +59,6 @@ class LimitOf(Value):
 @frozen
 class It(Value):
     """The instance in question: the rule's own, inside `some ... has (...)` the one looked at."""
-
-
-@frozen
-class This(Value):
-    """The instance that the rule concerns, wherever it is named."""
 
 
 @frozen
@@ -112,15 +105,6 @@ class NextCone(Value):
 
 
 @frozen
-class Extreme(Value):
-    """The highest or lowest `value` over the instances of `domain` that state it."""
-
-    highest: bool
-    value: Value
-    domain: Value
-
-
-@frozen
 class Condition:
     """Something that holds, does not hold, or is unknown."""
 
@@ -132,10 +116,9 @@ class Condition:
 
 @frozen
 class Count(Value):
-    """How many instances of `domain` there are, or for how many the condition holds."""
+    """How many instances of `domain` there are."""
 
     domain: Value
-    condition: Condition | None
 
 
 @frozen
@@ -208,7 +191,7 @@ class AnyOf(Condition):
 
 @frozen
 class Quantified(Condition):
-    """`word` is some, no or every; the condition is asked of each instance of `domain`."""
+    """`word` is some or every; the condition is asked of each instance of `domain`."""
 
     word: str
     domain: Value

@@ -8,11 +8,9 @@ from guardcone.rulebook.kinds import (
     TEXT,
     Kind,
     Type,
-    ordered,
     product_type,
     quotient_type,
     sum_type,
-    superlative_is_high,
 )
 from guardcone.rulebook.naming import Scope, resolve, resolve_domain, said
 
@@ -35,10 +33,6 @@ class Valuer:
         """The same for a sentence."""
         return f"`{self.source(node)}`"
 
-    def condition(self, node: syntax.Node, scope: Scope) -> typed.Condition:
-        """Type a claim; the checker knows how."""
-        raise NotImplementedError
-
     def value(self, node: syntax.Node, scope: Scope, expected: Kind | None = None) -> typed.Value:
         """The typed value; `expected` settles what `20 C` is where the text alone does not."""
         match node:
@@ -60,14 +54,8 @@ class Valuer:
                 return typed.Steps(NUMBER, self._cone(first, scope), self._cone(last, scope))
             case syntax.NextCone():
                 return self._next_cone(node, scope)
-            case syntax.Count(domain=path, condition=inner_node):
-                domain = resolve_domain(path, scope)
-                if inner_node is None:
-                    return typed.Count(NUMBER, domain, None)
-                within = scope.inside(scope.subject_of(domain))
-                return typed.Count(NUMBER, domain, self.condition(inner_node, within))
-            case syntax.Extreme():
-                return self._extreme(node, scope, expected)
+            case syntax.Count(domain=path):
+                return typed.Count(NUMBER, resolve_domain(path, scope))
         message = f"{self.quoted(node)} holds or does not hold: it is no value"
         raise Mistake(node.start, node.end, message, "name a fact, a limit or an amount here")
 
@@ -111,7 +99,7 @@ class Valuer:
             kind = Kind.TEMPERATURE_DIFFERENCE
         if kind is Kind.NUMBER and node.sign == "*" and expected is not None:
             kind = expected
-        return left, self.value(node.right, scope, Kind.DURATION if kind is Kind.MOMENT else kind)
+        return left, self.value(node.right, scope, kind)
 
     def _cone(self, node: syntax.Node, scope: Scope) -> typed.Value:
         value = self.value(node, scope)
@@ -125,16 +113,6 @@ class Valuer:
             message = f"a cone is never {node.way.text}"
             raise Mistake(node.way.start, node.way.end, message, "write hotter or cooler")
         return typed.NextCone(CONE, node.way.text == "hotter", self._cone(node.cone, scope))
-
-    def _extreme(self, node: syntax.Extreme, scope: Scope, expected: Kind | None) -> typed.Value:
-        domain = resolve_domain(node.domain, scope)
-        value = self.value(node.value, scope.inside(scope.subject_of(domain)), expected)
-        high, fits = superlative_is_high(node.word.text, value.type.kind)
-        if not fits:
-            hint = "write highest or lowest" if ordered(value.type.kind) else ""
-            message = f"{said(value.type)} is never the {node.word.text}"
-            raise Mistake(node.word.start, node.word.end, message, hint)
-        return typed.Extreme(value.type, high, value, domain)
 
 
 _VERB = {
@@ -164,9 +142,7 @@ def _wanted_left(sign: str, right: typed.Value, expected: Kind | None) -> Kind |
     """What an amount on the left of a sign is, given what stands on the right."""
     kind = right.type.kind
     if sign == "/":
-        if kind in (Kind.RATE, Kind.DURATION):
-            return Kind.TEMPERATURE_DIFFERENCE
-        return expected if kind is Kind.NUMBER else kind
+        return Kind.TEMPERATURE_DIFFERENCE if kind is Kind.RATE else kind
     if sign == "*" and kind is Kind.NUMBER:
         return expected
     if kind is Kind.TEMPERATURE_DIFFERENCE and expected in _DEGREES:
