@@ -3,6 +3,7 @@
 import unicodedata
 
 import pytest
+from every_kind import KINDS
 from hypothesis import example, given
 from hypothesis import strategies as st
 
@@ -21,19 +22,6 @@ from guardcone.values import (
     Volume,
     number_at,
     read_quantity,
-)
-
-KINDS: tuple[type[Quantity], ...] = (
-    Angle,
-    Duration,
-    Length,
-    Mass,
-    Percentage,
-    Power,
-    Rate,
-    Temperature,
-    TemperatureDifference,
-    Volume,
 )
 
 # Spellings in common use among potters; common practice, no source.

@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 from attrs.exceptions import FrozenInstanceError
+from every_kind import KINDS
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
@@ -25,18 +26,6 @@ from guardcone.values import (
     read_quantity,
 )
 
-KINDS: tuple[type[Quantity], ...] = (
-    Angle,
-    Duration,
-    Length,
-    Mass,
-    Percentage,
-    Power,
-    Rate,
-    Temperature,
-    TemperatureDifference,
-    Volume,
-)
 EXTENTS = tuple(kind for kind in KINDS if kind is not Temperature)
 UNITS = [(kind, unit.plain) for kind in KINDS for unit in kind.units]
 FINITE = st.floats(-1e9, 1e9, exclude_min=True, exclude_max=True)

@@ -5,6 +5,7 @@ Source of every expected number here: pint (https://pint.readthedocs.io), its de
 
 import pint
 import pytest
+from every_kind import KINDS
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -23,18 +24,6 @@ from guardcone.values import (
 )
 
 REGISTRY: "pint.UnitRegistry[float]" = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
-KINDS = (
-    Angle,
-    Duration,
-    Length,
-    Mass,
-    Percentage,
-    Power,
-    Rate,
-    Temperature,
-    TemperatureDifference,
-    Volume,
-)
 
 # What pint calls each unit; the first of a kind is the base unit.
 IN_PINT = {

@@ -97,16 +97,17 @@ def _level_of(
 
     A danger holds by the limits of the studio or by those of the book: either is enough.
     """
-    unknown: list[Consequence] = []
+    unknown: dict[Consequence, None] = {}
     for level in compiled.levels:
+        worse = tuple(one for one in unknown if one is not level.consequence)
         holds = level.test(case, instance, instance)
         if holds is True:
-            return level, tuple(unknown)
+            return level, worse
         built_in = level.built_in
         if built_in is not None and built_in.test(case, instance, instance) is True:
-            return built_in, tuple(unknown)
+            return built_in, worse
         if holds is None:
-            unknown.append(level.consequence)
+            unknown[level.consequence] = None
     return None, ()
 
 

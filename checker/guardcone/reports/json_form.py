@@ -67,6 +67,9 @@ def _finding(finding: Finding) -> dict[str, Any]:
     return {
         "rule": finding.rule,
         "consequence": finding.consequence.value,
+        "levels": [level.value for level in finding.levels],
+        "unknown_levels": [level.value for level in finding.unknown],
+        "case": finding.case or None,
         "place": _place(finding.span),
         "finding": finding.text,
         "repair": finding.repair,

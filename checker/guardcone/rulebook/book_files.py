@@ -9,7 +9,7 @@ from guardcone.rulebook.faults import RuleFault, did_you_mean
 from guardcone.rulebook.limit import Limit
 from guardcone.rulebook.limit_file import read_limits
 from guardcone.rulebook.rule import Consequence, Rule, Silence
-from guardcone.rulebook.rule_file import ReadRule, Said, read_reasons, read_rules
+from guardcone.rulebook.rule_file import ReadRule, Reason, read_reasons, read_rules
 from guardcone.rulebook.text_faults import text_fault_pages
 from guardcone.rulebook.vocabulary import Vocabulary
 from guardcone.rulebook.yaml_text import MapNode, Reader, TextNode
@@ -54,9 +54,12 @@ def read_book(
                 own_limits[limit.name] = limit
             else:
                 faults.append(_twice(limit, first, "limit"))
-    reasons = {
-        said.name: said for one in opened for said in read_reasons(one.of("reason"), one.reader)
-    }
+    reasons: dict[str, Reason] = {}
+    for one in opened:
+        for reason in read_reasons(one.of("reason"), one.reader):
+            first_told = reasons.setdefault(reason.name, reason)
+            if first_told is not reason:
+                faults.append(_twice(reason, first_told, "reason"))
     types = {name: limit.type for name, limit in limits.items()}
     rules = {rule.name: rule for rule in base.rules} if base else {}
     names = set(rules)
@@ -79,6 +82,9 @@ def read_book(
     own = base.own | frozenset(read) if base else frozenset[str]()
     book = RuleBook(vocabulary, tuple(limits.values()), tuple(rules.values()), changes, own)
     return LoadedBook(book, tuple(faults))
+
+
+Named = Rule | Limit | Reason
 
 
 class _Opened:
@@ -105,12 +111,12 @@ def _name_taken(rule: Rule, rules: Mapping[str, Rule]) -> Iterator[RuleFault]:
         yield _twice(rule, rules[rule.name], "rule")
 
 
-def _twice(second: Rule | Limit, first: Rule | Limit, what: str) -> RuleFault:
+def _twice(second: Named, first: Named, what: str) -> RuleFault:
     hint = f"the first is at {first.file}:{first.span.line}"
     return RuleFault(second.file, second.span, f"the {what} {second.name!r} stands twice", hint)
 
 
-def _with_reason(one: ReadRule, reasons: Mapping[str, Said], reader: Reader) -> ReadRule:
+def _with_reason(one: ReadRule, reasons: Mapping[str, Reason], reader: Reader) -> ReadRule:
     """The rule with the shared reason that it names, and that reason's sources after its own."""
     node = one.reason
     if node is None:
@@ -125,18 +131,15 @@ def _with_reason(one: ReadRule, reasons: Mapping[str, Said], reader: Reader) -> 
 
 
 def _unused(
-    limits: Mapping[str, Limit], reasons: Mapping[str, Said], read: Mapping[str, ReadRule]
+    limits: Mapping[str, Limit], reasons: Mapping[str, Reason], read: Mapping[str, ReadRule]
 ) -> Iterator[RuleFault]:
     """Limits and reasons that no rule uses; a rule with a fault might have been the one."""
-    used = frozenset[str]().union(*(one.rule.limits for one in read.values()))
-    for limit in limits.values():
-        if limit.name not in used:
-            yield RuleFault(limit.file, limit.span, f"no rule uses the limit {limit.name!r}")
+    used = {name for one in read.values() for name in one.rule.limits}
     told = {one.reason.text for one in read.values() if one.reason}
-    file = next((one.rule.file for one in read.values()), "")
-    for said in reasons.values():
-        if said.name not in told:
-            yield RuleFault(file, said.span, f"no rule uses the reason {said.name!r}")
+    for what, named, names in (("limit", limits, used), ("reason", reasons, told)):
+        for one in named.values():
+            if one.name not in names:
+                yield RuleFault(one.file, one.span, f"no rule uses the {what} {one.name!r}")
 
 
 class _Silences:

@@ -37,9 +37,6 @@ def read_examples(
     if node is None:
         return ()
     known = {str(_gives(level)): _gives(level) for level in levels}
-    # The worst level of a weight stands for the weight where its cases need not be told apart.
-    for level in levels:
-        known.setdefault(level.consequence.value, _gives(level))
     found: list[Example] = []
     for record in node.items if isinstance(node, ListNode) else (node,):
         if isinstance(record, TextNode) and record.text.strip():

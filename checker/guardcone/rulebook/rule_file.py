@@ -13,14 +13,7 @@ from guardcone.rulebook.faults import Mistake, did_you_mean
 from guardcone.rulebook.kinds import Type
 from guardcone.rulebook.limit_file import read_sources
 from guardcone.rulebook.naming import Scope
-from guardcone.rulebook.rule import (
-    Consequence,
-    ExampleKind,
-    Level,
-    Repair,
-    Rule,
-    Where,
-)
+from guardcone.rulebook.rule import Consequence, ExampleKind, Level, Repair, Rule, Where
 from guardcone.rulebook.vocabulary import Vocabulary
 from guardcone.rulebook.wording import Wording
 from guardcone.rulebook.wording_text import read_wording
@@ -36,8 +29,8 @@ __all__ = [
     "RULE_KEYS",
     "WHEN_KEYS",
     "ReadRule",
+    "Reason",
     "RuleFile",
-    "Said",
     "read_reasons",
     "read_rules",
 ]
@@ -65,9 +58,8 @@ T = TypeVar("T")
 class ReadRule:
     """A rule, with what can be told only when the whole book is read.
 
-    `silences` are the names of rules it silences, the weight up to which, None where none is said,
-    and their place, each with the numbers of the levels that say so. `reason` is the place of the
-    name of a reason that several rules share.
+    `silences` are what it silences, as it is written, each with the number of the level that says
+    so. `reason` is the name of a reason that several rules share.
     """
 
     rule: Rule
@@ -76,12 +68,13 @@ class ReadRule:
 
 
 @frozen
-class Said:
+class Reason:
     """A reason that several rules share."""
 
     name: str
     text: str
     sources: tuple[Source, ...]
+    file: str
     span: Span
 
 
@@ -93,7 +86,7 @@ class RuleFile:
     names: frozenset[str]
 
 
-def read_reasons(records: Iterable[MapNode], reader: Reader) -> tuple[Said, ...]:
+def read_reasons(records: Iterable[MapNode], reader: Reader) -> tuple[Reason, ...]:
     """The shared reasons in these records of a file."""
     found = []
     for record in records:
@@ -102,7 +95,7 @@ def read_reasons(records: Iterable[MapNode], reader: Reader) -> tuple[Said, ...]
         name, text = reader.text(record, "reason"), reader.text(record, "text")
         if name is not None and text is not None:
             sources = read_sources(record, reader)
-            found.append(Said(name.text, text.text.strip(), sources, name.span))
+            found.append(Reason(name.text, text.text.strip(), sources, reader.file, name.span))
     return tuple(found)
 
 
@@ -144,14 +137,15 @@ class _RuleReader:
         if not all(part.isalnum() and part == part.lower() for part in name.text.split("-")):
             hint = "write small letters and hyphens: guard-missing"
             reader.fault(name.span, f"{name.text!r} cannot name a rule", hint)
-        levels = tuple(self._levels(scope))
+        cases = tuple(self._cases())
+        levels = tuple(self._levels(cases, scope))
         reason = reader.text(record, "reason")
         why = reader.text(record, "why")
         if (why is None) == (reason is None):
             reader.fault(record.span, "a rule has either a 'why' or a 'reason' by name")
         elif why is not None and record.get("sources") is None:
             reader.fault(record.span, "the key 'sources' is missing")
-        if not levels or len(levels) != sum(1 for _ in self._cases()):
+        if not levels or len(levels) != len(cases):
             return None
         rule = Rule(
             name=name.text,
@@ -177,33 +171,35 @@ class _RuleReader:
 
     def _cases(self) -> Iterator[tuple[Consequence, TextNode | None, MapNode]]:
         """Each level, the worst first: its weight, its condition, and what it says itself."""
-        for consequence in Consequence:
-            short = self._record.get(f"{consequence.value} when")
-            if isinstance(short, TextNode):
-                yield consequence, short, MapNode(short.span, ())
-            whole = self._record.get(consequence.value)
-            for case in whole.items if isinstance(whole, ListNode) else (whole,):
-                if isinstance(case, MapNode):
-                    yield consequence, self._reader.text(case, "when"), case
-
-    def _levels(self, scope: Scope) -> Iterator[tuple[Level, tuple[TextNode, ...]]]:
-        """The levels that can be read, with the names of what each silences."""
         reader, record = self._reader, self._record
         for key, consequence in LEVEL_KEYS.items():
-            whole, short = record.get(key), record.get(f"{key} when")
-            if whole is not None and short is not None:
+            short, whole = reader.text(record, f"{key} when"), record.get(key)
+            if short is not None:
+                yield consequence, short, MapNode(short.span, ())
+            if whole is None:
+                continue
+            if short is not None:
                 reader.fault(short.span, f"'{key} when' stands beside '{key}'", "make them one")
-            if whole is not None and not isinstance(whole, MapNode | ListNode):
-                hint = f"write `{key} when: ...`, or lines below it"
-                reader.fault(whole.span, f"{key!r} must have a `when` below it", hint)
-            for case in whole.items if isinstance(whole, ListNode) else ():
-                if isinstance(case, MapNode) and len(whole.items) > 1 and not case.get("case"):  # type: ignore[union-attr]
-                    reader.fault(case.span, f"several cases of {consequence.value}: name each")
-        if not any(True for _ in self._cases()):
+            cases = whole.items if isinstance(whole, ListNode) else (whole,)
+            for case in cases:
+                if not isinstance(case, MapNode):
+                    hint = f"write `{key} when: ...`, or lines below it"
+                    reader.fault(case.span, f"{key!r} must have a `when` below it", hint)
+                    continue
+                if len(cases) > 1 and case.get("case") is None:
+                    reader.fault(case.span, f"several cases of {key}: name each")
+                yield consequence, reader.text(case, "when"), case
+
+    def _levels(
+        self, cases: Iterable[tuple[Consequence, TextNode | None, MapNode]], scope: Scope
+    ) -> Iterator[tuple[Level, tuple[TextNode, ...]]]:
+        """The levels that can be read, with the names of what each silences."""
+        reader, record = self._reader, self._record
+        if not cases:
             hint = "write one of " + ", ".join(f"`{key}: ...`" for key in WHEN_KEYS)
             reader.fault(record.span, "the rule has no level", hint)
         unless = self._read(reader.text(record, "unless"), lambda text: read_condition(text, scope))
-        for consequence, when, own in self._cases():
+        for consequence, when, own in cases:
             level = self._level(consequence, when, own, scope)
             if level is None:
                 continue

@@ -121,8 +121,10 @@ class Reader:
         self._source = source.replace("\r\n", "\n").removeprefix("\ufeff")
 
     def fault(self, span: Span, message: str, hint: str = "") -> None:
-        """Add what is wrong at a place."""
-        self.faults.append(RuleFault(self.file, span, message, hint))
+        """Add what is wrong at a place; said once, though several levels of a rule read it."""
+        found = RuleFault(self.file, span, message, hint)
+        if found not in self.faults:
+            self.faults.append(found)
 
     def root(self) -> YamlNode | None:
         """The whole document, None if it is empty or no YAML (which is then a fault)."""
