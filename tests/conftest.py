@@ -1,7 +1,15 @@
-"""What holds for the whole suite: no example is timed, and what takes long is marked `slow`."""
+"""What holds for the whole suite: no example is timed, and what takes long is marked `slow`.
+
+Every test may import from `tests/toys`: a small vocabulary with its book, and a book for plans.
+"""
+
+import sys
+from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, settings
+
+sys.path.insert(0, str(Path(__file__).parent / "toys"))
 
 # A busy machine is no fault of the program.
 settings.register_profile("untimed", deadline=None, suppress_health_check=[HealthCheck.too_slow])

@@ -11,8 +11,8 @@ For programs that want to ask it directly:
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from guardcone.engine.plan_check import CheckedPlan
-    from guardcone.firing.forecast_parts import PlanForecast
+    from guardcone.checking.plans import CheckedPlan
+    from guardcone.outlook.records import PlanForecast
 
 __all__ = ["check", "forecast"]
 
@@ -24,7 +24,7 @@ def check(text: str, name: str = "plan") -> "CheckedPlan":
     a person may have written.
     """
     # Imported here, so that `import guardcone` costs nothing until it is used.
-    from guardcone.engine.plan_check import check_plan
+    from guardcone.checking.plans import check_plan
     from guardcone.language import SourceText, split_lines
     from guardcone.plan import read_plan
     from guardcone.rulebook.library import built_in_book
@@ -34,8 +34,8 @@ def check(text: str, name: str = "plan") -> "CheckedPlan":
 
 def forecast(text: str, name: str = "plan") -> "PlanForecast":
     """Compute the firing that the text of one plan describes; a plan without one says so."""
-    from guardcone.firing.plan_forecast import forecast_of
     from guardcone.language import SourceText, split_lines
+    from guardcone.outlook.outlook import forecast_of
     from guardcone.plan import read_plan
 
     return forecast_of(read_plan(SourceText(name, split_lines(text))))

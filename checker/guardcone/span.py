@@ -5,7 +5,7 @@ from typing import Generic, TypeVar
 
 from attrs import frozen
 
-__all__ = ["Span", "Written"]
+__all__ = ["Span", "Words", "Written"]
 
 Value = TypeVar("Value", covariant=True)
 
@@ -41,3 +41,6 @@ class Written(Generic[Value]):
     def __iter__(self) -> Iterator[object]:
         """Unpack as `value, span = written`."""
         return iter((self.value, self.span))
+
+
+Words = tuple[Written[str], ...]

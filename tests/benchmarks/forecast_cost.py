@@ -13,9 +13,9 @@ from collections.abc import Callable
 from pathlib import Path
 from time import process_time
 
-from guardcone.firing.of_plan import PlannedFiring, fire
-from guardcone.firing.plan_forecast import forecast_of
 from guardcone.language import SourceText, split_lines
+from guardcone.outlook.outlook import forecast_of
+from guardcone.outlook.planned import PlannedFiring, fire
 from guardcone.plan import Plan, read_plan
 from guardcone.reports.forecast import forecast_for_people
 

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 from attrs import evolve
 
+from guardcone.checking.run import BrokenRule
 from guardcone.commands import check
-from guardcone.engine.checking import BrokenRule
 
 PROGRAM = (sys.executable, "-m", "guardcone")
 

@@ -1,21 +1,17 @@
 """`guardcone rules`: what is in force here, and rules of a studio's own tried."""
 
 import json
-import sys
-from pathlib import Path
 
 import pytest
+from plan_book import plan_book
 from syrupy.assertion import SnapshotAssertion
 
 from guardcone.commands import rules
+from guardcone.condition.rule_faults import RuleFault
 from guardcone.documents import document_path
 from guardcone.rulebook import studio_search
-from guardcone.rulebook.faults import RuleFault
 from guardcone.rulebook.library import BrokenBook
 from guardcone.span import Span
-
-sys.path.insert(0, str(Path(__file__).parent.parent / "rulebook"))
-from plan_book import plan_book
 
 STUDIO = """\
 limits: {quickest-climb: 170 C/h}

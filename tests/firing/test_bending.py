@@ -11,8 +11,8 @@ from guardcone.firing.bending import (
     start_work,
     work_at_clock,
 )
+from guardcone.firing.cone_forecast import forecast_cone
 from guardcone.firing.cones import KINETIC_SERIES, ladder
-from guardcone.firing.forecast import forecast_cone
 from guardcone.firing.schedule import Leg, curve_of
 
 EVERY = [cone for series in KINETIC_SERIES for cone in ladder(series)]

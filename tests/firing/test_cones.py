@@ -6,12 +6,7 @@ import io
 import pytest
 
 from guardcone.documents import document_text
-from guardcone.firing.cones import (
-    KINETIC_SERIES,
-    chart_cells,
-    kinetics_of,
-    ladder,
-)
+from guardcone.firing.cones import KINETIC_SERIES, chart_cells, kinetics_of, ladder
 from guardcone.values import ConeNumber
 
 MIDDLE_AND_HIGH = [c.cone for c in ladder("ss_regular") if -3.0 <= c.axis <= 12.0]  # 04 to 12

@@ -7,12 +7,12 @@ from types import FrameType
 import pytest
 
 from guardcone.documents import document_text
+from guardcone.firing.cone_forecast import forecast_cone
 from guardcone.firing.cones import kinetics_of
-from guardcone.firing.forecast import forecast_cone
 from guardcone.firing.heatwork import piece_work
-from guardcone.firing.plan_forecast import forecast_of
 from guardcone.firing.schedule import Leg, curve_of
 from guardcone.language import SourceText, split_lines
+from guardcone.outlook.outlook import forecast_of
 from guardcone.plan import Plan, read_plan
 
 STONEWARE = document_text("rules", "sound_plans", "stoneware.firing")

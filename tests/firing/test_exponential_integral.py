@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.special import expi, expn
 
-from guardcone.firing.exponential_integral import scaled_e2
+from guardcone.firing.heatwork import scaled_e2
 
 
 @pytest.mark.parametrize("x", [1e-6, 1e-3, 0.1, 1.0, 1.49, 1.5, 2.0, 5.0, 19.99, 20.0, 50.0, 600.0])

@@ -8,9 +8,9 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
+from guardcone.firing.cone_forecast import hour_of_work
 from guardcone.firing.cones import KINETIC_SERIES, ConeKinetics, kinetics_of, ladder
 from guardcone.firing.curve import Curve
-from guardcone.firing.forecast import hour_of_work
 from guardcone.firing.heatwork import RawPiece, kelvin_at, part_of, piece_work, work_of
 from guardcone.firing.kiln import Kiln
 from guardcone.firing.schedule import Leg, curve_of

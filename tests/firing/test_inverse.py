@@ -7,8 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from guardcone.firing.bending import start_work, work_at_clock
+from guardcone.firing.cone_forecast import works
 from guardcone.firing.cones import kinetics_of, ladder
-from guardcone.firing.forecast import works
 from guardcone.firing.inverse import Answer, Question
 from guardcone.firing.kiln import Kiln
 from guardcone.firing.schedule import Leg, curve_of

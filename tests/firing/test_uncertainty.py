@@ -2,8 +2,8 @@
 
 import pytest
 
+from guardcone.firing.cone_forecast import forecast_cone
 from guardcone.firing.cones import kinetics_of
-from guardcone.firing.forecast import forecast_cone
 from guardcone.firing.schedule import Leg, curve_of
 from guardcone.firing.uncertainty import (
     Measuring,

@@ -11,8 +11,8 @@ ROOT = Path(__file__).resolve().parents[2]
 PACKAGE = ROOT / "checker" / "guardcone"
 # Ground floor first; DEVELOPERS.md has the same list.
 ROOMS = (
-    *("span", "documents", "values", "language", "plan", "firing"),
-    *("rulebook", "engine", "tidy", "reports", "commands"),
+    *("span", "documents", "values", "language", "plan", "tidy", "firing", "outlook"),
+    *("condition", "facts", "rulebook", "checking", "reports", "commands"),
 )
 TOP = {
     *("README.md", "DEVELOPERS.md", "pyproject.toml"),

@@ -19,8 +19,8 @@ from guardcone.language import (
     scanner,
     split_lines,
 )
-from guardcone.language.faults import OutOfSense
 from guardcone.language.grammar import plan_grammar
+from guardcone.language.text_faults import OutOfSense
 from guardcone.language.tokens import TokenValues
 from guardcone.plan import Plan, read_plan
 from guardcone.span import Span, Written

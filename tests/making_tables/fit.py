@@ -30,12 +30,7 @@ from statistics import median
 from attrs import frozen
 
 from guardcone.documents import document_path
-from guardcone.firing.cones import (
-    GAS_CONSTANT,
-    KINETIC_SERIES,
-    chart_cells,
-    end_temperature,
-)
+from guardcone.firing.cones import GAS_CONSTANT, KINETIC_SERIES, chart_cells, end_temperature
 from guardcone.firing.heatwork import ZERO_CELSIUS, log_steady_work
 from guardcone.values import ConeNumber
 

@@ -6,8 +6,8 @@ from datetime import date, time
 import pytest
 from spellings import assert_fields, read, spelled
 
+from guardcone.facts.reading import clock_hour
 from guardcone.language.tokens import CalendarMonth
-from guardcone.rulebook.facts.reading import clock_hour
 from guardcone.values import ConeForm
 
 # -- schedule ----------------------------------------------------------------------------------

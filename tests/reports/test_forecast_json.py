@@ -18,7 +18,7 @@ from plans_to_forecast import (
     plan_of,
 )
 
-from guardcone.firing.plan_forecast import forecast_of
+from guardcone.outlook.outlook import forecast_of
 from guardcone.reports.forecast_json import FORMAT, forecast_json
 from guardcone.reports.reminder import reminder
 

@@ -19,8 +19,8 @@ from plans_to_forecast import (
     plan_of,
 )
 
-from guardcone.firing.plan_forecast import forecast_of
 from guardcone.firing.uncertainty import verdict
+from guardcone.outlook.outlook import forecast_of
 from guardcone.reports.forecast import forecast_for_people
 from guardcone.reports.forecast_words import text_of
 from guardcone.reports.reminder import reminder

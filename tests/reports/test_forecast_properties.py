@@ -11,12 +11,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from plans_to_forecast import THURSDAY, plan_of
 
-from guardcone.firing.forecast import works
-from guardcone.firing.forecast_parts import PlanForecast
-from guardcone.firing.laws import kinetics_for
-from guardcone.firing.of_plan import fire
-from guardcone.firing.plan_forecast import forecast_of
+from guardcone.firing.cone_forecast import works
+from guardcone.firing.cones import kinetics_for
 from guardcone.firing.schedule import curve_of
+from guardcone.outlook.outlook import forecast_of
+from guardcone.outlook.planned import fire
+from guardcone.outlook.records import PlanForecast
 from guardcone.reports.forecast import forecast_for_people
 from guardcone.reports.forecast_json import forecast_json
 from guardcone.values import Quantity

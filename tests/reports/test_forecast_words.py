@@ -7,17 +7,17 @@ from typing import get_args
 
 import pytest
 
-import guardcone.firing
+import guardcone.outlook
 import guardcone.reports
 from guardcone.documents import document_path
 from guardcone.firing.curve import ProblemKind
-from guardcone.firing.forecast_parts import Moment, Remark
+from guardcone.outlook.records import Moment, Remark
 from guardcone.reports.forecast_words import Units, short_when, text_of, when
 from guardcone.values import Rate, Temperature, TemperatureDifference
 
 CODE = "".join(
     path.read_text(encoding="utf-8")
-    for package in (guardcone.firing, guardcone.reports)
+    for package in (guardcone.outlook, guardcone.reports)
     for folder in package.__path__
     for path in Path(folder).glob("*.py")
 )

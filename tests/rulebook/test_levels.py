@@ -3,11 +3,11 @@
 import pytest
 from toy_kiln import SOUND, VOCABULARY, read_toy
 
-from guardcone.engine import Finding, check
+from guardcone.checking import Finding, check
 from guardcone.rulebook.book import Crossing, LimitChange, RuleBook, RuleChange
 from guardcone.rulebook.book_files import BookFile, read_book
+from guardcone.rulebook.example_plan import splice
 from guardcone.rulebook.rule import Consequence
-from guardcone.rulebook.splice import splice
 from guardcone.values import Length
 
 DANGER, LOSS, DOUBT, ADVICE = Consequence

@@ -9,13 +9,13 @@ from hypothesis import strategies as st
 from plan_book import LEANING, plan_book
 from syrupy.assertion import SnapshotAssertion
 
-from guardcone.engine import Finding, check
+from guardcone.checking import Finding, check
+from guardcone.condition.rule_faults import RuleFault
+from guardcone.facts import PlanCase
 from guardcone.language import SourceText, split_lines
 from guardcone.rulebook import studio_search
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.book_files import BookFile
-from guardcone.rulebook.facts import PlanCase
-from guardcone.rulebook.faults import RuleFault
 from guardcone.rulebook.rule import Consequence
 from guardcone.rulebook.studio import Studio, StudioFaults, book_of
 from guardcone.rulebook.studio_file import read_studio

@@ -16,8 +16,8 @@ from typing import Any
 
 from attrs import evolve, fields, frozen, has
 
-from guardcone.rulebook import typed
-from guardcone.rulebook.kinds import Type
+from guardcone.condition import typed
+from guardcone.condition.kinds import Type
 from guardcone.rulebook.rule import Level, Rule
 from guardcone.values import Cone, Quantity
 

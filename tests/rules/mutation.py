@@ -32,18 +32,18 @@ sys.path.insert(0, str(Path(__file__).parent))
 from mutants import RuleMutant, rule_mutants
 from the_book import BOOK, READING, SOUND, all_examples
 
-from guardcone.engine import Finding, Outcome, check
-from guardcone.engine.accepting import apply_accepts
-from guardcone.engine.example_runs import run_example
-from guardcone.engine.plan_check import check_plan
+from guardcone.checking import Finding, Outcome, check
+from guardcone.checking.accepts import apply_accepts
+from guardcone.checking.examples import run_example
+from guardcone.checking.plans import check_plan
+from guardcone.condition.compiling import Compiler, Test
+from guardcone.condition.vocabulary import UNREADABLE
+from guardcone.facts import PlanCase
 from guardcone.language import SourceText, split_lines
 from guardcone.plan import read_plan
 from guardcone.rulebook.book import RuleBook
-from guardcone.rulebook.compiling import Compiler, Test
-from guardcone.rulebook.facts import PlanCase
+from guardcone.rulebook.example_plan import splice
 from guardcone.rulebook.rule import Example, Level, Rule
-from guardcone.rulebook.splice import splice
-from guardcone.rulebook.vocabulary import UNREADABLE
 
 LIMITS = {limit.name: limit.value for limit in BOOK.limits}
 COMPILER = Compiler(BOOK.vocabulary, LIMITS)

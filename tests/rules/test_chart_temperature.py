@@ -5,8 +5,8 @@ import re
 import pytest
 from the_book import BOOK, SOUND
 
-from guardcone.engine import Finding
-from guardcone.engine.plan_check import check_plan
+from guardcone.checking import Finding
+from guardcone.checking.plans import check_plan
 from guardcone.language import SourceText, split_lines
 from guardcone.plan import read_plan
 from guardcone.rulebook.rule import Consequence

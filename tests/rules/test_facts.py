@@ -10,14 +10,14 @@ from typing import Any
 import pytest
 from the_book import SOUND, all_examples
 
-from guardcone.firing.plan_forecast import forecast_of
+from guardcone.condition.kinds import QUANTITY_CLASS, Kind, Type
+from guardcone.condition.vocabulary import UNREADABLE
+from guardcone.facts import VOCABULARY, PlanCase
 from guardcone.language import SourceText, split_lines
+from guardcone.outlook.outlook import forecast_of
 from guardcone.plan import read_plan
-from guardcone.plan.model import Plan
-from guardcone.rulebook.facts import VOCABULARY, PlanCase
-from guardcone.rulebook.kinds import QUANTITY_CLASS, Kind, Type
-from guardcone.rulebook.splice import splice
-from guardcone.rulebook.vocabulary import UNREADABLE
+from guardcone.plan.plan import Plan
+from guardcone.rulebook.example_plan import splice
 from guardcone.span import Written
 from guardcone.values import Cone
 

@@ -4,7 +4,7 @@ import pytest
 from attrs import evolve
 from the_book import SOUND, check_text
 
-from guardcone.engine.plan_check import check_plan
+from guardcone.checking.plans import check_plan
 from guardcone.language import SourceText, split_lines
 from guardcone.plan import read_plan
 from guardcone.rulebook.library import built_in_book

@@ -3,11 +3,11 @@
 import pytest
 from mutants import moved, mutants
 
-from guardcone.rulebook.checking import read_condition
-from guardcone.rulebook.facts import VOCABULARY
-from guardcone.rulebook.faults import Mistake
-from guardcone.rulebook.kinds import LENGTH, RATE
-from guardcone.rulebook.naming import Scope
+from guardcone.condition.kinds import LENGTH, RATE
+from guardcone.condition.rule_faults import Mistake
+from guardcone.condition.scope import Scope
+from guardcone.condition.typing import read_condition
+from guardcone.facts import VOCABULARY
 from guardcone.values import Cone, ConeNumber, Length, Rate, Temperature
 
 LIMITS = {"thick-wall": Length.of(12, "mm"), "quick-rate": Rate.of(60, "C/h")}

@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 from functools import cache
 
-from guardcone.engine.example_runs import ExampleRun, run_example
-from guardcone.engine.rule_tests import check_text_with
+from guardcone.checking.examples import ExampleRun, run_example
+from guardcone.checking.rule_files import check_text_with
+from guardcone.facts import VOCABULARY
 from guardcone.rulebook.book_files import read_book
-from guardcone.rulebook.facts import VOCABULARY
 from guardcone.rulebook.library import rule_files, sound_plans
 from guardcone.rulebook.rule import Example
 

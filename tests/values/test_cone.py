@@ -13,14 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from guardcone.documents import document_path
-from guardcone.values import (
-    Cone,
-    ConeForm,
-    ConeNumber,
-    ConeSeries,
-    Numbering,
-    UnknownCone,
-)
+from guardcone.values import Cone, ConeForm, ConeNumber, ConeSeries, Numbering, UnknownCone
 
 ROWS = list(csv.DictReader(document_path("rules", "tables", "cones.csv").open(encoding="utf-8")))
 PUBLISHED = sorted({row["cone"] for row in ROWS})

@@ -1,4 +1,4 @@
-"""Room: the command line; here the words of the command line are read."""
+"""The words of the command line are read."""
 
 import argparse
 from collections.abc import Sequence

@@ -1,13 +1,13 @@
-"""Room: the command line; here `guardcone forecast`, the computed firing."""
+"""`guardcone forecast`, the computed firing."""
 
 import argparse
 
+from guardcone.checking.rule_files import try_rules
 from guardcone.commands.output import CannotWork, Output
 from guardcone.commands.plan_files import read_source
 from guardcone.commands.studio import studio_of
-from guardcone.engine.rule_tests import try_rules
-from guardcone.firing.plan_forecast import forecast_of
 from guardcone.language import UnreadablePlan
+from guardcone.outlook.outlook import forecast_of
 from guardcone.reports.forecast import forecast_for_people
 from guardcone.reports.forecast_json import forecast_json
 from guardcone.rulebook.studio_search import Studios

@@ -1,4 +1,4 @@
-"""Room: the command line; here everything that is written to the terminal, and how."""
+"""Everything that is written to the terminal, and how."""
 
 import os
 import sys

@@ -1,4 +1,4 @@
-"""Room: the command line; here the plans that a person named are found and read."""
+"""The plans that a person named are found and read."""
 
 import os
 import stat

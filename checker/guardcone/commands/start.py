@@ -1,4 +1,4 @@
-"""Room: the command line; here `guardcone start`, a commented new plan to fill in."""
+"""`guardcone start`, a commented new plan to fill in."""
 
 import argparse
 import os

@@ -1,4 +1,4 @@
-"""Room: the command line; here the studio's own file is taken, or its faults are told."""
+"""The studio's own file is taken, or its faults are told."""
 
 from guardcone.commands.output import CannotWork
 from guardcone.rulebook.library import BrokenBook

@@ -1,4 +1,4 @@
-"""Room: the command line; here `guardcone tidy`, the one canonical layout."""
+"""`guardcone tidy`, the one canonical layout."""
 
 import argparse
 from pathlib import Path

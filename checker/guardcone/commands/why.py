@@ -1,16 +1,16 @@
-"""Room: the command line; here `guardcone why`, the long explanation of one rule."""
+"""`guardcone why`, the long explanation of one rule."""
 
 import argparse
 
+from guardcone.checking.rule_files import try_rules
 from guardcone.commands.output import CannotWork, Output
 from guardcone.commands.studio import studio_of
-from guardcone.engine.rule_tests import try_rules
 from guardcone.language.nearest import nearest
 from guardcone.reports.rule_page import rule_page, text_fault_page
 from guardcone.reports.terminal import one_line
+from guardcone.rulebook.fault_pages import text_fault_pages
 from guardcone.rulebook.studio import book_of
 from guardcone.rulebook.studio_search import Studios
-from guardcone.rulebook.text_faults import text_fault_pages
 
 NAME = "why"
 HELP = "explain a rule: what it finds, why, what to do, and plans without and with its finding"

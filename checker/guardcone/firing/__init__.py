@@ -1,1 +1,1 @@
-"""Room: the computed firing: heat-work, curve, kiln and ware, in plain floats (C, h, C/h, mm)."""
+"""Heat-work, curve, kiln and ware, in plain floats (C, h, C/h, mm)."""

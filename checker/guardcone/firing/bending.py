@@ -1,4 +1,4 @@
-"""Room: the computed firing; here a cone's progress W turned into a clock position.
+"""A cone's progress W turned into a clock position.
 
 Published are temperatures, not W: how many degrees of a steady 60 C/h climb lie between a clock
 position and 6 o'clock (rules/tables/bending.csv). So W is first turned into degrees short of it,

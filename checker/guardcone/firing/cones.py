@@ -1,4 +1,4 @@
-"""Room: the computed firing; here the cone tables: what is published, and the law fitted to it.
+"""The cone tables: what is published, the law fitted to it, and the law that stands for a cone.
 
 Cones are named by canonical text ("06", "05½", "10") and series ("large_regular", "ss_regular",
 "small_regular", "large_ironfree", "ss_ironfree", and series of other systems that have no law).
@@ -7,15 +7,17 @@ A number means nothing without its series: cone 6 of two systems is two cones.
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 from math import exp, log
 
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 
-from guardcone.firing.exponential_integral import scaled_e2
-from guardcone.firing.heatwork import ZERO_CELSIUS, log_steady_work
+from guardcone.firing.heatwork import ZERO_CELSIUS, log_steady_work, scaled_e2
 from guardcone.firing.tables import table
-from guardcone.values import ConeNumber
+from guardcone.values import Cone, ConeForm, ConeNumber, Numbering
+
+__all__ = ["Law", "kinetics_for", "law_of"]
+
 
 GAS_CONSTANT = 8.314462618e-3  # kJ/(mol K); CODATA 2018, exact
 
@@ -173,3 +175,49 @@ def _number_or_none(text: str) -> float | None:
         return float(text)
     except ValueError:
         return None
+
+
+@frozen
+class Law:
+    """The law used for a cone; `borrowed` where the chart lacks that number in that series.
+
+    Which law stands in, `kinetics.series` and `kinetics.cone` say.
+    """
+
+    kinetics: ConeKinetics
+    borrowed: bool
+
+
+@lru_cache(maxsize=256)
+def law_of(cone: Cone) -> Law | None:
+    """The law of a cone, borrowed where its own is not published, or None where there is none.
+
+    Only the current Orton chart has laws: the same number of Seger, SK or the older chart is
+    another cone and never takes one of these. A number that one series of the chart does not
+    publish is taken from the nearest series that does: the iron-free from the regular (no
+    iron-free cones are listed beside 010 to 1 and 3), then the large or small from the
+    self-supporting (for large cones the chart has both within a few degrees of each other).
+    A letter (6a) belongs to other makers; where the plan names none of them, the number alone
+    stands in, and the law counts as borrowed.
+    """
+    series = cone.series
+    if series.numbering is not Numbering.ORTON:
+        return None
+    number = str(cone.number.without_letter)
+    for candidate in (
+        series,
+        evolve(series, iron_free=False),
+        evolve(series, form=ConeForm.SELF_SUPPORTING),
+        evolve(series, form=ConeForm.SELF_SUPPORTING, iron_free=False),
+    ):
+        found = kinetics_of(candidate.table, number)
+        if found is not None:
+            own = candidate == series and str(cone.number) == number
+            return Law(found, not own)
+    return None
+
+
+def kinetics_for(cone: Cone) -> ConeKinetics | None:
+    """The numbers of `law_of`, or None where the cone's numbering has no law."""
+    law = law_of(cone)
+    return law.kinetics if law else None

@@ -1,4 +1,4 @@
-"""Room: the computed firing; here the curve of temperature against time and what it passes through.
+"""The curve of temperature against time and what it passes through.
 
 Hours count from the start of the firing, temperatures are C, rates C/h.
 """

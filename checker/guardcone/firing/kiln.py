@@ -1,4 +1,4 @@
-"""Room: the computed firing; here the kiln as one lump of heat: full power, free cooling, energy.
+"""The kiln as one lump of heat: full power, free cooling, energy.
 
 C dT/dt = P - k (T - room): C in kWh/K, k in kW/K, P in kW, tau = C / k in hours.
 Free cooling (P = 0) is then exponential decay to room temperature with time constant tau, and a

@@ -1,4 +1,4 @@
-"""Room: the computed firing; here the legs a schedule is made of, laid end to end into a curve.
+"""The legs a schedule is made of, laid end to end into a curve.
 
 A leg that makes no sense never stops the rest: it becomes a `Problem`, and the curve goes on to the
 temperature the leg names, so that what follows starts where its writer meant it to.

@@ -1,4 +1,4 @@
-"""Room: the computed firing; here the small tables of usual values, notes and bending figures."""
+"""The small tables of usual values, notes and bending figures."""
 
 from __future__ import annotations
 

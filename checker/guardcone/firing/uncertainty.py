@@ -1,4 +1,4 @@
-"""Room: the computed firing; here how far a forecast may be out, and what that is worth.
+"""How far a forecast may be out, and what that is worth.
 
 Parts taken as independent are added as root-sum-square of standard deviations. A limit given
 without a distribution (tolerance, rounding, a spread from top to bottom) counts as rectangular:
@@ -11,12 +11,25 @@ from __future__ import annotations
 
 from functools import lru_cache
 from math import erf, log, sqrt
+from typing import Annotated, Final
 
 from attrs import frozen
 
 from guardcone.firing.cones import ConeKinetics
-from guardcone.firing.numbers import CelsiusApart
 from guardcone.firing.tables import table, usual
+
+# The words are the units of keys in JSON; those of temperatures stand for °C and °F.
+Celsius = Annotated[float, "temperature"]
+CelsiusApart = Annotated[float, "difference"]
+CelsiusPerHour = Annotated[float, "rate"]
+Hours = Annotated[float, "h"]
+KilowattHours = Annotated[float, "kwh"]
+OClock = Annotated[float, "oclock"]
+Share = Annotated[float, "share"]
+SquareMillimetresPerSecond = Annotated[float, "mm2_per_s"]
+
+# Marks a field that other programs are not told.
+LEFT_OUT: Final = "left out"
 
 # °C/h; the rates that every fitted series is published at.
 CHART_SLOWEST, CHART_FASTEST = usual("chart_slowest"), usual("chart_fastest")

@@ -1,4 +1,4 @@
-"""Room: the computed firing; here the ware: lag of its core, local boiling, time to dry.
+"""The ware: lag of its core, local boiling, time to dry.
 
 Walls in mm, diffusivity in mm2/s, altitude in m above the sea, pressure in Pa.
 """

@@ -1,8 +1,6 @@
 """Plan text to statements: lines, the grammar, and every fault of the text at its place."""
 
-from guardcone.language.faults import TextFault
-from guardcone.language.parts import Keyword, Part, Quoted
-from guardcone.language.reader import Section, Statement, StatementText, read_statements
+from guardcone.language.line_tree import Keyword, Part, Quoted
 from guardcone.language.source import (
     MAXIMUM_BYTES,
     SourceLine,
@@ -11,6 +9,8 @@ from guardcone.language.source import (
     load_source,
     split_lines,
 )
+from guardcone.language.statements import Section, Statement, StatementText, read_statements
+from guardcone.language.text_faults import TextFault
 
 __all__ = [
     "MAXIMUM_BYTES",

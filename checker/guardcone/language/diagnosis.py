@@ -5,13 +5,19 @@ import re
 from attrs import frozen
 from lark import UnexpectedInput
 
-from guardcone.language.choices import either, in_order, may_stand, quoted, shown
-from guardcone.language.faults import OutOfSense, TextFault
 from guardcone.language.grammar import HEADINGS, SECTIONS, PlanGrammar
-from guardcone.language.nearest import nearest
+from guardcone.language.nearest import (
+    either,
+    in_order,
+    may_stand,
+    nearest,
+    quoted,
+    quoted_instead,
+    shown,
+)
 from guardcone.language.scanner import MEASURES, read
 from guardcone.language.source import SourceLine
-from guardcone.language.unquoted import quoted_instead
+from guardcone.language.text_faults import OutOfSense, TextFault
 from guardcone.language.words import folded, trade_words
 from guardcone.span import Span
 from guardcone.values import half_unit_at, number_at, quantity_at

@@ -11,7 +11,7 @@ from lark.grammar import Symbol
 from lark.lexer import Lexer
 
 from guardcone.documents import document_text
-from guardcone.language.parts import Part
+from guardcone.language.line_tree import Part
 from guardcone.language.scanner import Reading, read, skip
 from guardcone.language.tokens import TokenValues
 from guardcone.language.words import keyword, trade_words
@@ -25,6 +25,7 @@ __all__ = [
     "plan_grammar",
     "words_of",
 ]
+
 
 # The sections in the order in which a plan is laid out. `target` is a heading of one line.
 SECTIONS = ("plan", "kiln", "witness", "load", "schedule", "safety", "reading")

@@ -7,9 +7,9 @@ from datetime import date, time
 from attrs import frozen
 from lark import Token
 
-from guardcone.language.faults import OutOfSense
-from guardcone.language.parts import Keyword, Quoted
+from guardcone.language.line_tree import Keyword, Quoted
 from guardcone.language.scanner import MEASURES
+from guardcone.language.text_faults import OutOfSense
 from guardcone.span import Span, Written
 from guardcone.values import (
     Angle,

@@ -8,7 +8,7 @@ from functools import cache
 from attrs import frozen
 
 from guardcone.documents import document_text
-from guardcone.language.parts import Keyword
+from guardcone.language.line_tree import Keyword
 
 __all__ = ["TradeWords", "folded", "keyword", "trade_words"]
 

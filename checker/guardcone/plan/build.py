@@ -17,23 +17,17 @@ from guardcone.language import (
     read_statements,
 )
 from guardcone.language.tokens import RuleName
-from guardcone.plan.facts_of_section import fields_of
-from guardcone.plan.kiln import read_kiln
+from guardcone.plan.cones_and_dates import cone_of, keyword_of, series_of
+from guardcone.plan.kiln import Kiln, read_kiln
 from guardcone.plan.load import read_load
-from guardcone.plan.model import Accept, Kiln, Plan, Target, WitnessSet
-from guardcone.plan.names import (
-    Described,
-    check_kiln_name,
-    look_up_names,
-    look_up_places,
-)
-from guardcone.plan.otherwise import MOST_WAYS, other_readings
-from guardcone.plan.own_facts import read_plan_facts
+from guardcone.plan.names import Described, check_kiln_name, look_up_names, look_up_places
+from guardcone.plan.plan import Accept, Plan, Target, read_plan_facts
 from guardcone.plan.reading import read_reading
 from guardcone.plan.safety import read_safety
+from guardcone.plan.said_twice import MOST_WAYS, other_readings
 from guardcone.plan.schedule import read_schedule
-from guardcone.plan.shared_parts import cone_of, keyword_of, series_of
-from guardcone.plan.witness import read_witness
+from guardcone.plan.section import fields_of
+from guardcone.plan.witness import WitnessSet, read_witness
 from guardcone.span import Span
 from guardcone.values import Temperature
 

@@ -1,15 +1,55 @@
-"""From the statements of a kiln section to its record."""
+"""The kiln of a plan, and the lines it is read from."""
+
+from attrs import frozen
 
 from guardcone.language import Keyword, Section, Statement
 from guardcone.language.tokens import Amperes, Count, Number, Volts
-from guardcone.plan.collecting import Faults, collect, named, simple
-from guardcone.plan.facts_of_section import SectionFacts
-from guardcone.plan.model import Kiln
-from guardcone.plan.shared_parts import cone_of
-from guardcone.span import Written
-from guardcone.values import Duration, Length, Power, Temperature, TemperatureDifference, Volume
+from guardcone.plan.cones_and_dates import cone_of
+from guardcone.plan.section import Faults, SectionFacts, collect, named, simple
+from guardcone.span import Span, Written
+from guardcone.values import (
+    Cone,
+    Duration,
+    Length,
+    Power,
+    Temperature,
+    TemperatureDifference,
+    Volume,
+)
 
-__all__ = ["read_kiln"]
+__all__ = ["Kiln", "read_kiln"]
+
+
+@frozen
+class Kiln:
+    """The kiln: fuel, build, limits.
+
+    `fuel` is electric, gas, natural-gas, propane, wood or oil; `loading` front-door or top-lid;
+    `setting` indoors or outdoors; `thermocouple_limits` standard-limits or special-limits.
+    """
+
+    heading: Span
+    name: Written[str] | None = None
+    fuel: Written[str] | None = None
+    loading: Written[str] | None = None
+    setting: Written[str] | None = None
+    draught: Written[str] | None = None
+    volume: Written[Volume] | None = None
+    power: Written[Power] | None = None
+    rated_cone: Written[Cone] | None = None
+    rated_temperature: Written[Temperature] | None = None
+    shelves: Written[int] | None = None
+    cools_from: Written[Temperature] | None = None
+    cools_to: Written[Temperature] | None = None
+    cools_in: Written[Duration] | None = None
+    thermocouple: Written[str] | None = None
+    thermocouple_limits: Written[str] | None = None
+    altitude: Written[Length] | None = None
+    spread_cones: Written[float] | None = None
+    spread_temperature: Written[TemperatureDifference] | None = None
+    spy_hole: Written[Length] | None = None
+    room: Written[Temperature] | None = None
+    unreadable: frozenset[str] = frozenset()
 
 
 def _kiln_build(facts: SectionFacts, statement: Statement) -> None:

@@ -1,17 +1,87 @@
-"""From the statements of the load section to its record: clays, glazes and the ware."""
+"""The load of a plan, its clays, glazes and ware, and the lines they are read from."""
 
 from typing import Any
 
+from attrs import frozen
+
 from guardcone.language import Keyword, Part, Quoted, Section, Statement
 from guardcone.language.tokens import Count
-from guardcone.plan.collecting import Faults, collect, named, only, simple
-from guardcone.plan.facts_of_section import SectionFacts
-from guardcone.plan.model import Clay, Glaze, Load, Ware
-from guardcone.plan.shared_parts import maturity_of
-from guardcone.span import Written
-from guardcone.values import Length, Mass
+from guardcone.plan.cones_and_dates import Maturity, maturity_of
+from guardcone.plan.section import Faults, SectionFacts, collect, named, only, simple
+from guardcone.span import Span, Words, Written
+from guardcone.values import (
+    Length,
+    Mass,
+)
 
-__all__ = ["read_load"]
+__all__ = ["Clay", "Glaze", "Load", "Ware", "read_load"]
+
+
+@frozen
+class Clay:
+    """A clay body that the plan, or the studio's file, describes."""
+
+    name: Written[str]
+    span: Span
+    maturity: Maturity | None = None
+    body: Written[str] | None = None
+    contains: Words = ()
+    from_studio: bool = False
+
+
+@frozen
+class Glaze:
+    """A glaze; `kind` tells overglaze (with lustre and decals) and underglaze from the rest."""
+
+    name: Written[str]
+    span: Span
+    maturity: Maturity | None = None
+    flow: Written[str] | None = None
+    kind: Written[str] | None = None
+    contains: Words = ()
+    from_studio: bool = False
+
+
+@frozen
+class Ware:
+    """Pieces of one sort: their clay, glazes, dampness and wall.
+
+    `state` is one of damp, leather-hard, bone-dry, greenware, bisque, glazed.
+    `form` holds closed-form, vented, waxed, flat-form as far as they are said.
+    """
+
+    name: Written[str]
+    span: Span
+    count: Written[int] | None = None
+    clay_name: Written[str] | None = None
+    clay: Clay | None = None
+    glaze_names: Words = ()
+    glazes: tuple[Glaze, ...] = ()
+    unglazed: Written[str] | None = None
+    state: Written[str] | None = None
+    wall: Written[Length] | None = None
+    shelf: Written[str] | None = None
+    form: Words = ()
+    foot: Written[str] | None = None
+    foot_clear: Written[Length] | None = None
+    support: Written[str] | None = None
+    refired: Written[str] | None = None
+
+
+@frozen
+class Load:
+    """All that stands in the kiln."""
+
+    heading: Span
+    clays: tuple[Clay, ...] = ()
+    glazes: tuple[Glaze, ...] = ()
+    wares: tuple[Ware, ...] = ()
+    spacing: Written[Length] | None = None
+    element_gap: Written[Length] | None = None
+    shelf_wash: Written[str] | None = None
+    stilts: Written[str] | None = None
+    mass: Written[Mass] | None = None
+    unreadable: frozenset[str] = frozenset()
 
 
 def _substances(part: Part) -> tuple[Written[str], ...]:

@@ -10,10 +10,10 @@ from typing import Any, Literal
 
 from attrs import fields, frozen, has
 
-from guardcone.plan.model import Plan
+from guardcone.plan.plan import Plan
 from guardcone.span import Span, Written
 from guardcone.values import Duration, Quantity
-from guardcone.values.degrees import scale_of
+from guardcone.values.amounts import scale_of
 
 __all__ = ["Measures", "measures_of"]
 

@@ -11,7 +11,10 @@ from attrs import evolve, field, frozen
 
 from guardcone.language import TextFault
 from guardcone.language.nearest import nearest
-from guardcone.plan.model import Clay, Glaze, Kiln, Load, Reading, Ware, WitnessSet
+from guardcone.plan.kiln import Kiln
+from guardcone.plan.load import Clay, Glaze, Load, Ware
+from guardcone.plan.reading import Reading
+from guardcone.plan.witness import WitnessSet
 from guardcone.span import Written
 
 __all__ = ["Described", "check_kiln_name", "look_up_names", "look_up_places"]

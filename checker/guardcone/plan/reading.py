@@ -1,13 +1,41 @@
-"""From the statements of a reading section to its record."""
+"""The cones as they are read after the firing, and the lines that say it."""
+
+from attrs import frozen
 
 from guardcone.language import Keyword, Section, Statement
 from guardcone.language.tokens import ClockPosition
-from guardcone.plan.collecting import Faults, Read, collect
-from guardcone.plan.facts_of_section import SectionFacts
-from guardcone.plan.model import Position, Reading
-from guardcone.values import Angle
+from guardcone.plan.section import Faults, Read, SectionFacts, collect
+from guardcone.span import Span, Written
+from guardcone.values import (
+    Angle,
+)
 
-__all__ = ["read_reading"]
+__all__ = ["Position", "Reading", "read_reading"]
+
+
+@frozen
+class Position:
+    """How one cone stands after the firing: a word, a clock position or an angle.
+
+    `word` is down, standing, touching, melted or moved.
+    """
+
+    span: Span
+    word: str | None
+    clock: ClockPosition | None
+    angle: Angle | None
+
+
+@frozen
+class Reading:
+    """The cones of one witness set after the firing."""
+
+    heading: Span
+    place: Written[str] | None = None
+    guide: Position | None = None
+    target: Position | None = None
+    guard: Position | None = None
+    unreadable: frozenset[str] = frozenset()
 
 
 def _position(name: str) -> Read:

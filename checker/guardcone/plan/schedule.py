@@ -1,14 +1,62 @@
-"""From the statements of the schedule section to its record, the segments in order."""
+"""The schedule of a plan, its segments in order, and the lines they are read from."""
+
+from attrs import frozen
 
 from guardcone.language import Keyword, Section, Statement
-from guardcone.plan.collecting import Faults, collect, simple
-from guardcone.plan.facts_of_section import SectionFacts
-from guardcone.plan.model import Reduction, Schedule, Segment
-from guardcone.plan.shared_parts import keyword_of
-from guardcone.span import Written
-from guardcone.values import Duration, Rate, Temperature
+from guardcone.plan.cones_and_dates import keyword_of
+from guardcone.plan.section import Faults, SectionFacts, collect, simple
+from guardcone.span import Span, Written
+from guardcone.values import (
+    Duration,
+    Rate,
+    Temperature,
+)
 
-__all__ = ["read_schedule"]
+__all__ = ["Reduction", "Schedule", "Segment", "read_schedule"]
+
+
+@frozen
+class Segment:
+    """One line of the schedule.
+
+    `kind` is climb, hold or cool. `pace` is rate, duration, full-power, freely or crash, and says
+    which of `rate` and `duration` is given; a hold has a duration, and `to` only where the line
+    names its temperature.
+    """
+
+    number: int
+    kind: str
+    span: Span
+    pace: Written[str] | None = None
+    rate: Written[Rate] | None = None
+    duration: Written[Duration] | None = None
+    to: Written[Temperature] | None = None
+
+
+@frozen
+class Reduction:
+    """From where, and to where, the kiln is reduced."""
+
+    span: Span
+    start: Written[Temperature]
+    end: Written[Temperature] | None = None
+
+
+@frozen
+class Schedule:
+    """The segments in order, and when the kiln is opened.
+
+    `first_fault` is the place of the first line that can't be read; the segments above it are
+    what is known of the firing.
+    """
+
+    heading: Span
+    begins: Written[Temperature] | None = None
+    segments: tuple[Segment, ...] = ()
+    opens: Written[Temperature] | None = None
+    reductions: tuple[Reduction, ...] = ()
+    unreadable: frozenset[str] = frozenset()
+    first_fault: Span | None = None
 
 
 def _segment(facts: SectionFacts, statement: Statement) -> None:

@@ -1,6 +1,7 @@
 """Which cone a plan, and each of its witness sets, aims at."""
 
-from guardcone.plan.model import Plan, WitnessSet
+from guardcone.plan.plan import Plan
+from guardcone.plan.witness import WitnessSet
 from guardcone.span import Written
 from guardcone.values import Cone
 

@@ -1,14 +1,52 @@
-"""From the statements of a witness section to its record."""
+"""A witness set of a plan, and the lines it is read from."""
+
+from attrs import frozen
 
 from guardcone.language import Keyword, Quoted, Section, Statement
-from guardcone.plan.collecting import Faults, Read, collect_into, named, simple
-from guardcone.plan.facts_of_section import SectionFacts
-from guardcone.plan.model import WitnessSet
-from guardcone.plan.shared_parts import cone_of, series_of
-from guardcone.span import Written
-from guardcone.values import Angle, Length
+from guardcone.plan.cones_and_dates import LARGE_CONES, cone_of, series_of
+from guardcone.plan.section import Faults, Read, SectionFacts, collect_into, named, simple
+from guardcone.span import Span, Written
+from guardcone.values import (
+    Angle,
+    Cone,
+    ConeSeries,
+    Length,
+)
 
-__all__ = ["read_witness"]
+__all__ = ["WitnessSet", "read_witness"]
+
+
+@frozen
+class WitnessSet:
+    """One pack of cones: which, how they stand, and from where they are seen.
+
+    `pad` holds dry, bone-dry, damp, fired; `pricking` pricked or not-pricked; `facing` one-way or
+    different-ways; `setting_out` staggered or in-a-row; `upright` is set where no lean is given.
+    `seen` is the spy hole by name, `unseen` is set where the plan says the set is not seen.
+    """
+
+    heading: Span
+    place: Written[str] | None = None
+    series: ConeSeries = LARGE_CONES
+    series_written: Written[str] | None = None
+    guide: Written[Cone] | None = None
+    target: Written[Cone] | None = None
+    guard: Written[Cone] | None = None
+    extras: tuple[Written[Cone], ...] = ()
+    order: tuple[Written[Cone], ...] = ()
+    lean: Written[Angle] | None = None
+    upright: Written[str] | None = None
+    facing: Written[str] | None = None
+    setting_out: Written[str] | None = None
+    pricking: Written[str] | None = None
+    pad: Written[str] | None = None
+    pad_clay: Written[str] | None = None
+    no_pad: Written[str] | None = None
+    seen: Written[str] | None = None
+    unseen: Written[str] | None = None
+    width: Written[Length] | None = None
+    element_gap: Written[Length] | None = None
+    unreadable: frozenset[str] = frozenset()
 
 
 def _witness_cone(name: str) -> Read:

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator, Mapping
 
+from guardcone.rulebook.example_plan import Unspliceable, changed_line, line_of, sections_of, splice
 from guardcone.rulebook.rule import Change, Example
-from guardcone.rulebook.splice import Unspliceable, changed_line, line_of, sections_of, splice
 
 __all__ = ["example_base", "example_lines"]
 

@@ -1,7 +1,7 @@
-"""Room: the reports; here the computed firing of a plan is told to people."""
+"""The computed firing of a plan is told to people."""
 
 from guardcone.firing.bending import clock_words
-from guardcone.firing.forecast_parts import PlanForecast, ShelfOutlook
+from guardcone.outlook.records import PlanForecast, ShelfOutlook
 from guardcone.reports.forecast_advice import advice_section, judged
 from guardcone.reports.forecast_day import the_day
 from guardcone.reports.forecast_ware import assumed, bands, ware

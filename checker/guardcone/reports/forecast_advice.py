@@ -1,7 +1,7 @@
-"""Room: the reports; here people are told which peak, hold or last climb would be right."""
+"""People are told which peak, hold or last climb would be right."""
 
-from guardcone.firing.forecast_parts import Advice, Setting
 from guardcone.firing.uncertainty import CHART_SLOWEST
+from guardcone.outlook.records import Advice, Setting
 from guardcone.reports.forecast_words import Units, text_of
 from guardcone.reports.page import Page
 

@@ -1,10 +1,10 @@
-"""Room: the reports; here the firing by the clock, from the start to the opening."""
+"""The firing by the clock, from the start to the opening."""
 
 from collections.abc import Iterator
 
-from guardcone.firing.forecast_parts import ConeOutlook, Course, Moment, PlanForecast
-from guardcone.firing.of_plan import LAST_STRETCH
 from guardcone.firing.tables import usual
+from guardcone.outlook.planned import LAST_STRETCH
+from guardcone.outlook.records import ConeOutlook, Course, Moment, PlanForecast
 from guardcone.reports.forecast_words import Units, short_when, text_of, when
 from guardcone.reports.page import Page
 

@@ -1,4 +1,4 @@
-"""Room: the reports; here the computed firing is JSON, for other programs.
+"""The computed firing is JSON, for other programs.
 
 The keys. A number's key ends in its unit, and no other does:
     _c, _f            °C and °F; always both, whatever the plan is written in; of two temperatures
@@ -37,17 +37,10 @@ from typing import Any, get_args, get_type_hints
 
 from attrs import has
 
-from guardcone.firing.forecast import ConeForecast
-from guardcone.firing.forecast_parts import (
-    Advice,
-    ConeOutlook,
-    Moment,
-    PlanForecast,
-    Remark,
-    Setting,
-)
-from guardcone.firing.numbers import LEFT_OUT
+from guardcone.firing.cone_forecast import ConeForecast
 from guardcone.firing.tables import note
+from guardcone.firing.uncertainty import LEFT_OUT
+from guardcone.outlook.records import Advice, ConeOutlook, Moment, PlanForecast, Remark, Setting
 from guardcone.reports.forecast_words import Units, source_of
 from guardcone.reports.reminder import reminder
 from guardcone.values import Cone, Length

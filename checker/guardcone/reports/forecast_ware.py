@@ -1,8 +1,8 @@
-"""Room: the reports; here the bands, the ware in them, and what a forecast assumes."""
+"""The bands, the ware in them, and what a forecast assumes."""
 
-from guardcone.firing.forecast_parts import BandCrossing, DryingOutlook, LagOutlook, PlanForecast
 from guardcone.firing.tables import band, note, usual
 from guardcone.firing.ware import DRYING_REFERENCE
+from guardcone.outlook.records import BandCrossing, DryingOutlook, LagOutlook, PlanForecast
 from guardcone.reports.forecast_words import Units, source_of, text_of, when
 from guardcone.reports.page import Page
 

@@ -1,4 +1,4 @@
-"""Room: the reports; here numbers and sentences of a forecast are put in the plan's own unit."""
+"""Numbers and sentences of a forecast are put in the plan's own unit."""
 
 import re
 from collections.abc import Mapping
@@ -7,10 +7,10 @@ from functools import cache
 
 from attrs import frozen
 
-from guardcone.firing.forecast_parts import Moment, Remark, Slot
 from guardcone.firing.tables import table
+from guardcone.outlook.records import Moment, Remark, Slot
 from guardcone.values import Cone, Duration, Quantity, Rate, Temperature, TemperatureDifference
-from guardcone.values.digits import to_places
+from guardcone.values.numerals import to_places
 
 __all__ = ["Units", "date_of", "short_when", "source_of", "text_of", "when"]
 

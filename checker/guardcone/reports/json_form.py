@@ -1,14 +1,14 @@
-"""Room: the reports; here the findings are JSON, for other programs."""
+"""The findings are JSON, for other programs."""
 
 import json
 from collections import Counter
 from collections.abc import Sequence
 from typing import Any
 
-from guardcone.engine.accepting import Accepted
-from guardcone.engine.finding import Finding
-from guardcone.engine.in_force import InForce, in_force
-from guardcone.engine.plan_check import CheckedPlan
+from guardcone.checking.accepts import Accepted
+from guardcone.checking.finding import Finding
+from guardcone.checking.in_force import InForce, in_force
+from guardcone.checking.plans import CheckedPlan
 from guardcone.reports.reminder import SEEN, reminder
 from guardcone.rulebook.rule import Consequence
 from guardcone.span import Span

@@ -8,13 +8,12 @@ import json
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from guardcone.condition.vocabulary import Vocabulary
 from guardcone.firing.tables import table
 from guardcone.rulebook.book import RuleBook
-from guardcone.rulebook.described import DESCRIBED
 from guardcone.rulebook.example_file import EXAMPLE_KEYS
 from guardcone.rulebook.library import sound_plans
-from guardcone.rulebook.limit import Limit
-from guardcone.rulebook.limit_file import LIMIT_KEYS, MEASURES, NEEDED_LIMIT_KEYS
+from guardcone.rulebook.limits import LIMIT_KEYS, MEASURES, NEEDED_LIMIT_KEYS, Limit
 from guardcone.rulebook.rule import Consequence, ExampleKind, Rule, Where
 from guardcone.rulebook.rule_file import (
     CASE_KEYS,
@@ -26,7 +25,7 @@ from guardcone.rulebook.rule_file import (
     WHEN_KEYS,
 )
 from guardcone.rulebook.studio_file import CHANGES, STUDIO_KEYS
-from guardcone.rulebook.vocabulary import Vocabulary
+from guardcone.rulebook.studio_stock import DESCRIBED
 
 __all__ = ["as_text", "rules_schema", "studio_schema"]
 

@@ -1,4 +1,4 @@
-"""Room: the reports; here a line of the plan is quoted with the place marked in it."""
+"""A line of the plan is quoted with the place marked in it."""
 
 import re
 import unicodedata

@@ -1,12 +1,12 @@
-"""Room: the reports; here each finding is one line, for editors and for searching.
+"""Each finding is one line, for editors and for searching.
 
 The form is that of the GNU Coding Standards, section 4.4: ``file:line:column: message``.
 """
 
 from collections.abc import Iterator, Sequence
 
-from guardcone.engine.in_force import in_force
-from guardcone.engine.plan_check import CheckedPlan
+from guardcone.checking.in_force import in_force
+from guardcone.checking.plans import CheckedPlan
 from guardcone.reports.style import Style
 
 __all__ = ["findings_one_a_line"]

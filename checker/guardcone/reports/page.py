@@ -1,4 +1,4 @@
-"""Room: the reports; here a page of plain text: headings, paragraphs and tables within a width."""
+"""A page of plain text: headings, paragraphs and tables within a width."""
 
 import re
 from textwrap import wrap

@@ -3,16 +3,16 @@
 import re
 from collections.abc import Iterable, Iterator
 
+from guardcone.condition.sentences import Wording
+from guardcone.condition.vocabulary import Vocabulary
 from guardcone.reports.example_text import example_base, example_lines
 from guardcone.reports.terminal import one_line
 from guardcone.reports.vocabulary_list import how_many
 from guardcone.rulebook.book import RuleBook
+from guardcone.rulebook.fault_pages import TextFaultPage
 from guardcone.rulebook.library import sound_plans
-from guardcone.rulebook.limit import Limit
+from guardcone.rulebook.limits import Limit
 from guardcone.rulebook.rule import Consequence, Example, Level, Rule
-from guardcone.rulebook.text_faults import TextFaultPage
-from guardcone.rulebook.vocabulary import Vocabulary
-from guardcone.rulebook.wording import Wording
 
 __all__ = ["reference_page"]
 

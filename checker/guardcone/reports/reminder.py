@@ -1,4 +1,4 @@
-"""Room: the reports; here the safety reminder that ends every report for people."""
+"""The safety reminder that ends every report for people."""
 
 from guardcone.documents import document_text
 

@@ -2,15 +2,15 @@
 
 from collections.abc import Iterable, Iterator
 
+from guardcone.condition import typed
+from guardcone.condition.sentences import Slot, Wording
 from guardcone.reports.example_text import example_base, example_lines
 from guardcone.reports.style import Style, wrapped
-from guardcone.rulebook import typed
 from guardcone.rulebook.bibliography import Source
 from guardcone.rulebook.book import RuleBook
+from guardcone.rulebook.fault_pages import TextFaultPage
 from guardcone.rulebook.library import sound_plans
 from guardcone.rulebook.rule import Example, Rule
-from guardcone.rulebook.text_faults import TextFaultPage
-from guardcone.rulebook.wording import Slot, Wording
 
 __all__ = ["rule_page", "text_fault_page"]
 

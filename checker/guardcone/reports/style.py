@@ -1,4 +1,4 @@
-"""Room: the reports; here the signs and colours, and how text is wrapped."""
+"""The signs and colours, and how text is wrapped."""
 
 import textwrap
 from collections.abc import Iterable, Mapping

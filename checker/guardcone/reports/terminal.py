@@ -1,4 +1,4 @@
-"""Room: the reports; here text is made fit for a terminal: no plan can steer it or hide on it.
+"""Text is made fit for a terminal: no plan can steer it or hide on it.
 
 A report says which of its text is strong or coloured with a mark that nobody outside this run of
 the program can know; all else that a terminal would act on or not show is replaced by U+FFFD.

@@ -1,7 +1,7 @@
-"""Room: the reports; here everything that a rule may ask, for people who write rules."""
+"""Everything that a rule may ask, for people who write rules."""
 
+from guardcone.condition.vocabulary import Subject, Vocabulary
 from guardcone.reports.style import Style, count, wrapped
-from guardcone.rulebook.vocabulary import Subject, Vocabulary
 
 __all__ = ["how_many", "vocabulary_list"]
 

@@ -1,5 +1,4 @@
-"""The rule book: loads, types and compiles rules; vocabulary of facts; limits.
+"""The rule book: rules, limits and reasons, their files and examples, and a studio's own.
 
-What a check needs (`book`, `vocabulary`) imports neither the parser nor YAML; what reads rule files
-(`book_files`) does.
+What a check needs (`book`) imports neither the parser nor YAML; what reads rule files does.
 """

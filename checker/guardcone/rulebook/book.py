@@ -6,12 +6,12 @@ from typing import Any
 
 from attrs import evolve, field, frozen
 
-from guardcone.rulebook import typed
-from guardcone.rulebook.compiling import Compiler, Test
-from guardcone.rulebook.limit import Limit
+from guardcone.condition import typed
+from guardcone.condition.compiling import Compiler, Test
+from guardcone.condition.sentences import Words
+from guardcone.condition.vocabulary import Subject, Vocabulary
+from guardcone.rulebook.limits import Limit
 from guardcone.rulebook.rule import Consequence, Level, Rule
-from guardcone.rulebook.vocabulary import Subject, Vocabulary
-from guardcone.rulebook.wording import Words
 from guardcone.span import Span
 
 __all__ = [

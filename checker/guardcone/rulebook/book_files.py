@@ -4,14 +4,13 @@ from collections.abc import Iterable, Iterator, Mapping, Set
 
 from attrs import evolve, frozen
 
+from guardcone.condition.rule_faults import RuleFault, did_you_mean
+from guardcone.condition.vocabulary import Vocabulary
 from guardcone.rulebook.book import RuleBook
-from guardcone.rulebook.faults import RuleFault, did_you_mean
-from guardcone.rulebook.limit import Limit
-from guardcone.rulebook.limit_file import read_limits
+from guardcone.rulebook.fault_pages import text_fault_pages
+from guardcone.rulebook.limits import Limit, read_limits
 from guardcone.rulebook.rule import Consequence, Rule, Silence
 from guardcone.rulebook.rule_file import ReadRule, Reason, read_reasons, read_rules
-from guardcone.rulebook.text_faults import text_fault_pages
-from guardcone.rulebook.vocabulary import Vocabulary
 from guardcone.rulebook.yaml_text import MapNode, Reader, TextNode
 
 __all__ = ["BookFile", "LoadedBook", "read_book"]

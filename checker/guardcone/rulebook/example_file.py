@@ -4,9 +4,9 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from attrs import evolve
 
-from guardcone.rulebook.faults import did_you_mean
+from guardcone.condition.rule_faults import did_you_mean
+from guardcone.rulebook.example_plan import HEADINGS
 from guardcone.rulebook.rule import Change, Consequence, Example, ExampleKind, Expected, Level
-from guardcone.rulebook.splice import HEADINGS
 from guardcone.rulebook.yaml_text import ListNode, MapNode, Reader, TextNode, YamlNode
 from guardcone.span import Written
 

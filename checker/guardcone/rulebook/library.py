@@ -3,11 +3,11 @@
 from functools import cache
 from pathlib import Path
 
+from guardcone.condition.rule_faults import RuleFault
 from guardcone.documents import document_path
+from guardcone.facts import VOCABULARY
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.book_files import BookFile, read_book
-from guardcone.rulebook.facts import VOCABULARY
-from guardcone.rulebook.faults import RuleFault
 
 __all__ = ["BrokenBook", "built_in_book", "rule_files", "sound_plans"]
 

@@ -4,9 +4,9 @@ from enum import Enum
 
 from attrs import field, frozen
 
-from guardcone.rulebook import typed
+from guardcone.condition import typed
+from guardcone.condition.sentences import Wording
 from guardcone.rulebook.bibliography import Source
-from guardcone.rulebook.wording import Wording
 from guardcone.span import Span, Written
 
 __all__ = [

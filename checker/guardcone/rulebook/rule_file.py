@@ -5,18 +5,18 @@ from typing import Any, TypeVar
 
 from attrs import evolve, fields, frozen, has
 
-from guardcone.rulebook import typed
+from guardcone.condition import typed
+from guardcone.condition.kinds import Type
+from guardcone.condition.rule_faults import Mistake, did_you_mean
+from guardcone.condition.scope import Scope
+from guardcone.condition.sentence_text import read_wording
+from guardcone.condition.sentences import Wording
+from guardcone.condition.typing import read_condition, read_place
+from guardcone.condition.vocabulary import Vocabulary
 from guardcone.rulebook.bibliography import Source
-from guardcone.rulebook.checking import read_condition, read_place
 from guardcone.rulebook.example_file import read_examples
-from guardcone.rulebook.faults import Mistake, did_you_mean
-from guardcone.rulebook.kinds import Type
-from guardcone.rulebook.limit_file import read_sources
-from guardcone.rulebook.naming import Scope
+from guardcone.rulebook.limits import read_sources
 from guardcone.rulebook.rule import Consequence, ExampleKind, Level, Repair, Rule, Where
-from guardcone.rulebook.vocabulary import Vocabulary
-from guardcone.rulebook.wording import Wording
-from guardcone.rulebook.wording_text import read_wording
 from guardcone.rulebook.yaml_text import ListNode, MapNode, Reader, TextNode
 from guardcone.span import Span
 

@@ -1,4 +1,4 @@
-"""Room: the rule book; here what a studio's own file changes and describes, once it is read.
+"""What a studio's own file changes and describes, once it is read.
 
 A plan may lean on the studio: what it names and does not describe is filled in from here. Each
 value that is filled in points at the words of the plan that lean on it, so that a finding always
@@ -10,11 +10,13 @@ from typing import Any, TypeVar
 
 from attrs import evolve, field, fields, frozen, has
 
+from guardcone.condition.rule_faults import RuleFault
 from guardcone.language import SourceText
 from guardcone.plan import Described, Plan, read_plan
-from guardcone.plan.model import Clay, Glaze, Kiln, Load, Safety
+from guardcone.plan.kiln import Kiln
+from guardcone.plan.load import Clay, Glaze, Load
+from guardcone.plan.safety import Safety
 from guardcone.rulebook.book import RuleBook
-from guardcone.rulebook.faults import RuleFault
 from guardcone.span import Span, Written
 
 __all__ = ["Studio", "StudioFaults", "Trial", "book_of"]

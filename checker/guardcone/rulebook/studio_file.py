@@ -4,16 +4,16 @@ from collections.abc import Callable, Mapping
 
 from attrs import evolve
 
+from guardcone.condition.rule_faults import RuleFault, did_you_mean
+from guardcone.language.fillers import says_nothing
+from guardcone.language.people import names_nobody
 from guardcone.rulebook.book import Crossing, LimitChange, RuleBook, RuleChange
 from guardcone.rulebook.book_files import BookFile, read_book
-from guardcone.rulebook.described import DESCRIBED, read_described
-from guardcone.rulebook.faults import RuleFault, did_you_mean
-from guardcone.rulebook.limit_file import read_limit_value
-from guardcone.rulebook.people import names_nobody
-from guardcone.rulebook.reasons import says_nothing
+from guardcone.rulebook.fault_pages import text_fault_pages
+from guardcone.rulebook.limits import read_limit_value
 from guardcone.rulebook.rule import Consequence, Rule
 from guardcone.rulebook.studio import Studio, StudioFaults, Trial
-from guardcone.rulebook.text_faults import text_fault_pages
+from guardcone.rulebook.studio_stock import DESCRIBED, read_described
 from guardcone.rulebook.yaml_text import Entry, MapNode, Reader, TextNode
 from guardcone.span import Span
 

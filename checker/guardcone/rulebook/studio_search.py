@@ -1,4 +1,4 @@
-"""Room: the rule book; here the studio's own file that applies to a plan is found.
+"""The studio's own file that applies to a plan is found.
 
 It is the nearest ``studio.yaml`` in the folder of the plan or above it. The search ends with the
 folder that holds a ``.git``, so that a plan in a repository means the same on every machine;
@@ -13,10 +13,10 @@ from pathlib import Path
 
 from attrs import define, field
 
+from guardcone.condition.rule_faults import RuleFault
 from guardcone.language import UnreadablePlan
 from guardcone.language.source import MAXIMUM_BYTES, decode
 from guardcone.rulebook.book_files import BookFile
-from guardcone.rulebook.faults import RuleFault
 from guardcone.rulebook.library import built_in_book
 from guardcone.rulebook.studio import Studio, StudioFaults, Trial
 from guardcone.rulebook.studio_file import read_studio

@@ -1,4 +1,4 @@
-"""Room: the rule book; here a YAML file is read with the place of every key and character."""
+"""A YAML file is read with the place of every key and character."""
 
 from collections.abc import Iterator
 from typing import Any
@@ -7,7 +7,7 @@ from attrs import field, frozen
 from ruamel.yaml import YAML
 from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
-from guardcone.rulebook.faults import RuleFault, did_you_mean
+from guardcone.condition.rule_faults import RuleFault, did_you_mean
 from guardcone.span import Span
 
 __all__ = ["Entry", "ListNode", "MapNode", "Reader", "TextNode", "YamlNode"]

@@ -12,14 +12,14 @@ from unicodedata import normalize
 from attrs import evolve, frozen
 from lark import Token, UnexpectedInput
 
-from guardcone.language.faults import OutOfSense
 from guardcone.language.grammar import PlanGrammar, plan_grammar
-from guardcone.language.parts import Quoted
+from guardcone.language.line_tree import Quoted
 from guardcone.language.scanner import read
+from guardcone.language.text_faults import OutOfSense
 from guardcone.language.tokens import Amperes, Count, Number, Volts
 from guardcone.span import Written
 from guardcone.values import Duration, Quantity, number_at
-from guardcone.values.digits import every_digit
+from guardcone.values.numerals import every_digit
 
 __all__ = ["Word", "words_of"]
 

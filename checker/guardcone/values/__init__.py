@@ -1,23 +1,6 @@
 """The ground floor: temperatures, rates, durations and the other measures, and pyrometric cones."""
 
-from guardcone.values.cone import (
-    Cone,
-    ConeForm,
-    ConeNumber,
-    ConeSeries,
-    Numbering,
-    UnknownCone,
-)
-from guardcone.values.measures import (
-    Misspelled,
-    bare_number_at,
-    half_unit_at,
-    measure_at,
-    number_at,
-    quantity_at,
-    read_quantity,
-)
-from guardcone.values.quantity import (
+from guardcone.values.amounts import (
     Angle,
     Duration,
     Length,
@@ -29,6 +12,16 @@ from guardcone.values.quantity import (
     Temperature,
     TemperatureDifference,
     Volume,
+)
+from guardcone.values.cones import Cone, ConeForm, ConeNumber, ConeSeries, Numbering, UnknownCone
+from guardcone.values.measures import (
+    Misspelled,
+    bare_number_at,
+    half_unit_at,
+    measure_at,
+    number_at,
+    quantity_at,
+    read_quantity,
 )
 from guardcone.values.units import Unit
 

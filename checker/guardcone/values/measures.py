@@ -8,7 +8,7 @@ import re
 from functools import cache
 from typing import TypeVar
 
-from guardcone.values.quantity import Quantity
+from guardcone.values.amounts import Quantity
 from guardcone.values.units import Unit, spellings_of, units_of
 
 __all__ = [

@@ -1,0 +1,133 @@
+"""The examples of a rule book are run, each one by itself."""
+
+import re
+from collections.abc import Callable, Iterable, Mapping
+
+from attrs import frozen
+
+from guardcone.checking.finding import Finding
+from guardcone.checking.run import Outcome
+from guardcone.condition.rule_faults import RuleFault, did_you_mean
+from guardcone.rulebook.book import RuleBook
+from guardcone.rulebook.example_plan import Spliced, Unspliceable, heading_of, splice
+from guardcone.rulebook.rule import Consequence, Example, Expected
+from guardcone.span import Span
+
+__all__ = ["CheckText", "ExampleRun", "run_example", "run_examples"]
+
+# Reads the text of a plan, fires it and checks it, text faults included.
+CheckText = Callable[[str], Outcome]
+
+
+@frozen
+class ExampleRun:
+    """One example, the whole plan it made, and what did not come out as it must.
+
+    `found` are the findings of the example's own rule.
+    """
+
+    example: Example
+    plan: str
+    problems: tuple[str, ...]
+    found: tuple[Finding, ...] = ()
+
+
+def run_examples(
+    book: RuleBook,
+    bases: Mapping[str, str],
+    check_text: CheckText,
+    rules: Iterable[str] | None = None,
+) -> tuple[ExampleRun, ...]:
+    """Run the examples of all rules, or of those named in `rules`.
+
+    `bases` are texts of sound plans by name.
+    """
+    wanted = None if rules is None else frozenset(rules)
+    return tuple(
+        run_example(example, book, bases, check_text)
+        for rule in book.rules
+        if wanted is None or rule.name in wanted
+        for example in rule.examples
+    )
+
+
+def run_example(
+    example: Example, book: RuleBook, bases: Mapping[str, str], check_text: CheckText
+) -> ExampleRun:
+    """Run one example.
+
+    A plan that passes must give no finding of its rule. One that fails must give that finding once,
+    of the weight and case it says, with no gap in its sentences, exactly at the text it names or
+    else at something that the example changed; and beside it each of the rules
+    it names under `also`, nothing else at doubt or worse, and no advice that the sound plan under
+    it does not give. Neither may have a fault of the text.
+    """
+    base = bases.get(example.base)
+    if base is None:
+        hint = did_you_mean(example.base, bases) or f"there are {', '.join(sorted(bases))}"
+        message = f"there is no sound plan {example.base!r}"
+        fault = RuleFault(example.file, example.span, message, hint)
+        return ExampleRun(example, "", (str(fault),))
+    try:
+        spliced = splice(base, example.plan, example.without, example.changes)
+    except Unspliceable as wrong:
+        fault = RuleFault(example.file, wrong.span or example.span, wrong.message, wrong.hint)
+        return ExampleRun(example, "", (str(fault),))
+    plan = spliced.text
+    outcome = check_text(plan)
+    problems = [str(broken) for broken in outcome.broken]
+    own = [finding for finding in outcome.findings if finding.rule == example.rule]
+    others = [finding for finding in outcome.findings if finding.rule != example.rule]
+    problems += [_told(finding) for finding in others if book.rule(finding.rule) is None]
+    if example.gives.consequence is None:
+        problems += [f"it should not be found; {_told(finding)}" for finding in own]
+    else:
+        problems += _wrong_hit(example, own, spliced)
+        usual = {finding.rule for finding in check_text(base).findings}
+        found = {finding.rule for finding in others}
+        problems += [
+            f"{name} should be found as well" for name in example.also if name not in found
+        ]
+        problems += [
+            f"something else is found: {_told(finding)}"
+            for finding in others
+            if book.rule(finding.rule) is not None
+            and finding.rule not in example.also
+            and (finding.consequence.at_least(Consequence.DOUBT) or finding.rule not in usual)
+        ]
+    return ExampleRun(example, plan, tuple(problems), tuple(own))
+
+
+def _wrong_hit(example: Example, own: list[Finding], spliced: Spliced) -> list[str]:
+    if len(own) != 1:
+        return [f"it should be found once, and is found {len(own)} times"]
+    finding, lines = own[0], spliced.text.splitlines()
+    line = lines[finding.span.line - 1] if finding.span.line <= len(lines) else ""
+    problems = [f"no value for {{{slot}}} in: {finding.text}" for slot in finding.unstated]
+    gives = str(Expected(finding.consequence, finding.case))
+    if gives != str(example.gives):
+        problems.append(f"it should give {example.gives}, not {gives}")
+    pointed_at = finding.span.of(line)
+    if not example.at and not any(_meet(finding.span, own) for own in spliced.own):
+        problems.append(f"it points at {pointed_at!r}, which the example does not change: say `at`")
+    if example.at and _even(pointed_at) != _even(example.at):
+        problems.append(f"it should point at {example.at!r}, not at {pointed_at!r}")
+    heading = heading_of(lines, finding.span.line)
+    if all(_even(example.inside) not in _even(text) for text in (line, heading)):
+        place = f"{line.strip()!r} under {heading.strip()!r}"
+        problems.append(f"it should point at a place in {example.inside!r}, not at {place}")
+    return problems
+
+
+def _meet(one: Span, other: Span) -> bool:
+    return one.line == other.line and one.start < other.end and other.start < one.end
+
+
+def _even(text: str) -> str:
+    """The text with one blank for each run of them: columns are lined up for the eye only."""
+    return re.sub(r"\s+", " ", text)
+
+
+def _told(finding: Finding) -> str:
+    place = f"line {finding.span.line}, column {finding.span.start}"
+    return f"{finding.rule} ({finding.consequence.value}, {place}): {finding.text}"

@@ -1,0 +1,1 @@
+"""The language of rules: conditions, sentences and kinds of value; it knows nothing of kilns."""

@@ -1,0 +1,215 @@
+"""Typed conditions become closures, once, when a book is put in force.
+
+A closure takes the case, the instance the rule concerns and the instance in question. A value
+closure gives None where nothing is known or stated; a condition closure gives True, False, or None
+for unknown, by Kleene's strong logic (S. C. Kleene, Introduction to Metamathematics, 1952, § 64).
+"""
+
+import operator
+from collections.abc import Callable, Mapping
+from functools import partial
+from typing import Any
+
+from guardcone.condition import typed
+from guardcone.condition.arithmetic import arithmetic, next_cone, steps
+from guardcone.condition.fact_access import Reacher, Values
+from guardcone.condition.kinds import QUANTITY_CLASS, Kind
+from guardcone.condition.vocabulary import UNREADABLE, Vocabulary
+
+__all__ = ["Compiler", "Test"]
+
+Test = Callable[[Any, Any, Any], bool | None]
+
+_SIGNS: dict[str, Callable[[Any, Any], bool]] = {
+    "<": operator.lt,
+    "<=": operator.le,
+    ">": operator.gt,
+    ">=": operator.ge,
+}
+
+
+class Compiler(Reacher):
+    """Makes closures for one vocabulary with the limits that are in force, by name."""
+
+    def __init__(self, vocabulary: Vocabulary, limits: Mapping[str, Any]) -> None:
+        super().__init__(vocabulary)
+        self._limits = limits
+
+    def condition(self, node: typed.Condition) -> Test:
+        """The closure that tests a condition."""
+        match node:
+            case typed.Ordered():
+                return self._ordered(node)
+            case typed.Same(left=left, right=right) if left.type.kind is Kind.SUBJECT:
+                identity = self.subject(left).identity
+                return _both_stated(
+                    self.value(left),
+                    self.value(right),
+                    lambda one, other: identity(one) is identity(other),
+                )
+            case typed.Same(left=left, right=right):
+                return _both_stated(self.value(left), self.value(right), _same(left.type.kind))
+            case typed.WordIn(left=left, words=words):
+                chosen = frozenset(words)
+                return _stated(self.value(left), lambda word: word in chosen)
+            case typed.Mentions(left=left, text=text):
+                sought = text.casefold()
+                return _stated(self.value(left), lambda told: sought in told.casefold())
+            case typed.Missing(value=value):
+                return _opposite(self.stated(value))
+            case typed.Flag(value=value):
+                return self.value(value)
+            case typed.NotOf(inner=inner):
+                return _opposite(self.condition(inner))
+            case typed.AllOf(parts=parts):
+                return _all_of(tuple(self.condition(part) for part in parts))
+            case typed.AnyOf(parts=parts):
+                return _any_of(tuple(self.condition(part) for part in parts))
+            case typed.Quantified():
+                return self._quantified(node)
+        raise TypeError(f"no such condition: {node!r}")
+
+    def value(self, node: typed.Value) -> Values:
+        """The closure that yields a value, None where it is missing or unknown."""
+        match node:
+            case typed.Constant(value=constant):
+                return lambda _case, _this, _it: constant
+            case typed.LimitOf(name=name):
+                limit = self._limits[name]
+                return lambda _case, _this, _it: limit
+            case typed.Arithmetic(sign=sign, left=left, right=right):
+                compute = arithmetic(sign, left.type.kind, right.type.kind)
+                return _both_stated(self.value(left), self.value(right), compute)
+            case typed.Steps(first=first, last=last):
+                return _both_stated(self.value(first), self.value(last), steps)
+            case typed.NextCone(hotter=hotter, cone=cone):
+                return _stated(self.value(cone), partial(next_cone, hotter))
+            case typed.Count():
+                return self._count(node)
+        return super().value(node)
+
+    def _ordered(self, node: typed.Ordered) -> Test:
+        compare = _SIGNS[node.sign]
+        left, right = self.value(node.left), self.value(node.right)
+        kind = node.left.type.kind
+        if kind is Kind.CONE:
+
+            def of_cones(one: Any, other: Any) -> bool | None:
+                return compare(one.number, other.number) if one.comparable(other) else None
+
+            return _both_stated(left, right, of_cones)
+        if kind not in QUANTITY_CLASS:
+            return _both_stated(left, right, compare)
+
+        # Most rules compare a measure with a measure; kinds are known to agree, so amounts will do.
+        if isinstance(node.right, typed.Constant | typed.LimitOf):
+            bound = right(None, None, None).base
+
+            def against_bound(case: Any, this: Any, it: Any) -> bool | None:
+                one = left(case, this, it)
+                return None if one is None else compare(one.base, bound)
+
+            return against_bound
+
+        def of_measures(case: Any, this: Any, it: Any) -> bool | None:
+            one = left(case, this, it)
+            if one is None:
+                return None
+            other = right(case, this, it)
+            return None if other is None else compare(one.base, other.base)
+
+        return of_measures
+
+    def _quantified(self, node: typed.Quantified) -> Test:
+        domain, test = self.instances(node.domain), self.condition(node.condition)
+        # `every` looks for one that fails, `some` for one that holds; either decides.
+        decisive = node.word == "some"
+
+        def quantified(case: Any, this: Any, it: Any) -> bool | None:
+            instances = domain(case, this, it)
+            if instances is None:
+                return None
+            unknown = False
+            for instance in instances:
+                verdict = None if instance is UNREADABLE else test(case, this, instance)
+                if verdict is decisive:
+                    return decisive
+                unknown = unknown or verdict is None
+            return None if unknown else not decisive
+
+        return quantified
+
+    def _count(self, node: typed.Count) -> Values:
+        domain = self.instances(node.domain)
+
+        def count(case: Any, this: Any, it: Any) -> float | None:
+            instances = domain(case, this, it)
+            if instances is None:
+                return None
+            counted = tuple(instances)
+            return None if UNREADABLE in counted else float(len(counted))
+
+        return count
+
+
+def _stated(value: Values, test: Callable[[Any], Any]) -> Values:
+    def stated(case: Any, this: Any, it: Any) -> Any:
+        found = value(case, this, it)
+        return None if found is None else test(found)
+
+    return stated
+
+
+def _both_stated(left: Values, right: Values, test: Callable[[Any, Any], Any]) -> Values:
+    def both_stated(case: Any, this: Any, it: Any) -> Any:
+        one = left(case, this, it)
+        if one is None:
+            return None
+        other = right(case, this, it)
+        return None if other is None else test(one, other)
+
+    return both_stated
+
+
+def _opposite(test: Test) -> Test:
+    def opposite(case: Any, this: Any, it: Any) -> bool | None:
+        verdict = test(case, this, it)
+        return None if verdict is None else not verdict
+
+    return opposite
+
+
+def _all_of(tests: tuple[Test, ...]) -> Test:
+    def all_of(case: Any, this: Any, it: Any) -> bool | None:
+        outcome: bool | None = True
+        for test in tests:
+            verdict = test(case, this, it)
+            if verdict is False:
+                return False
+            if verdict is None:
+                outcome = None
+        return outcome
+
+    return all_of
+
+
+def _any_of(tests: tuple[Test, ...]) -> Test:
+    def any_of(case: Any, this: Any, it: Any) -> bool | None:
+        outcome: bool | None = False
+        for test in tests:
+            verdict = test(case, this, it)
+            if verdict is True:
+                return True
+            if verdict is None:
+                outcome = None
+        return outcome
+
+    return any_of
+
+
+def _same(kind: Kind) -> Callable[[Any, Any], bool | None]:
+    if kind is Kind.CONE:
+        return lambda one, other: one.number == other.number if one.comparable(other) else None
+    if kind is Kind.TEXT:
+        return lambda one, other: one.casefold() == other.casefold()
+    return operator.eq

@@ -1,0 +1,207 @@
+"""The kinds of value a fact may have, and what may be done with them."""
+
+from enum import Enum
+
+from attrs import frozen
+
+from guardcone.values import (
+    Angle,
+    Duration,
+    Length,
+    Mass,
+    Percentage,
+    Power,
+    Quantity,
+    Rate,
+    Temperature,
+    TemperatureDifference,
+    Volume,
+)
+
+__all__ = [
+    "ANGLE",
+    "CONE",
+    "DATE",
+    "DURATION",
+    "FLAG",
+    "LENGTH",
+    "MASS",
+    "MOMENT",
+    "NUMBER",
+    "PERCENTAGE",
+    "POWER",
+    "QUANTITY_CLASS",
+    "RATE",
+    "TEMPERATURE",
+    "TEMPERATURE_DIFFERENCE",
+    "TEXT",
+    "VOLUME",
+    "Kind",
+    "Type",
+    "comparative_fits",
+    "comparatives_of",
+    "many",
+    "one",
+    "ordered",
+    "product_type",
+    "quotient_type",
+    "sum_type",
+    "words",
+]
+
+
+class Kind(Enum):
+    """What sort of thing a value is; its value is how a sentence names it."""
+
+    TEMPERATURE = "temperature"
+    TEMPERATURE_DIFFERENCE = "temperature difference"
+    RATE = "rate"
+    DURATION = "duration"
+    LENGTH = "length"
+    VOLUME = "volume"
+    POWER = "power"
+    MASS = "mass"
+    ANGLE = "angle"
+    PERCENTAGE = "percentage"
+    CONE = "cone"
+    NUMBER = "number"
+    TEXT = "text"
+    FLAG = "yes or no"
+    WORD = "word"
+    DATE = "date"
+    MOMENT = "date and time"
+    SUBJECT = "subject"
+
+
+@frozen
+class Type:
+    """The kind of a value; for a word its closed list, for a subject which one and how many."""
+
+    kind: Kind
+    words: tuple[str, ...] = ()
+    subject: str = ""
+    is_many: bool = False
+
+    def __str__(self) -> str:
+        if self.kind is Kind.WORD:
+            return f"word ({', '.join(self.words)})"
+        if self.kind is Kind.SUBJECT:
+            return f"any number of {self.subject}" if self.is_many else self.subject
+        return str(self.kind.value)
+
+
+TEMPERATURE = Type(Kind.TEMPERATURE)
+TEMPERATURE_DIFFERENCE = Type(Kind.TEMPERATURE_DIFFERENCE)
+RATE = Type(Kind.RATE)
+DURATION = Type(Kind.DURATION)
+LENGTH = Type(Kind.LENGTH)
+VOLUME = Type(Kind.VOLUME)
+POWER = Type(Kind.POWER)
+MASS = Type(Kind.MASS)
+ANGLE = Type(Kind.ANGLE)
+PERCENTAGE = Type(Kind.PERCENTAGE)
+CONE = Type(Kind.CONE)
+NUMBER = Type(Kind.NUMBER)
+TEXT = Type(Kind.TEXT)
+FLAG = Type(Kind.FLAG)
+DATE = Type(Kind.DATE)
+MOMENT = Type(Kind.MOMENT)
+
+
+def words(*spelled: str) -> Type:
+    """The type of a word out of this closed list."""
+    return Type(Kind.WORD, words=spelled)
+
+
+def one(subject: str) -> Type:
+    """The type of a fact that leads to one instance of a subject: the clay of a ware."""
+    return Type(Kind.SUBJECT, subject=subject)
+
+
+def many(subject: str) -> Type:
+    """The type of a fact that leads to several instances: the cones of a witness set."""
+    return Type(Kind.SUBJECT, subject=subject, is_many=True)
+
+
+QUANTITY_CLASS: dict[Kind, type[Quantity]] = {
+    Kind.TEMPERATURE: Temperature,
+    Kind.TEMPERATURE_DIFFERENCE: TemperatureDifference,
+    Kind.RATE: Rate,
+    Kind.DURATION: Duration,
+    Kind.LENGTH: Length,
+    Kind.VOLUME: Volume,
+    Kind.POWER: Power,
+    Kind.MASS: Mass,
+    Kind.ANGLE: Angle,
+    Kind.PERCENTAGE: Percentage,
+}
+
+_ORDERED = frozenset({*QUANTITY_CLASS, Kind.CONE, Kind.NUMBER, Kind.DATE, Kind.MOMENT})
+# What scales by a number and adds to its own kind; a temperature on its scale does neither.
+_EXTENTS = frozenset({*QUANTITY_CLASS, Kind.NUMBER} - {Kind.TEMPERATURE})
+_WHEN = frozenset({Kind.DATE, Kind.MOMENT})
+
+_HEAT = frozenset({Kind.TEMPERATURE, Kind.CONE})
+_COMPARATIVE_OF: dict[str, tuple[str, frozenset[Kind]]] = {
+    "hotter": (">", _HEAT),
+    "cooler": ("<", _HEAT),
+    "faster": (">", frozenset({Kind.RATE})),
+    "slower": ("<", frozenset({Kind.RATE})),
+    "longer": (">", frozenset({Kind.DURATION})),
+    "shorter": ("<", frozenset({Kind.DURATION})),
+    **dict.fromkeys(("thicker", "wider"), (">", frozenset({Kind.LENGTH}))),
+    **dict.fromkeys(("thinner", "closer"), ("<", frozenset({Kind.LENGTH}))),
+    "later": (">", _WHEN),
+    "earlier": ("<", _WHEN),
+    "more": (">", _ORDERED),
+    "less": ("<", _ORDERED),
+    "above": (">", _ORDERED),
+    "below": ("<", _ORDERED),
+    "least": (">=", _ORDERED),
+    "most": ("<=", _ORDERED),
+}
+
+
+def ordered(kind: Kind) -> bool:
+    """True if two values of this kind have an order."""
+    return kind in _ORDERED
+
+
+def comparative_fits(word: str, kind: Kind) -> tuple[str, bool]:
+    """The comparison sign of `hotter`, `least` ..., and whether that word is said of this kind."""
+    sign, kinds = _COMPARATIVE_OF[word]
+    return sign, kind in kinds
+
+
+def comparatives_of(kind: Kind) -> tuple[str, ...]:
+    """The words that are said of this kind, those for it alone before the general ones."""
+    fitting = [(len(kinds), word) for word, (_, kinds) in _COMPARATIVE_OF.items() if kind in kinds]
+    spelled = {"above": "above", "below": "below", "least": "at least", "most": "at most"}
+    return tuple(spelled.get(word, f"{word} than") for _, word in sorted(fitting, key=_number))
+
+
+def _number(pair: tuple[int, str]) -> int:
+    return pair[0]
+
+
+def sum_type(sign: str, left: Kind, right: Kind) -> Kind | None:
+    """The kind of `left + right` or `left - right`, None where that has no meaning."""
+    if left is Kind.TEMPERATURE:
+        if right is Kind.TEMPERATURE_DIFFERENCE:
+            return Kind.TEMPERATURE
+        return Kind.TEMPERATURE_DIFFERENCE if (sign, right) == ("-", left) else None
+    return left if left is right and left in _EXTENTS else None
+
+
+def product_type(left: Kind, right: Kind) -> Kind | None:
+    """The kind of `left * right`, None where that has no meaning."""
+    if left is Kind.NUMBER and right in _EXTENTS:
+        return right
+    return left if right is Kind.NUMBER and left in _EXTENTS else None
+
+
+def quotient_type(left: Kind, right: Kind) -> Kind | None:
+    """The kind of `left / right`, None where that has no meaning."""
+    if left is Kind.TEMPERATURE_DIFFERENCE and right is Kind.RATE:
+        return Kind.DURATION
+    return Kind.NUMBER if left is right and left in _EXTENTS else None

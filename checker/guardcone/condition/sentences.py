@@ -1,0 +1,110 @@
+"""Sentences with slots: `Add cone {one step hotter than target}.`"""
+
+import math
+from collections.abc import Callable, Sequence
+from datetime import date, datetime
+from typing import Any
+
+from attrs import frozen
+
+from guardcone.condition import typed
+from guardcone.condition.compiling import Compiler
+from guardcone.condition.phrase import Phrase
+from guardcone.values import Cone, Quantity
+from guardcone.values.amounts import scale_of
+
+__all__ = ["NOT_STATED", "Slot", "Wording", "Words"]
+
+NOT_STATED = "not stated"
+
+
+@frozen
+class Slot:
+    """A place in a sentence where a value is printed; `text` is how the rule asks for it."""
+
+    text: str
+    value: typed.Value
+
+
+@frozen
+class Wording:
+    """A sentence in pieces: plain text and slots; or one `plan line`, spelled as plans spell it."""
+
+    pieces: tuple[str | Slot, ...]
+    is_plan_line: bool = False
+
+    def compiled(self, compiler: Compiler) -> "Words":
+        """The function that writes the sentence."""
+        pieces: list[str | tuple[str, Any, Any]] = []
+        for piece in self.pieces:
+            if isinstance(piece, str):
+                pieces.append(piece)
+                continue
+            value = compiler.value(piece.value)
+            subject = compiler.subject(piece.value) if piece.value.type.subject else None
+            spell = subject.title if subject else _SPELL[self.is_plan_line]
+            pieces.append((piece.text, value, spell))
+        return _words(tuple(pieces), one_scale=not self.is_plan_line)
+
+
+# (case, this instance, units of the line) -> the sentence, and the slots that had no value.
+Words = Callable[[Any, Any, Sequence[Quantity]], tuple[str, tuple[str, ...]]]
+
+
+def _words(pieces: tuple[str | tuple[str, Any, Any], ...], *, one_scale: bool) -> Words:
+    def words(case: Any, this: Any, units: Sequence[Quantity]) -> tuple[str, tuple[str, ...]]:
+        told: list[str] = []
+        unstated: list[str] = []
+        for piece in pieces:
+            if isinstance(piece, str):
+                told.append(piece)
+                continue
+            text, value, spell = piece
+            found = value(case, this, this)
+            if found is None or _out_of_sense(found):
+                unstated.append(text)
+                told.append(NOT_STATED)
+                continue
+            told.append(spell(_in_units(found, units, one_scale)))
+        return " ".join("".join(told).split()), tuple(unstated)
+
+    return words
+
+
+def _out_of_sense(value: Any) -> bool:
+    amount = value.base if isinstance(value, Quantity) else value
+    return isinstance(amount, float) and not math.isfinite(amount)
+
+
+def _in_units(value: Any, units: Sequence[Quantity], one_scale: bool) -> Any:
+    """A measure in the first unit of its kind, else in the first °C or °F.
+
+    A sentence keeps to one scale, that of the first in degrees; in a line to copy a climb's rate
+    may be in °C/h and its end in °F, as in the line that it replaces.
+    """
+    if isinstance(value, Phrase):
+        return value.with_measures(lambda measure: _in_units(measure, units, one_scale))
+    if not isinstance(value, Quantity):
+        return value
+    degrees = [one for one in units if scale_of(one)]
+    if one_scale and degrees and scale_of(value):
+        units = [one for one in degrees if scale_of(one) == scale_of(degrees[0])]
+    alike = [one for one in units if one.kind == value.kind] or degrees
+    return value.like(alike[0]) if alike else value
+
+
+def _for_people(value: Any) -> str:
+    if isinstance(value, float):
+        return f"{value:.4g}" if value != int(value) else f"{value:.0f}"
+    if isinstance(value, datetime):
+        return f"{value:%Y-%m-%d %H:%M}"
+    return value.isoformat() if isinstance(value, date) else str(value)
+
+
+def _as_in_a_plan(value: Any) -> str:
+    if isinstance(value, Cone):
+        return str(value.number)
+    return value.plain() if isinstance(value, Quantity) else _for_people(value)
+
+
+_SPELL = {False: _for_people, True: _as_in_a_plan}

@@ -1,0 +1,58 @@
+"""Every subject and fact of a plan and of its computed firing."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from attrs import evolve
+
+from guardcone.condition.vocabulary import Vocabulary
+from guardcone.facts.above_the_fault import with_beginning
+from guardcone.facts.bands import BAND_CROSSING
+from guardcone.facts.case import Of, PlanCase
+from guardcone.facts.clay_and_glaze import GLAZE
+from guardcone.facts.drying_and_lag import FIRED_CLAY, FIRED_WARE
+from guardcone.facts.forecast import FORECAST
+from guardcone.facts.kiln import KILN
+from guardcone.facts.load import LOAD
+from guardcone.facts.plan import PLAN, TARGET
+from guardcone.facts.reading import READING
+from guardcone.facts.safety import SAFETY
+from guardcone.facts.schedule import FIRED_WITNESS_CONE, SCHEDULE, SEGMENT
+from guardcone.facts.witness import WITNESS_SET, WitnessCone
+from guardcone.span import Span
+from guardcone.values import Quantity
+
+__all__ = ["VOCABULARY", "Of", "PlanCase"]
+
+
+def _identity(of: Of[Any]) -> Any:
+    """The part of the plan itself; the wrapping around it is made anew each time."""
+    return of.it.cone if isinstance(of.it, WitnessCone) else of.it
+
+
+def _units(of: Of[Any], place: Span) -> Sequence[Quantity]:
+    return of.case.measures.at(place)
+
+
+VOCABULARY = Vocabulary(
+    tuple(
+        evolve(subject, units=_units, identity=_identity)
+        for subject in (
+            PLAN,
+            KILN,
+            TARGET,
+            WITNESS_SET,
+            FIRED_WITNESS_CONE,
+            LOAD,
+            FIRED_CLAY,
+            GLAZE,
+            FIRED_WARE,
+            SCHEDULE,
+            SEGMENT,
+            BAND_CROSSING,
+            with_beginning(FORECAST),
+            SAFETY,
+            READING,
+        )
+    )
+)

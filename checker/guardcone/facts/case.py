@@ -1,0 +1,110 @@
+"""One plan under check, and its parts as rules meet them."""
+
+from collections.abc import Callable, Iterable
+from functools import cached_property
+from typing import Any, Generic, TypeVar
+
+from attrs import define, evolve, frozen
+
+from guardcone.condition.kinds import Type
+from guardcone.condition.vocabulary import UNREADABLE, Fact
+from guardcone.facts.ranges import Suiting
+from guardcone.outlook.planned import PlannedFiring, fire
+from guardcone.plan.measures import Measures, measures_of
+from guardcone.plan.plan import Plan
+from guardcone.plan.reading import Reading
+
+__all__ = ["Of", "PlanCase", "part_fact", "single", "written_fact"]
+
+T = TypeVar("T")
+
+
+# Not slotted: older attrs know no cached property on a slotted class.
+@define(slots=False)
+class PlanCase:
+    """A plan under check; its firing is computed when a rule first asks for it."""
+
+    plan: Plan
+
+    @cached_property
+    def firing(self) -> PlannedFiring:
+        """The firing that the plan describes."""
+        return fire(self.plan)
+
+    @cached_property
+    def beginning(self) -> PlannedFiring | None:
+        """The firing up to the first line of the schedule that can't be read.
+
+        None where the whole schedule could be read, or nothing above that line.
+        """
+        schedule = self.plan.schedule
+        if schedule is None or not schedule.unreadable or schedule.first_fault is None:
+            return None
+        known = tuple(s for s in schedule.segments if s.span < schedule.first_fault)
+        above = evolve(schedule, segments=known, opens=None, unreadable=frozenset())
+        return fire(evolve(self.plan, schedule=above)) if known else None
+
+    @cached_property
+    def measures(self) -> Measures:
+        """The measures that the plan says, which give a sentence its units."""
+        return measures_of(self.plan)
+
+    @cached_property
+    def readings_by_place(self) -> dict[str | None, list[Reading]]:
+        """The readings of each witness set by its place; under None those of no set of the plan."""
+        places = {one.place.value for one in self.plan.witness_sets if one.place}
+        found: dict[str | None, list[Reading]] = {}
+        for one in self.plan.readings:
+            place = one.place.value if one.place and one.place.value in places else None
+            found.setdefault(place, []).append(one)
+        return found
+
+    @cached_property
+    def suiting(self) -> Suiting:
+        """How the clays and glazes of the load suit that firing."""
+        return Suiting(self.plan)
+
+
+@frozen(eq=False)
+class Of(Generic[T]):
+    """A part of the plan under check, with the case that it belongs to.
+
+    Two of them are the same where the part is the very same one of the plan.
+    """
+
+    case: PlanCase
+    it: T
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Of) and self.it is other.it
+
+    def __hash__(self) -> int:
+        return id(self.it)
+
+
+def written_fact(name: str, kind: Type, doc: str, field: str = "") -> Fact:
+    """A fact that is a field of the model; of a faulty line it is unreadable, not missing."""
+    field = field or name.replace("-", "_")
+
+    def get(of: Of[Any]) -> Any:
+        value = getattr(of.it, field)
+        if value is None and field in of.it.unreadable:
+            return UNREADABLE
+        return value
+
+    return Fact(name, kind, doc, get)
+
+
+def part_fact(name: str, kind: Type, doc: str, get: Callable[[Any], Any]) -> Fact:
+    """A fact computed from the part of the plan alone."""
+    return Fact(name, kind, doc, lambda of: get(of.it))
+
+
+def single(section: str) -> Callable[[PlanCase], Iterable[Of[Any]]]:
+    """The one instance of a section, or none."""
+
+    def each(case: PlanCase) -> Iterable[Of[Any]]:
+        found = getattr(case.plan, section)
+        return (Of(case, found),) if found is not None else ()
+
+    return each

@@ -1,0 +1,144 @@
+"""What heats the kiln, and who inspected what feeds it."""
+
+import re
+from calendar import monthrange
+from collections.abc import Callable
+from datetime import date
+from typing import Any
+
+from guardcone.condition.kinds import DATE, DURATION, FLAG, TEXT
+from guardcone.condition.vocabulary import UNREADABLE, Fact
+from guardcone.facts.case import Of
+from guardcone.facts.safety_lines import of_line
+from guardcone.language.tokens import CalendarMonth
+from guardcone.plan.safety import Safety
+from guardcone.span import Written
+from guardcone.values import Duration
+
+__all__ = ["FUEL_FACTS", "INSPECTION_FACTS"]
+
+
+def _heat(of: Of[Safety], burns: Callable[[str], bool]) -> Any:
+    """Whether the kiln may be heated so: a plan that does not say its fuel may mean any."""
+    plan = of.case.plan
+    if plan.kiln is None or plan.kiln.fuel is None:
+        unsaid = plan.kiln is None or "fuel" not in plan.kiln.unreadable
+        return True if unsaid else UNREADABLE
+    return Written(burns(plan.kiln.fuel.value), plan.kiln.fuel.span)
+
+
+_GASES = ("gas", "natural-gas", "propane")
+
+
+def _fuel_fact(name: str, doc: str, burns: Callable[[str], bool]) -> Fact:
+    return Fact(name, FLAG, doc, lambda of: _heat(of, burns))
+
+
+def _inspected(inspection: Any) -> Any:
+    when = inspection.when
+    if when is None:
+        return None
+    if isinstance(when.value, CalendarMonth):
+        return Written(date(when.value.year, when.value.month, 1), when.span)
+    return when
+
+
+_ELECTRICIAN = re.compile(r"\belectrician\b")
+_GAS_FITTER = re.compile(
+    r"\bgas[ -](fitter|engineer|technician|installer)\b"
+    r"|\b(licen[sc]ed|registered|certified) (gas )?(fitter|plumber|engineer|technician|installer)\b"
+)
+_NO_LICENCE = re.compile(
+    r"\b(not?|never|un-?licen[sc]ed|unregistered|without|former|retired|ex|apprentice|trainee"
+    r"|student|hobby|would-be|future)\b"
+)
+
+
+def _by_trade(keyword: str, trade: re.Pattern[str]) -> Callable[[Any], bool]:
+    def by(inspection: Any) -> bool:
+        told = inspection.by.value.casefold() if inspection.by else ""
+        in_words = bool(trade.search(told)) and not _NO_LICENCE.search(told)
+        return bool(getattr(inspection, keyword)) or in_words
+
+    return by
+
+
+def _inspection_age(line: str) -> Callable[[Of[Safety]], Any]:
+    def age(of: Of[Safety]) -> Any:
+        """From the inspection, of a month its last day, to the day of the firing; never negative.
+
+        So a month is never counted as longer ago than it can be.
+        """
+        inspection, plan = getattr(of.it, line), of.case.plan
+        if inspection is None or inspection.when is None or plan.starts_on is None:
+            return UNREADABLE if line in of.it.unreadable else None
+        when = inspection.when.value
+        if isinstance(when, CalendarMonth):
+            when = date(when.year, when.month, monthrange(when.year, when.month)[1])
+        days = (plan.starts_on.value - when).days
+        return Written(Duration.of(max(0, days), "days"), inspection.when.span)
+
+    return age
+
+
+FUEL_FACTS = (
+    _fuel_fact(
+        "may-burn-fuel",
+        "Yes if the kiln burns gas, oil or wood, or the plan does not say what heats it.",
+        lambda fuel: fuel != "electric",
+    ),
+    _fuel_fact(
+        "may-burn-gas",
+        "Yes if the kiln burns gas, or the plan does not say what heats it.",
+        lambda fuel: fuel in _GASES,
+    ),
+    _fuel_fact(
+        "may-burn-gas-or-oil",
+        "Yes if the kiln burns gas or oil, or the plan does not say what heats it.",
+        lambda fuel: fuel in (*_GASES, "oil"),
+    ),
+    _fuel_fact(
+        "may-be-electric",
+        "Yes if the kiln is electric, or the plan does not say what heats it.",
+        lambda fuel: fuel == "electric",
+    ),
+)
+
+INSPECTION_FACTS = (
+    of_line("inspected", DATE, "When the electrics were inspected.", "electrics", _inspected),
+    of_line("electrics", TEXT, "What is said of the electrics.", "electrics", lambda _: "said"),
+    of_line(
+        "inspected-by-electrician",
+        FLAG,
+        "Yes if a licensed electrician inspected them.",
+        "electrics",
+        _by_trade("by_electrician", _ELECTRICIAN),
+    ),
+    Fact(
+        "inspection-age",
+        DURATION,
+        "How long before the firing the electrics were inspected.",
+        _inspection_age("electrics"),
+    ),
+    of_line(
+        "gas-line-inspected",
+        DATE,
+        "When the gas line was inspected.",
+        "gas_line",
+        _inspected,
+    ),
+    of_line("gas-line", TEXT, "What is said of the gas line.", "gas_line", lambda _: "said"),
+    of_line(
+        "inspected-by-gas-fitter",
+        FLAG,
+        "Yes if a licensed gas fitter inspected it.",
+        "gas_line",
+        _by_trade("by_gas_fitter", _GAS_FITTER),
+    ),
+    Fact(
+        "gas-line-age",
+        DURATION,
+        "How long before the firing the gas line was inspected.",
+        _inspection_age("gas_line"),
+    ),
+)

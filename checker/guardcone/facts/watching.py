@@ -1,0 +1,221 @@
+"""What a rule may ask of the watches."""
+
+from math import inf
+from typing import Any
+
+from guardcone.condition.kinds import FLAG, NUMBER, TEXT
+from guardcone.condition.vocabulary import UNREADABLE, Fact
+from guardcone.facts.case import Of, part_fact
+from guardcone.facts.shifts import (
+    DAY,
+    Shift,
+    Watching,
+    is_empty,
+    is_nobody,
+    kept_watches,
+    watching_of,
+)
+from guardcone.language.people import names_nobody
+from guardcone.plan.safety import Safety
+from guardcone.span import Written
+
+__all__ = ["WATCH_FACTS"]
+
+
+def _watching(of: Of[Safety]) -> Watching:
+    """Of the whole schedule, or with a faulty line in it of the lines above that one."""
+    firing, beginning = of.case.firing, of.case.beginning
+    if not firing.fired and beginning is not None:
+        return watching_of(beginning, of.it, None)
+    return watching_of(firing, of.it, firing.powered_hours if firing.fired else None)
+
+
+def _watched_to_end(of: Of[Safety]) -> Any:
+    """Yes, pointing at the line, if somebody is there to the end of the firing.
+
+    Missing where no watch is said; unreadable where a watch ends at a time of day and the clock of
+    the firing is not known well enough to tell.
+    """
+    safety = of.it
+    if "watches" in safety.unreadable:
+        return UNREADABLE
+    watching = _watching(of)
+    if not watching.watches:
+        return None
+    last = watching.watches[-1]
+    if watching.ends is None:
+        if any(one.throughout or one.to_end for one in watching.watches):
+            return Written(True, last.span)
+        beginning = of.case.beginning
+        on_until = beginning.curve.end_hour if beginning else 0.0
+        over = on_until < DAY and watching.over_by(on_until)
+        return Written(False, last.span) if over else UNREADABLE
+    covers = watching.covers(watching.ends)
+    if covers is None:
+        return UNREADABLE
+    if not covers and watching.over_a_day and watching.covers(watching.ends, daily=True):
+        return UNREADABLE  # that a watch names no day is what is told
+    return Written(covers, last.span)
+
+
+def _burning_watched(of: Of[Safety]) -> Any:
+    """Yes if somebody is there from lighting to shut-off, apart from a watch that ends too early.
+
+    Of a watch whose hours can't be told nobody can say so.
+    """
+    if "watches" in of.it.unreadable or {"starts_at", "starts_on"} & of.case.plan.unreadable:
+        return UNREADABLE
+    watching, schedule = _watching(of), of.case.plan.schedule
+    if not watching.known and schedule is not None and schedule.unreadable:
+        return UNREADABLE
+    return _early_gap(of) is None if watching.watches else None
+
+
+def _early_gap(of: Of[Safety]) -> Shift | None:
+    """The first time nobody is there, unless it only is that the last watch ends too early."""
+    watching = _watching(of)
+    gap = watching.first_gap()
+    if gap is None or (gap.ends == inf and gap.begins > 0):
+        return None
+    if watching.over_a_day and watching.first_gap(daily=True) is None:
+        return None  # that a watch names no day is what is told
+    is_last = watching.ends is not None and gap.begins > 0 and gap.ends >= watching.ends
+    return None if is_last else gap
+
+
+def _alone(of: Of[Safety]) -> Any:
+    """When nobody is there, in words."""
+    gap = _early_gap(of)
+    if gap is None:
+        return None
+    firing = _watching(of).firing
+    first, last = firing.clock(gap.begins), firing.clock(gap.ends if gap.ends < inf else None)
+    if not _watching(of).known or first is None:
+        return "for part of the firing, or its times do not tell"
+    if last is None:
+        return f"at {first:%H:%M}, when it is lit"
+    form = "%H:%M" if gap.ends < DAY else "%Y-%m-%d %H:%M"
+    return f"from {first:{form}} to {last:{form}}"
+
+
+def _day_wanted(of: Of[Safety]) -> Any:
+    """Yes, at the watch, if a firing over a day is watched by times of day without their day."""
+    watching = _watching(of)
+    undated = watching.undated()
+    if "watches" in of.it.unreadable or not watching.over_a_day or undated is None:
+        return False
+    return Written(True, undated.span)
+
+
+def _day_decides(of: Of[Safety]) -> Any:
+    """Yes if it hangs on that day whether somebody is there when it matters."""
+    wanted = _day_wanted(of)
+    if not isinstance(wanted, Written):
+        return wanted
+    watching = _watching(of)
+    assert watching.ends is not None
+    ends, kiln = watching.ends, of.case.plan.kiln
+    hangs = watching.covers(ends) is not True and bool(watching.covers(ends, daily=True))
+    electric = kiln is not None and kiln.fuel is not None and kiln.fuel.value == "electric"
+    if not electric:
+        gap = watching.first_gap()
+        hangs = hangs or (gap is not None and watching.first_gap(daily=True) is None)
+    return Written(hangs, wanted.span)
+
+
+def _ends_at(of: Of[Safety]) -> Any:
+    """When the kiln needs no more power; of a faulty schedule the lines above the faulty one."""
+    firing, beginning = of.case.firing, of.case.beginning
+    if firing.fired:
+        ends = firing.clock(firing.powered_hours)
+        day = "%Y-%m-%d %H:%M" if firing.powered_hours > DAY else "%H:%M"
+        return f"{ends:{day}}" if ends else None
+    still_on = beginning.clock(beginning.curve.end_hour) if beginning else None
+    return f"{still_on:%H:%M}, or later" if still_on else None
+
+
+def _number_of_watches(safety: Safety) -> Any:
+    """Those that name nobody at all are none; a watch that is kept by nobody is told as that."""
+    if "watches" in safety.unreadable:
+        return UNREADABLE
+    return float(sum(is_nobody(one) or not is_empty(one) for one in safety.watches))
+
+
+def _last_watch(of: Of[Safety]) -> Any:
+    """How the last watch falls short: when it ends, or that it begins too late."""
+    watching = _watching(of)
+    if not watching.watches:
+        return None
+    last = watching.watches[-1]
+    begins = watching.begins(last)
+    if watching.ends is not None and begins is not None and begins > watching.ends:
+        said = last.from_time or last.from_temperature
+        if said:
+            told = said.value if last.from_temperature else _time(last.from_date, last.from_time)
+            return Written(f"begins at {told}", said.span)
+    if last.to_time is None:
+        return None
+    return Written(f"ends at {_time(last.to_date, last.to_time)}", last.to_time.span)
+
+
+def _time(day: Written[Any] | None, time: Written[Any] | None) -> str:
+    told = f"{time.value:%H:%M}" if time else ""
+    return f"{day.value:%Y-%m-%d} {told}" if day else told
+
+
+def _nobody(safety: Safety) -> Any:
+    """Yes where the plan says so, or gives a watch to nobody, to a thing, to somebody elsewhere.
+
+    Beside a person who is there a thing may well run along.
+    """
+    said = next((watch for watch in safety.watches if watch.nobody), None)
+    if said is None and not kept_watches(safety):
+        said = next((watch for watch in safety.watches if is_nobody(watch)), None)
+    return Written(True, said.span) if said else False
+
+
+def _watcher_named(safety: Safety) -> Any:
+    """The first name among the watches; `somebody` and the like are none."""
+    if "watches" in safety.unreadable:
+        return UNREADABLE
+    names = [watch.who for watch in kept_watches(safety) if watch.who]
+    return next((name for name in names if not names_nobody(name.value)), None)
+
+
+WATCH_FACTS = (
+    part_fact("number-of-watches", NUMBER, "How many watches the plan has.", _number_of_watches),
+    Fact("watched-to-end", FLAG, "Yes if somebody is there to the end.", _watched_to_end),
+    Fact(
+        "burning-watched",
+        FLAG,
+        "Yes if somebody is there from the start on without a break, up to the last watch's end.",
+        _burning_watched,
+    ),
+    Fact("alone", TEXT, "When nobody is there before the last watch, in words.", _alone),
+    Fact(
+        "watch-day-wanted",
+        FLAG,
+        "Yes if the firing lasts over a day and a watch by the clock names no day.",
+        _day_wanted,
+    ),
+    Fact(
+        "watch-day-decides",
+        FLAG,
+        "Yes if it hangs on the day of such a watch whether somebody is there when it matters.",
+        _day_decides,
+    ),
+    Fact(
+        "last-watch",
+        TEXT,
+        "How the last watch falls short: the time it ends, or begins after the firing.",
+        _last_watch,
+    ),
+    Fact("firing-ends", TEXT, "The time at which the kiln needs no more power.", _ends_at),
+    part_fact(
+        "nobody-watches",
+        FLAG,
+        "Yes if the plan says that nobody watches, or only a thing, or somebody who is not there.",
+        _nobody,
+    ),
+    part_fact("watcher", TEXT, "Who watches first.", _watcher_named),
+)

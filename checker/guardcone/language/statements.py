@@ -1,0 +1,343 @@
+"""Line by line through a plan: each line is read by itself, and sorted into its section."""
+
+from attrs import define, evolve, field, frozen
+from lark import UnexpectedInput
+
+from guardcone.language.diagnosis import Diagnosis, diagnose
+from guardcone.language.fillers import still_to_fill_in
+from guardcone.language.grammar import SECTIONS, PlanGrammar, plan_grammar
+from guardcone.language.line_tree import Keyword, Part, Quoted
+from guardcone.language.nearest import shown
+from guardcone.language.source import SourceLine, SourceText
+from guardcone.language.text_faults import OutOfSense, TextFault
+from guardcone.span import Span, Written
+
+__all__ = ["Section", "Statement", "StatementText", "read_statements"]
+
+# Sections that a plan has once and that need no name: a run of their lines without a heading is
+# read as if the heading stood there, so that one forgotten line is one finding.
+_NAMELESS = ("plan", "kiln", "load", "schedule", "safety")
+
+
+@frozen
+class Statement:
+    """A line that could be read: the rule of the grammar it meets, its parts and its place."""
+
+    rule: str
+    part: Part
+    span: Span
+
+
+@frozen
+class Section:
+    """A heading and the statements below it.
+
+    `unreadable` names the rules of lines that are faulty here, so that nothing is called missing
+    that is only misspelled; `first_fault` is the place of the first of those lines. `heading` is
+    the place of the heading, or of the first line where the heading was forgotten.
+    """
+
+    kind: str
+    heading: Span
+    name: Written[str] | None
+    statements: tuple[Statement, ...]
+    unreadable: frozenset[str]
+    implied: bool = False
+    first_fault: Span | None = None
+
+
+@frozen
+class StatementText:
+    """A whole plan as statements: its sections, its one-line headings, and every fault."""
+
+    source: SourceText
+    sections: tuple[Section, ...]
+    targets: tuple[Statement, ...]
+    accepts: tuple[Statement, ...]
+    faults: tuple[TextFault, ...]
+    unreadable_facts: frozenset[str]
+
+
+@define
+class _OpenSection:
+    kind: str
+    heading: Span
+    name: Written[str] | None = None
+    statements: list[Statement] = field(factory=list)
+    unreadable: set[str] = field(factory=set)
+    implied: bool = False
+    first_fault: Span | None = None
+
+    def close(self) -> Section:
+        return Section(
+            self.kind,
+            self.heading,
+            self.name,
+            tuple(self.statements),
+            frozenset(self.unreadable),
+            self.implied,
+            self.first_fault,
+        )
+
+
+def read_statements(source: SourceText) -> StatementText:
+    """Read every line of a plan; never raises for what a person may have written."""
+    reader = _Reader(plan_grammar(), source)
+    for line in source.lines:
+        if not line.blank:
+            reader.read_line(line)
+    return reader.finish()
+
+
+def _section_opened(part: Part) -> str | None:
+    """The kind of section that a statement opens, None if it is no heading."""
+    word = part.value(Keyword) if part.name == "section" else None
+    return word.value if word else None
+
+
+@define
+class _Reader:
+    grammar: PlanGrammar
+    source: SourceText
+    sections: list[_OpenSection] = field(factory=list)
+    targets: list[Statement] = field(factory=list)
+    accepts: list[Statement] = field(factory=list)
+    faults: list[TextFault] = field(factory=list)
+    unreadable_facts: set[str] = field(factory=set)
+    current: _OpenSection | None = None
+    stray: _OpenSection | None = None
+    # The section of each kind that was opened last; and what may be missing in any of a kind.
+    latest: dict[str, _OpenSection] = field(factory=dict)
+    misplaced_facts: dict[str, set[str]] = field(factory=dict)
+
+    @property
+    def here(self) -> str:
+        """The section that the next line belongs to; before any heading only headings are right."""
+        return self.current.kind if self.current else "plan"
+
+    def read_line(self, line: SourceLine) -> None:
+        if line.open_quote is not None:
+            self._fault_open_quote(line)
+            return
+        to_fill_in = still_to_fill_in(line)
+        if to_fill_in:
+            self.faults.append(to_fill_in)
+        try:
+            part = self._parse(line, self.here)
+        except OutOfSense:
+            self._fault(line)
+            return
+        except UnexpectedInput:
+            self._read_elsewhere(line)
+            return
+        if self.stray and part.name in self.grammar.facts_of(self.stray.kind):
+            # `elements 40 mm away` fits here too, but stands among the lines of the other section.
+            self._take(self._statement(part, line), self.stray)
+            return
+        self.stray = None
+        self._take(self._statement(part, line), self.current)
+
+    def _parse(self, line: SourceLine, section: str) -> Part:
+        """Parse one line; UnexpectedInput or OutOfSense where it is wrong in this section."""
+        self.grammar.values.line = line.number
+        return self.grammar.parse(line.code, section)
+
+    def _statement(self, part: Part, line: SourceLine) -> Statement:
+        return Statement(part.name, part, line.span)
+
+    def _take(self, statement: Statement, section: _OpenSection | None) -> None:
+        """File a good line: open a section, or add a fact to the one that is open."""
+        part = statement.part
+        kind = _section_opened(part)
+        if kind:
+            self._open(_OpenSection(kind, statement.span, part.value(Quoted)))
+        elif statement.rule == "accept":
+            self.accepts.append(statement)
+        elif statement.rule == "target" and not self._of_witness(statement, section):
+            self.targets.append(statement)
+        elif section is None:
+            self._misplaced(statement, "plan")
+        else:
+            section.statements.append(statement)
+
+    def _of_witness(self, statement: Statement, section: _OpenSection | None) -> bool:
+        """True if a `target` line is the target cone of the witness set it stands in.
+
+        With an atmosphere, or as the second one in a set where the plan has none yet, it is the
+        target of the plan.
+        """
+        if section is None or section.kind != "witness":
+            return False
+        part = statement.part
+        goal = part.part("goal")
+        if goal is None or goal.part("cone") is None:
+            return False
+        if any(detail.part("atmosphere") for detail in part.parts("target_detail")):
+            return False
+        taken = any(earlier.rule == "target" for earlier in section.statements)
+        return not (taken and not self.targets)
+
+    def _open(self, section: _OpenSection) -> None:
+        self.stray = None
+        earlier = self.latest.get(section.kind)
+        if earlier is not None and earlier.implied:
+            # Lines that stood too early belong to the section, now that its heading has come.
+            self.sections.remove(earlier)
+            section.statements = earlier.statements
+            section.unreadable |= earlier.unreadable
+        self.latest[section.kind] = self.current = section
+        self.sections.append(section)
+
+    # -- lines that are wrong where they stand ------------------------------------------------
+
+    def _read_elsewhere(self, line: SourceLine) -> None:
+        """A line that is no fact of this section: perhaps one of another, perhaps a faulty one."""
+        if self.stray is not None:
+            statement = self._as_statement(line, self.stray.kind)
+            if statement:
+                self._take(statement, self.stray)
+                return
+        for kind in SECTIONS:
+            statement = self._as_statement(line, kind) if kind != self.here else None
+            if statement:
+                self._misplaced(statement, kind)
+                return
+        self._fault(line)
+
+    def _as_statement(self, line: SourceLine, kind: str) -> Statement | None:
+        try:
+            return self._statement(self._parse(line, kind), line)
+        except (UnexpectedInput, OutOfSense):
+            return None
+
+    def _misplaced(self, statement: Statement, kind: str) -> None:
+        """A right line in the wrong section: say where it belongs, and use it if that is plain."""
+        homes = [
+            other
+            for other in SECTIONS
+            if other != self.here and statement.rule in self.grammar.facts_of(other)
+        ] or [kind]
+        word = self.source.line(statement.span.line)[statement.span.start - 1 :].split()[0]
+        word = word.rstrip(",;:") or word
+        where = " or ".join(f"`{home}`" for home in homes)
+        inside = f"in the {self.here} section" if self.sections else "before any heading"
+        home = self.latest.get(kind)
+        self.faults.append(
+            TextFault(
+                "fact-misplaced",
+                statement.span,
+                f"{shown(word)} stands {inside}, and belongs under {where}.",
+                f"Move the line below the heading {where}"
+                + (f" of line {home.heading.line}." if home else "; there is none above it."),
+                "",
+            )
+        )
+        if home is None and kind in _NAMELESS:
+            home = _OpenSection(kind, statement.span, implied=True)
+            # The section that is open stays open: only these lines stand astray.
+            self.sections.append(home)
+            self.current = self.current or home
+            self.latest[kind] = home
+        if home is not None and kind in _NAMELESS:
+            home.statements.append(statement)
+            self.stray = home
+        else:
+            self.misplaced_facts.setdefault(kind, set()).add(statement.rule)
+            self.unreadable_facts.add(statement.rule)
+
+    def _fault(self, line: SourceLine) -> None:
+        diagnosis = diagnose(self.grammar, line, self.here)
+        to_fill_in = still_to_fill_in(line)
+        opens_with_it = to_fill_in and to_fill_in.span.start == line.span.start
+        if to_fill_in and (opens_with_it or diagnosis.fault.rule != "word-unknown"):
+            # That is told; the rest of the line can be judged only when it is written.
+            self._mark_unreadable(line, diagnosis)
+            return
+        self.faults.append(diagnosis.fault)
+        statement = self._but_for_a_slip(line, diagnosis)
+        if statement:
+            self._take(statement, self.current)
+        else:
+            self._mark_unreadable(line, diagnosis)
+
+    def _but_for_a_slip(self, line: SourceLine, diagnosis: Diagnosis) -> Statement | None:
+        """What the line says if one slip of the hand is mended: `hodl 10 min` is a hold.
+
+        The slip is reported; the rest of the plan is checked as if the line were right, so that
+        nothing is called missing that is only misspelt, and nothing else is hidden by it.
+        """
+        slip = diagnosis.slip
+        if slip is None or diagnosis.section != self.here:
+            return None
+        if self.current is None and diagnosis.terminal not in self.grammar.headings:
+            return None  # a fact before any heading would be a second fault of the same line
+        values = self.grammar.values
+        values.mended = (slip.at, len(slip.meant), len(slip.written))
+        mended = evolve(line, text=slip.mended(line.code), code_end=len(slip.mended(line.code)))
+        try:
+            statement = self._statement(self._parse(mended, self.here), line)
+        except (UnexpectedInput, OutOfSense):
+            return None
+        finally:
+            values.mended = None
+        kind = _section_opened(statement.part)
+        if kind and (slip.at > line.code_start or kind in self.latest):
+            # What a faulty heading opens is decided with more care below.
+            return None
+        return statement
+
+    def _fault_open_quote(self, line: SourceLine) -> None:
+        assert line.open_quote is not None
+        diagnosis = diagnose(self.grammar, line, self.here)
+        self.faults.append(
+            TextFault(
+                "quote-open",
+                Span(line.number, line.open_quote + 1, line.code_end + 1),
+                "This quote is never closed.",
+                "Close the name with a quote on the same line.",
+                self.grammar.copy_of.get((diagnosis.section, diagnosis.terminal or ""), ""),
+            )
+        )
+        self._mark_unreadable(line, diagnosis)
+
+    def _mark_unreadable(self, line: SourceLine, diagnosis: Diagnosis) -> None:
+        """Remember what a faulty line was to say; a faulty heading still opens its section."""
+        terminal = diagnosis.terminal
+        if terminal is None:
+            if self.current and still_to_fill_in(line):
+                self.current.unreadable |= self.grammar.opened_by_quote(self.current.kind)
+            if self.current and self.current.kind == "schedule":
+                # Whatever it was to say, the firing is not known past this line.
+                self.current.unreadable.add("climb")
+                self.current.first_fault = self.current.first_fault or line.span
+            return
+        kind = terminal.lower()
+        if terminal in self.grammar.headings and kind in SECTIONS:
+            earlier = self.latest.get(kind)
+            if kind in _NAMELESS and earlier and not earlier.implied:
+                # A second heading that can't be read opens nothing new: no line below it is lost.
+                # And a word that is only like a heading leaves the section that is open.
+                self.current = self.current if diagnosis.guessed else earlier
+                return
+            self._open(_OpenSection(kind, line.span, unreadable={"section"}))
+            return
+        rules = self.grammar.rules_opened_by(diagnosis.section, terminal)
+        home = self.latest.get(diagnosis.section)
+        if home:
+            home.unreadable |= rules
+            home.first_fault = home.first_fault or line.span
+        else:
+            self.unreadable_facts |= rules
+        self.unreadable_facts |= rules & {"target"}
+
+    def finish(self) -> StatementText:
+        for section in self.sections:
+            section.unreadable |= self.misplaced_facts.get(section.kind, set())
+        return StatementText(
+            source=self.source,
+            sections=tuple(section.close() for section in self.sections),
+            targets=tuple(self.targets),
+            accepts=tuple(self.accepts),
+            faults=tuple(self.faults),
+            unreadable_facts=frozenset(self.unreadable_facts),
+        )

@@ -1,0 +1,1 @@
+"""What a firing means to people: cones, clock, bands and advice, from a plan."""

@@ -1,0 +1,264 @@
+"""A whole plan is fired and all that people ask is answered."""
+
+from collections.abc import Iterator
+from math import exp, isfinite
+
+from attrs import evolve
+
+from guardcone.firing.bending import start_work
+from guardcone.firing.cone_forecast import COVERAGE, hour_of_work
+from guardcone.firing.cones import fold_degrees, law_of
+from guardcone.firing.heatwork import ZERO_CELSIUS, running_work
+from guardcone.firing.tables import band, bands, usual
+from guardcone.firing.ware import core_lag, drying_hours, lag_hours
+from guardcone.outlook.advice import advise, compare_soak, shifted_clock
+from guardcone.outlook.planned import DAMPNESS, PlannedFiring, fire
+from guardcone.outlook.records import (
+    Advice,
+    BandCrossing,
+    ConeOutlook,
+    Course,
+    DryingOutlook,
+    LagOutlook,
+    Moment,
+    PlanForecast,
+    ShelfOutlook,
+)
+from guardcone.outlook.remarks import assumptions_of, curve_unreadable, gaps_of, problems_of
+from guardcone.plan.load import Ware
+from guardcone.plan.measures import measures_of
+from guardcone.plan.plan import Plan
+from guardcone.plan.targets import plan_target, target_of_plan, target_of_set
+from guardcone.span import Written
+from guardcone.values import Cone, Length
+
+__all__ = ["forecast_of"]
+
+
+def forecast_of(plan: Plan) -> PlanForecast:
+    """The forecast of a plan; never raises, and says in `gaps` what it can't answer."""
+    firing = fire(plan)
+    said = plan.target.temperature if plan.target else None
+    firable = bool(firing.curve.pieces) and not curve_unreadable(plan)
+    shelves = tuple(_shelves(firing, firable))
+    target = target_of_plan(plan)
+    unit = measures_of(plan).scale(plan.schedule.heading if plan.schedule else None)
+    usual_spread = usual("top_to_bottom_spread")
+    given = firing.measuring.top_to_bottom
+    forecast = PlanForecast(
+        source=plan.source.name,
+        name=plan.name.value if plan.name else None,
+        kiln=plan.kiln.name.value if plan.kiln and plan.kiln.name else None,
+        starts=firing.starts,
+        dated=plan.starts_on is not None,
+        electric=bool(plan.kiln and plan.kiln.fuel and plan.kiln.fuel.value == "electric"),
+        unit=unit,
+        target=target,
+        target_temperature=said.value.celsius if said else None,
+        gaps=tuple(gaps_of(firing, shelves, firable)),
+        shelves=shelves,
+        spread=usual_spread if given is None else given,
+        spread_given=given is not None,
+        boiling=firing.boiling,
+        drying=tuple(_drying(firing)) if firable else (),
+    )
+    if not firable:
+        return forecast
+    return evolve(
+        forecast,
+        course=_course(firing),
+        equivalent=firing.equivalent,
+        bands=tuple(_bands(firing)),
+        lags=tuple(_lags(firing)),
+        advice=tuple(_advice(firing, unit)),
+        soak=compare_soak(firing, target) if target else None,
+        problems=tuple(problems_of(firing)),
+        assumptions=tuple(assumptions_of(firing, shelves)),
+    )
+
+
+def _moment(firing: PlannedFiring, hour: float) -> Moment:
+    clock = firing.clock(hour)
+    day = (clock.date() - firing.starts.date()).days + 1 if clock and firing.starts else None
+    return Moment(hour, clock, day, firing.plan.starts_on is not None)
+
+
+def _maybe(firing: PlannedFiring, hour: float | None) -> Moment | None:
+    return None if hour is None else _moment(firing, hour)
+
+
+def _course(firing: PlannedFiring) -> Course:
+    curve = firing.curve
+    reached, ends = curve.peak_hours
+    opening = curve.opening
+    wanted = usual("safe_opening_temperature")
+    if opening is not None:
+        wanted = min(wanted, opening.celsius)
+    return Course(
+        begins=curve.start,
+        start=_moment(firing, 0.0),
+        peak=curve.peak,
+        peak_reached=_moment(firing, reached),
+        peak_ends=_moment(firing, ends),
+        heating=ends,
+        power_needed_until=_moment(firing, firing.powered_hours),
+        last_stretch_rate=firing.last_rate,
+        opening=_moment(firing, opening.hour) if opening else None,
+        opening_at=opening.celsius if opening else None,
+        cool_enough=_moment(firing, curve.safe_opening_hour(wanted)),
+        cool_enough_at=wanted,
+        schedule_ends=_moment(firing, curve.end_hour),
+        schedule_ends_at=curve.end,
+        energy=curve.energy,
+        basis=firing.kiln.basis,
+    )
+
+
+def _shelves(firing: PlannedFiring, firable: bool) -> Iterator[ShelfOutlook]:
+    plan = firing.plan
+    for witness in plan.witness_sets:
+        named = [("guide", witness.guide), ("target", witness.target), ("guard", witness.guard)]
+        cones = [(role, cone) for role, cone in named if cone]
+        cones += [("extra", cone) for cone in witness.extras]
+        yield ShelfOutlook(
+            place=witness.place.value if witness.place else None,
+            seen=witness.seen.value if witness.seen else None,
+            series=str(witness.series),
+            in_the_plan=True,
+            cones=tuple(_outlook(firing, role, cone, firable) for role, cone in cones),
+        )
+    if not plan.witness_sets and plan.target and plan.target.cone:
+        cone = plan.target.cone
+        yield ShelfOutlook(
+            place=None,
+            seen=None,
+            series=str(cone.value.series),
+            in_the_plan=False,
+            cones=(_outlook(firing, "target", cone, firable),),
+        )
+
+
+def _outlook(
+    firing: PlannedFiring, role: str, written: Written[Cone], firable: bool
+) -> ConeOutlook:
+    cone, line = written.value, written.span.line
+    law = law_of(cone)
+    found = firing.forecast(cone) if firable else None
+    if law is None or found is None:
+        return ConeOutlook(role, cone, line, law, None)
+    kinetics, curve = law.kinetics, firing.curve
+    kelvin = curve.peak + ZERO_CELSIUS
+    factor = exp(min(600.0, COVERAGE * found.spread.celsius / fold_degrees(kinetics, kelvin)))
+    running = running_work(curve.raw, kinetics.theta, kinetics.log_a)
+    half = 0.5 * _spread(firing)
+
+    def range_of(
+        work: float, expected: float | None
+    ) -> tuple[Moment | None, Moment | None, Moment | None]:
+        return (
+            _maybe(firing, expected),
+            _maybe(firing, hour_of_work(curve, kinetics, work / factor, running)),
+            _maybe(firing, hour_of_work(curve, kinetics, work * factor, running)),
+        )
+
+    return ConeOutlook(
+        role=role,
+        cone=cone,
+        line=line,
+        law=law,
+        forecast=found,
+        bends=range_of(start_work(kinetics), found.start_hour),
+        down=range_of(1.0, found.down_hour),
+        clock_cool_end=shifted_clock(kinetics, found.work, kelvin, -half),
+        clock_hot_end=shifted_clock(kinetics, found.work, kelvin, half),
+    )
+
+
+def _spread(firing: PlannedFiring) -> float:
+    given = firing.measuring.top_to_bottom
+    return usual("top_to_bottom_spread") if given is None else given
+
+
+def _bands(firing: PlannedFiring) -> Iterator[BandCrossing]:
+    for one in bands():
+        bottom = firing.boiling if one.low is None else one.low
+        for stay in firing.curve.passages(bottom, one.high):
+            yield BandCrossing(
+                band=one.name,
+                low=bottom,
+                high=one.high if isfinite(one.high) else None,
+                way=stay.way,
+                enters=_moment(firing, stay.start_hour),
+                leaves=_moment(firing, stay.end_hour),
+                time=stay.hours,
+                mean_rate=stay.mean_rate,
+                steepest_up=stay.steepest_up,
+                steepest_down=stay.steepest_down,
+            )
+
+
+def _walls(firing: PlannedFiring) -> list[tuple[Length, Ware]]:
+    wares = firing.plan.load.wares if firing.plan.load else ()
+    return [(ware.wall.value, ware) for ware in wares if ware.wall]
+
+
+def _lags(firing: PlannedFiring) -> Iterator[LagOutlook]:
+    walls = _walls(firing)
+    if not walls:
+        return
+    written, ware = max(walls, key=_wall)
+    wall = written.millimetres
+    for way in ("up", "down"):
+        rate = firing.fastest_through(band("quartz").high, way)
+        if rate is not None and wall > 0.0:
+            yield LagOutlook(
+                ware=ware.name.value,
+                wall=written,
+                way=way,
+                rate=rate,
+                heated_from_both_sides=core_lag(rate, wall),
+                heated_from_one_side=core_lag(rate, wall, one_sided=True),
+                diffusivity=usual("diffusivity_dry_clay"),
+                evens_out=lag_hours(wall),
+            )
+
+
+def _wall(one: tuple[Length, Ware]) -> float:
+    return one[0].millimetres
+
+
+def _drying(firing: PlannedFiring) -> Iterator[DryingOutlook]:
+    for wall, ware in _walls(firing):
+        dampness = DAMPNESS.get(ware.state.value) if ware.state else None
+        if dampness is None or ware.state is None:
+            continue
+        needed = drying_hours(wall.millimetres, dampness)
+        yield DryingOutlook(
+            ware=ware.name.value,
+            wall=wall,
+            state=ware.state.value,
+            given=firing.dried,
+            needed_least=min(needed.least, needed.most),
+            needed_most=max(needed.least, needed.most),
+            thicker_than_published=needed.beyond,
+        )
+
+
+def _advice(firing: PlannedFiring, unit: str) -> Iterator[Advice]:
+    plan = firing.plan
+    pairs: dict[tuple[Cone, Cone | None], list[str]] = {}
+    for witness in plan.witness_sets:
+        target = target_of_set(witness, plan)
+        if target is None:
+            continue
+        guard = witness.guard.value if witness.guard else None
+        places = pairs.setdefault((target.value, guard), [])
+        if witness.place:
+            places.append(witness.place.value)
+    wanted = plan_target(plan)
+    if not pairs and wanted:
+        pairs[(wanted, None)] = []
+    for (cone, over), places in pairs.items():
+        found = advise(firing, tuple(places), cone, over, unit)
+        if found is not None:
+            yield found

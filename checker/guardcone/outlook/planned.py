@@ -1,0 +1,317 @@
+"""A plan goes in, and its curve, cones and clock come out."""
+
+from collections.abc import Collection, Iterator
+from datetime import datetime, timedelta
+from functools import cached_property
+
+from attrs import define, field
+
+from guardcone.firing.cone_forecast import (
+    ConeForecast,
+    EquivalentCone,
+    equivalent_cone,
+    forecast_cone,
+)
+from guardcone.firing.cones import kinetics_for
+from guardcone.firing.curve import Curve, Problem
+from guardcone.firing.kiln import Kiln as KilnHeat
+from guardcone.firing.schedule import Leg, LegKind, curve_of
+from guardcone.firing.tables import usual
+from guardcone.firing.uncertainty import Measuring
+from guardcone.firing.ware import boiling_point, drying_done
+from guardcone.outlook.records import Setting
+from guardcone.plan.kiln import Kiln
+from guardcone.plan.plan import Plan
+from guardcone.plan.schedule import Schedule, Segment
+from guardcone.values import Cone
+
+__all__ = [
+    "DAMPNESS",
+    "LAST_STRETCH",
+    "PlannedFiring",
+    "fire",
+    "top_to_bottom",
+]
+
+# °C per cone from top to bottom where a kiln says its spread in cones.
+DEGREES_PER_CONE = usual("degrees_per_cone")
+# The last stretch of a climb, in °C, whose rate the cone tables are published for.
+LAST_STRETCH = usual("last_stretch")
+
+# How a plan says what goes wet into the kiln, in the words of rules/tables/dampness.csv. Ware that
+# is bisque or glazed is not here: nothing published says how damp that is.
+DAMPNESS = {
+    "damp": "wet",
+    "leather-hard": "leather hard",
+    "bone-dry": "bone dry",
+    "dry": "bone dry",
+    "greenware": "bone dry",
+}
+
+
+def top_to_bottom(kiln: Kiln | None) -> float | None:
+    """Degrees C between the hottest and the coolest shelf, as far as the plan says."""
+    if kiln is None:
+        return None
+    if kiln.spread_temperature:
+        return abs(kiln.spread_temperature.value.celsius)
+    if kiln.spread_cones:
+        return abs(kiln.spread_cones.value) * DEGREES_PER_CONE
+    return None
+
+
+# Neither slotted nor compared: it keeps what it has computed, and one plan has one firing.
+@define(slots=False, eq=False)
+class PlannedFiring:
+    """The firing that a plan describes, computed on demand.
+
+    Hours count from the start of the firing, temperatures are °C, rates °C/h. `segments` are those
+    of the plan; leg number n of the curve is segment number n, and `legs` may have one leg more for
+    the opening. `complete` is False where a line that shapes the curve could not be read.
+    """
+
+    plan: Plan
+    segments: tuple[Segment, ...]
+    legs: tuple[Leg, ...]
+    kiln: KilnHeat
+    begins: float | None
+    curve: Curve
+    measuring: Measuring
+    complete: bool
+    settings: dict[tuple[str, Cone, Cone | None, str], Setting | None] = field(
+        factory=dict, init=False, repr=False
+    )
+    _forecasts: dict[Cone, ConeForecast | None] = field(factory=dict, init=False, repr=False)
+
+    @property
+    def fired(self) -> bool:
+        """True if there is a schedule with at least one segment, all of it readable."""
+        return self.complete and bool(self.curve.pieces)
+
+    @cached_property
+    def boiling(self) -> float:
+        """°C at which water boils where the kiln stands."""
+        kiln = self.plan.kiln
+        return boiling_point(kiln.altitude.value.metres if kiln and kiln.altitude else 0.0)
+
+    @cached_property
+    def dried(self) -> float:
+        """Hours of drying it gives before it first reaches local boiling."""
+        return drying_done(self.curve, self.boiling)
+
+    @property
+    def limit(self) -> float | None:
+        """The hottest the kiln is made for, °C; of a rated cone its end at 60 °C/h."""
+        kiln = self.plan.kiln
+        if kiln is None:
+            return None
+        if kiln.rated_temperature:
+            return kiln.rated_temperature.value.celsius
+        law = kinetics_for(kiln.rated_cone.value) if kiln.rated_cone else None
+        return law.end_60 if law else None
+
+    def forecast(self, cone: Cone) -> ConeForecast | None:
+        """What this firing does to a cone; None where no law of its series is known."""
+        known = self._forecasts
+        if cone not in known:
+            law = kinetics_for(cone)
+            known[cone] = forecast_cone(self.curve, law, self.measuring) if law else None
+        return known[cone]
+
+    @cached_property
+    def equivalent(self) -> EquivalentCone:
+        """The firing as a number between the cones of the first witness set's series.
+
+        Where that series has no law or does not reach so far, the next that does: the regular
+        cones of the same form, the large, the self-supporting. `series` of the answer says which.
+        """
+        sets = self.plan.witness_sets
+        own = sets[0].series.table if sets else "large_regular"
+        answers = []
+        regular = own.replace("ironfree", "regular")
+        for series in dict.fromkeys((own, regular, "large_regular", "ss_regular")):
+            found = equivalent_cone(self.curve, series)
+            if found.below and found.above:
+                return found
+            if found.below or found.above:
+                answers.append(found)
+        # Cooler than all: say the coolest there is; hotter than all: say it in the set's own cones.
+        return answers[0] if answers[0].below else answers[-1]
+
+    @property
+    def peak(self) -> float:
+        """The hottest temperature of the schedule, °C."""
+        return self.curve.peak
+
+    @property
+    def powered_hours(self) -> float:
+        """Hours until the kiln needs no more power: past the peak, and past any later hold or
+        climb or cooling at a rate."""
+        last = self.curve.peak_hours[1]
+        for segment in self.segments:
+            free = segment.kind == "cool" and segment.rate is None and segment.duration is None
+            spent = None if free else self.segment_hours(segment)
+            last = max(last, spent[1]) if spent else last
+        return last
+
+    @cached_property
+    def last_rate(self) -> float | None:
+        """Mean rate in °C/h over the last 100 °C below the peak, holds on the way counted."""
+        curve = self.curve
+        first = curve.peak_hours[0]
+        low = curve.peak - LAST_STRETCH
+        passed = [crossing.hour for crossing in curve.crossings(low) if crossing.hour < first]
+        if low <= curve.start or not passed or first <= passed[-1]:
+            return None
+        return LAST_STRETCH / (first - passed[-1])
+
+    def fastest_through(self, celsius: float, way: str) -> float | None:
+        """The fastest climb ("up") or cooling ("down") through a temperature; None for none."""
+        rates = [one.rate if way == "up" else -one.rate for one in self.curve.crossings(celsius)]
+        return max((rate for rate in rates if rate > 0.0), default=None)
+
+    def segment_hours(self, segment: Segment) -> tuple[float, float] | None:
+        """First and last hour of a segment; None where it takes no time."""
+        return self._legs_hours.get(segment.number - 1)
+
+    @cached_property
+    def _legs_hours(self) -> dict[int, tuple[float, float]]:
+        """First and last hour of each leg that takes time."""
+        found: dict[int, tuple[float, float]] = {}
+        for piece in self.curve.pieces:
+            first, _ = found.get(piece.leg, (piece.start_hour, 0.0))
+            found[piece.leg] = (first, piece.end_hour)
+        return found
+
+    def segment_start(self, segment: Segment) -> float:
+        """°C at which a segment begins."""
+        return self._starts_of_segments[segment.number - 1]
+
+    @cached_property
+    def _starts_of_segments(self) -> list[float]:
+        """°C at the beginning of each segment; one that takes no time begins where it stands."""
+        starts: list[float] = []
+        now = self.curve.start
+        for piece in self.curve.pieces:
+            starts += [now] * (piece.leg - len(starts))
+            if len(starts) == piece.leg:
+                starts.append(piece.start)
+            now = piece.end
+        return starts + [now] * (len(self.segments) - len(starts))
+
+    def problem(self, segment: Segment, kinds: Collection[str]) -> Problem | None:
+        """The first problem of one of these kinds that a segment has."""
+        own = self._problems.get(segment.number - 1, ())
+        return next((problem for problem in own if problem.kind in kinds), None)
+
+    @cached_property
+    def _problems(self) -> dict[int, list[Problem]]:
+        found: dict[int, list[Problem]] = {}
+        for problem in self.curve.problems:
+            found.setdefault(problem.leg, []).append(problem)
+        return found
+
+    def segment_of_leg(self, leg: int) -> Segment | None:
+        """The segment a leg of the curve comes from; None for the opening."""
+        return self.segments[leg] if leg < len(self.segments) else None
+
+    @cached_property
+    def starts(self) -> datetime | None:
+        """When the firing starts by the clock; 1 January 2000 stands in for a day not said."""
+        if self.plan.starts_at is None:
+            return None
+        day = self.plan.starts_on.value if self.plan.starts_on else datetime(2000, 1, 1).date()
+        return datetime.combine(day, self.plan.starts_at.value)
+
+    def clock(self, hour: float | None) -> datetime | None:
+        """The moment of an hour of the firing.
+
+        None where the plan says no time of day, and past the end of the calendar.
+        """
+        if hour is None or self.starts is None:
+            return None
+        try:
+            return self.starts + timedelta(hours=hour)
+        except OverflowError:
+            return None
+
+
+def fire(plan: Plan) -> PlannedFiring:
+    """Compute the firing a plan describes; a plan without a schedule has an empty curve."""
+    schedule = plan.schedule
+    kiln = _heat(plan)
+    legs = tuple(_legs(schedule)) if schedule else ()
+    begins = schedule.begins.value.celsius if schedule and schedule.begins else None
+    return PlannedFiring(
+        plan,
+        schedule.segments if schedule else (),
+        legs,
+        kiln,
+        begins,
+        curve_of(legs, kiln, begins),
+        _measuring(plan.kiln),
+        # A reduction line says nothing about temperature against time.
+        schedule is not None and not schedule.unreadable - {"reductions"},
+    )
+
+
+def _heat(plan: Plan) -> KilnHeat:
+    kiln = plan.kiln
+    if kiln is None:
+        return KilnHeat()
+    cools = None
+    if kiln.cools_from and kiln.cools_to and kiln.cools_in:
+        hot, cool = kiln.cools_from.value.celsius, kiln.cools_to.value.celsius
+        cools = (hot, cool, kiln.cools_in.value.hours)
+    mass = plan.load.mass if plan.load else None
+    room = {"room": kiln.room.value.celsius} if kiln.room else {}
+    return KilnHeat(
+        volume=kiln.volume.value.litres if kiln.volume else None,
+        power=kiln.power.value.kilowatts if kiln.power else None,
+        load=mass.value.kilograms if mass else None,
+        cools=cools,
+        limit=kiln.rated_temperature.value.celsius if kiln.rated_temperature else None,
+        **room,
+    )
+
+
+def _measuring(kiln: Kiln | None) -> Measuring:
+    letter = kiln.thermocouple.value if kiln and kiln.thermocouple else None
+    special = kiln and kiln.thermocouple_limits and kiln.thermocouple_limits.value
+    grade = "special" if special == "special-limits" else "standard"
+    return Measuring(letter, grade=grade, top_to_bottom=top_to_bottom(kiln))
+
+
+_CLIMB: dict[str, LegKind] = {"full-power": "climb at full power"}
+# A kiln crashed with its lid or damper open cools faster than freely; by how much nobody can say
+# beforehand, so it is computed as free cooling, the slowest it can be.
+_COOL: dict[str, LegKind] = {"freely": "cool freely", "crash": "cool freely"}
+
+
+def _legs(schedule: Schedule) -> Iterator[Leg]:
+    """The segments and the opening as legs, in the order written.
+
+    A hold stays where the schedule has come to, also where its line names another temperature.
+    """
+    for segment in schedule.segments:
+        pace = segment.pace.value if segment.pace else ""
+        to = segment.to.value.celsius if segment.to else None
+        rate = segment.rate.value.celsius_per_hour if segment.rate else None
+        hours = segment.duration.value.hours if segment.duration else None
+        if segment.kind == "climb":
+            yield Leg(_CLIMB.get(pace, "climb"), to, rate, hours)
+        elif segment.kind == "hold":
+            yield Leg("hold", None, None, hours)
+        elif to is None:
+            # `cool freely` and no more: to the opening, or to where ware is commonly taken out.
+            yield Leg("cool freely", _opens(schedule))
+        else:
+            yield Leg(_COOL.get(pace, "cool"), to, rate, hours)
+    if schedule.opens:
+        yield Leg("open", schedule.opens.value.celsius)
+
+
+def _opens(schedule: Schedule) -> float:
+    if schedule.opens:
+        return schedule.opens.value.celsius
+    return usual("safe_opening_temperature")

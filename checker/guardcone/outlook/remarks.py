@@ -1,0 +1,288 @@
+"""What a forecast can't answer, assumes, or met on its way."""
+
+from collections.abc import Iterable, Iterator
+from math import isfinite
+
+from guardcone.firing.cones import Law, chart_cells
+from guardcone.firing.curve import Problem
+from guardcone.firing.tables import bending_figure, usual
+from guardcone.firing.uncertainty import (
+    CHART_FASTEST,
+    CHART_SLOWEST,
+    rate_folds,
+    thermocouple_tolerance,
+)
+from guardcone.language.text_faults import TextFault
+from guardcone.outlook.planned import DAMPNESS, PlannedFiring
+from guardcone.outlook.records import ConeOutlook, Remark, ShelfOutlook, Slot
+from guardcone.plan.plan import Plan
+from guardcone.values import (
+    Angle,
+    Cone,
+    Duration,
+    Quantity,
+    Rate,
+    Temperature,
+    TemperatureDifference,
+)
+
+__all__ = ["assumptions_of", "curve_unreadable", "gaps_of", "problems_of"]
+
+# What the two numbers of a problem are; any other kind has temperatures.
+_RATES = ("faster than full power", "faster than free cooling", "rate not positive")
+_HOURS = ("duration not positive", "longer than a year")
+
+
+def curve_unreadable(plan: Plan) -> bool:
+    """True where a climb, hold or cooling of the schedule could not be read."""
+    return plan.schedule is not None and "segments" in plan.schedule.unreadable
+
+
+def gaps_of(
+    firing: PlannedFiring, shelves: tuple[ShelfOutlook, ...], firable: bool
+) -> Iterator[Remark]:
+    """What the plan does not say, or not readably, so that there is no answer to it."""
+    plan = firing.plan
+    schedule = plan.schedule
+    faults = list(_schedule_faults(plan))
+    if schedule is None:
+        yield Remark("no schedule")
+    else:
+        for fault in faults:
+            yield Remark("line unread", fault.span.line, {"found": fault.found})
+        if curve_unreadable(plan):
+            yield Remark("schedule unread", schedule.heading.line)
+        elif not schedule.segments:
+            yield Remark("schedule empty", schedule.heading.line)
+        elif not firable:
+            yield Remark("schedule stands still", schedule.heading.line)
+        elif faults:
+            yield Remark("forecast without those lines")
+    yield from _target_gaps(firing, firable)
+    if not plan.witness_sets:
+        yield Remark("no witness set")
+    for shelf in shelves:
+        if not shelf.cones:
+            yield Remark("witness set without cones", None, {"place": shelf.place or "kiln"})
+    for outlook in _distinct(shelves):
+        if outlook.law is None:
+            yield _no_law(outlook)
+    if firable and firing.starts is None:
+        yield Remark("no start")
+    wares = plan.load.wares if plan.load else ()
+    for ware in wares:
+        wet = ware.state is not None and DAMPNESS.get(ware.state.value, "bone dry") != "bone dry"
+        if firable and wet and ware.wall is None:
+            yield Remark("damp ware without wall", ware.span.line, {"ware": ware.name.value})
+
+
+def _target_gaps(firing: PlannedFiring, firable: bool) -> Iterator[Remark]:
+    plan = firing.plan
+    target = plan.target
+    if target is None:
+        if not any(witness.target for witness in plan.witness_sets):
+            name = "target unread" if "target" in plan.unreadable else "no target"
+            yield Remark(name)
+    elif target.temperature and firable:
+        over = firing.peak - target.temperature.value.celsius
+        how = "passed" if over > 0.0 else "missed"
+        if abs(over) < usual("target_met_within"):
+            how = "met"
+        yield Remark(
+            f"target temperature {how}",
+            target.span.line,
+            {
+                "target": target.temperature.value,
+                "peak": _temperature(firing.peak),
+                "apart": _difference(abs(over)),
+            },
+        )
+
+
+def _schedule_faults(plan: Plan) -> Iterator[TextFault]:
+    """The faults of the text that lie in the schedule's lines."""
+    if plan.schedule is None:
+        return
+    first = plan.schedule.heading.line
+    headings = [plan.heading, *[accept.span for accept in plan.accepts]]
+    headings += [w.heading for w in plan.witness_sets] + [r.heading for r in plan.readings]
+    for section in (plan.kiln, plan.load, plan.safety):
+        if section is not None:
+            headings.append(section.heading)
+    if plan.target is not None:
+        headings.append(plan.target.span)
+    after = [span.line for span in headings if span.line > first]
+    last = min(after, default=10**9)
+    for fault in plan.faults:
+        if first < fault.span.line < last:
+            yield fault
+
+
+def _distinct(shelves: Iterable[ShelfOutlook]) -> list[ConeOutlook]:
+    """One outlook for each cone of all the sets."""
+    return list({outlook.cone: outlook for shelf in shelves for outlook in shelf.cones}.values())
+
+
+def _no_law(outlook: ConeOutlook) -> Remark:
+    """No forecast of a cone; where a table has a temperature for it, that is told."""
+    cone = outlook.cone
+    published = [
+        cell
+        for cell in chart_cells()
+        if cell.series == cone.series.table and cell.cone == str(cone.number)
+    ]
+    if not published:
+        return Remark("no law", outlook.line, {"cone": cone})
+    low, high = (pick([cell.celsius for cell in published]) for pick in (min, max))
+    slots: dict[str, Slot] = {
+        "cone": cone,
+        "low": _temperature(low),
+        "high": _temperature(high),
+        "source": published[0].source,
+    }
+    some = "a temperature" if low < high else "one temperature"
+    return Remark(f"no law but {some}", outlook.line, slots)
+
+
+def problems_of(firing: PlannedFiring) -> Iterator[Remark]:
+    """Lines of the schedule that make no sense or that the kiln can't do, in its order."""
+    for problem in firing.curve.problems:
+        yield Remark(
+            f"problem: {problem.kind}", _line(firing, problem.leg), dict(_numbers(problem))
+        )
+    for segment in firing.segments:
+        here = firing.segment_start(segment)
+        if segment.kind == "hold" and segment.to:
+            named = segment.to.value
+            if abs(named.celsius - here) > usual("hold_elsewhere"):
+                slots: dict[str, Slot] = {"asked": named, "at": _temperature(here)}
+                yield Remark("problem: hold elsewhere", segment.span.line, slots)
+    limit = firing.limit
+    kiln = firing.plan.kiln
+    if limit is not None and firing.peak > limit and kiln and kiln.rated_cone:
+        yield Remark(
+            "problem: hotter than the kiln's cone",
+            kiln.rated_cone.span.line,
+            {
+                "cone": kiln.rated_cone.value,
+                "asked": _temperature(firing.peak),
+                "possible": _temperature(limit),
+                "rate": Rate.of(CHART_SLOWEST, "C/h"),
+            },
+        )
+
+
+def _line(firing: PlannedFiring, leg: int) -> int | None:
+    segment = firing.segment_of_leg(leg)
+    if segment is not None:
+        return segment.span.line
+    schedule = firing.plan.schedule
+    return schedule.opens.span.line if schedule and schedule.opens else None
+
+
+def _numbers(problem: Problem) -> Iterator[tuple[str, Slot]]:
+    for name, number in (("asked", problem.asked), ("possible", problem.possible)):
+        if number is None or not isfinite(number):
+            yield name, "a number out of reason" if number is not None else "nothing"
+        elif problem.kind in _RATES:
+            yield name, Rate.of(number, "C/h")
+        elif problem.kind in _HOURS:
+            yield name, Duration.of(number, "h")
+        elif problem.kind == "number out of reason":
+            yield name, number
+        else:
+            yield name, _temperature(number)
+    yield "at", _temperature(problem.at) if problem.at is not None else "the start of the line"
+
+
+def assumptions_of(firing: PlannedFiring, shelves: tuple[ShelfOutlook, ...]) -> Iterator[Remark]:
+    """What the forecast takes for granted, most weighty first."""
+    plan = firing.plan
+    outlooks = _distinct(shelves)
+    unsaid = [w for w in plan.witness_sets if w.series_written is None] or not plan.witness_sets
+    if outlooks and unsaid:
+        yield Remark("assumed: large cones")
+    for outlook in outlooks:
+        law = outlook.law
+        if law and law.borrowed:
+            yield Remark("assumed: law borrowed", outlook.line, _borrowed(outlook.cone, law))
+    if any(o.law and o.law.kinetics.series.startswith("small") for o in outlooks):
+        yield Remark(
+            "assumed: small cones", None, {"rate": Rate.of(usual("small_cones_rate"), "C/h")}
+        )
+    if any(o.forecast for o in outlooks):
+        lean = Angle.of(bending_figure("lean").value, "degrees")
+        yield Remark("assumed: cones well set", None, {"lean": lean})
+        yield from _spread_and_thermocouple(firing)
+        yield from _rate_outside(outlooks)
+    yield Remark("assumed: followed")
+    schedule = plan.schedule
+    if schedule is not None and schedule.begins is None:
+        name = "assumed: begins unread" if "begins" in schedule.unreadable else "assumed: begins"
+        yield Remark(name, None, {"room": _temperature(firing.curve.start)})
+    if any(s.pace and s.pace.value == "crash" for s in firing.segments):
+        yield Remark("assumed: crash")
+    unended = [s for s in firing.segments if s.kind == "cool" and s.to is None]
+    if unended and schedule and schedule.opens is None:
+        where = _temperature(usual("safe_opening_temperature"))
+        yield Remark("assumed: cool to", unended[0].span.line, {"where": where})
+    if not (plan.kiln and plan.kiln.altitude):
+        yield Remark("assumed: sea level", None, {"boiling": _temperature(firing.boiling)})
+
+
+def _borrowed(cone: Cone, law: Law) -> dict[str, Slot]:
+    words = {"ss": "self-supporting", "large": "large", "small": "small"}
+    form, kind = law.kinetics.series.split("_")
+    series = words[form] if kind == "regular" else f"iron-free {words[form]}"
+    lettered = cone.number != cone.number.without_letter
+    return {
+        "cone": cone,
+        "series": str(cone.series),
+        "law": f"{series} cone {law.kinetics.cone}",
+        "letter": "letters belong to other makers; name the maker if it is one of theirs"
+        if lettered
+        else "the chart does not publish that one",
+    }
+
+
+def _spread_and_thermocouple(firing: PlannedFiring) -> Iterator[Remark]:
+    measuring = firing.measuring
+    kind = measuring.thermocouple
+    known = thermocouple_tolerance(kind, firing.peak) if kind else None
+    if known is None:
+        used = thermocouple_tolerance("K", firing.peak)
+        slots: dict[str, Slot] = {"width": _difference(used.celsius if used else 0.0)}
+        yield Remark("assumed: thermocouple", None, slots)
+        known = used
+    if known is not None and not known.defined:
+        slots = {"kind": kind or "K", "peak": _temperature(firing.peak)}
+        yield Remark("assumed: thermocouple beyond", None, slots)
+    if measuring.top_to_bottom is None:
+        slots = {"spread": _difference(usual("top_to_bottom_spread"))}
+        yield Remark("assumed: spread", None, slots)
+    elif firing.plan.kiln and firing.plan.kiln.spread_cones:
+        slots = {"spread": _difference(measuring.top_to_bottom)}
+        yield Remark("assumed: cones to degrees", None, slots)
+
+
+def _rate_outside(outlooks: Iterable[ConeOutlook]) -> Iterator[Remark]:
+    for outlook in outlooks:
+        rate = outlook.forecast.effective_rate if outlook.forecast else None
+        if outlook.role == "target" and rate is not None and rate_folds(rate) > 0.0:
+            if isfinite(rate):
+                slots: dict[str, Slot] = {
+                    "cone": outlook.cone,
+                    "rate": Rate.of(rate, "C/h"),
+                    "slow": Rate.of(CHART_SLOWEST, "C/h"),
+                    "fast": Rate.of(CHART_FASTEST, "C/h"),
+                }
+                yield Remark("assumed: outside the chart", None, slots)
+            return
+
+
+def _temperature(celsius: float) -> Temperature:
+    return Temperature.of(celsius, "C")
+
+
+def _difference(celsius: float) -> Quantity:
+    return TemperatureDifference.of(celsius, "C")

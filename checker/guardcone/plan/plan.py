@@ -1,0 +1,115 @@
+"""The record of a whole plan, and the lines of its first section: who, when, what for.
+
+In every record of a plan a field is None where the plan does not say it. `unreadable` of a section
+names the fields whose line is faulty, so that nothing is called missing that is only misspelled.
+"""
+
+from datetime import date, time
+
+from attrs import frozen
+
+from guardcone.language import Keyword, Quoted, Section, Statement, TextFault
+from guardcone.language.source import SourceText
+from guardcone.language.tokens import WEEKDAYS
+from guardcone.plan.kiln import Kiln
+from guardcone.plan.load import Load
+from guardcone.plan.reading import Reading
+from guardcone.plan.safety import Safety
+from guardcone.plan.schedule import Schedule
+from guardcone.plan.section import Faults, SectionFacts, collect, named, simple
+from guardcone.plan.witness import WitnessSet
+from guardcone.span import Span, Words, Written
+from guardcone.values import Cone, Temperature
+
+__all__ = ["Accept", "Plan", "Target", "read_plan_facts"]
+
+
+@frozen
+class Target:
+    """What the firing is to reach: a cone, or for some firings a temperature."""
+
+    span: Span
+    cone: Written[Cone] | None = None
+    temperature: Written[Temperature] | None = None
+    atmosphere: Written[str] | None = None
+
+
+@frozen
+class Accept:
+    """A finding that a person lets stand, with the reason; `weight` is the worst that it covers."""
+
+    span: Span
+    rule: Written[str]
+    reason: Written[str]
+    weight: Written[str] | None = None
+    place: Written[str] | None = None
+    by: Written[str] | None = None
+
+
+@frozen
+class Plan:
+    """A whole firing plan.
+
+    Of what it says twice the first is used; `otherwise` are the plans that it would be if another
+    one is meant.
+    """
+
+    source: SourceText
+    heading: Span
+    name: Written[str] | None = None
+    by: Written[str] | None = None
+    starts_on: Written[date] | None = None
+    starts_at: Written[time] | None = None
+    firing: Written[str] | None = None
+    approved: Written[str] | None = None
+    notes: Words = ()
+    kiln: Kiln | None = None
+    target: Target | None = None
+    witness_sets: tuple[WitnessSet, ...] = ()
+    load: Load | None = None
+    schedule: Schedule | None = None
+    safety: Safety | None = None
+    readings: tuple[Reading, ...] = ()
+    accepts: tuple[Accept, ...] = ()
+    otherwise: "tuple[Plan, ...]" = ()
+    faults: tuple[TextFault, ...] = ()
+    unreadable: frozenset[str] = frozenset()
+
+
+def _starts(facts: SectionFacts, statement: Statement) -> None:
+    part = statement.part
+    day = part.part("day")
+    on = day.value(date) if day else None
+    weekday = next((word for word in part.values(Keyword) if word.value in WEEKDAYS), None)
+    if on and weekday and WEEKDAYS[on.value.weekday()] != weekday.value:
+        facts.faults.append(
+            TextFault(
+                "value-senseless",
+                weekday.span.to(on.span),
+                f"{on.value} is a {WEEKDAYS[on.value.weekday()].capitalize()}, "
+                f"not a {weekday.value.capitalize()}.",
+                "Put the weekday or the date right.",
+                f"starts {on.value}",
+            )
+        )
+    facts.put_written("starts_on", on, "starts")
+    facts.put_written("starts_at", part.value(time), "starts")
+
+
+def _firing(facts: SectionFacts, statement: Statement) -> None:
+    facts.put_written("firing", named(facts, statement.part, "firing_kind"))
+
+
+def read_plan_facts(section: Section, faults: Faults) -> SectionFacts:
+    """The fields of the plan that its own section gives."""
+    return collect(
+        section,
+        faults,
+        {
+            "by": simple(Quoted),
+            "starts": _starts,
+            "firing": _firing,
+            "approved": simple(Quoted),
+            "note": lambda facts, statement: facts.add("notes", statement.part.value(Quoted)),
+        },
+    )

@@ -1,0 +1,146 @@
+"""The findings are drawn for people."""
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+
+from guardcone.checking.accepts import Accepted
+from guardcone.checking.finding import Finding
+from guardcone.checking.in_force import InForce, in_force
+from guardcone.checking.plans import CheckedPlan
+from guardcone.reports.marked_line import marked_line
+from guardcone.reports.reminder import SEEN, reminder
+from guardcone.reports.style import Style, count, counts, wrapped
+from guardcone.rulebook.rule import Consequence
+
+__all__ = ["findings_for_people"]
+
+
+def findings_for_people(
+    checked: Sequence[CheckedPlan],
+    style: Style,
+    stop_at: Consequence | None,
+    teach: "dict[str, str] | None" = None,
+    unread: int = 0,
+) -> str:
+    """The whole report on some plans, ending with the summary and the safety reminder.
+
+    `teach` gives the reason of each rule by name; each is told once, with its first finding. After
+    all else it is said how many files are `unread`, which the error output names.
+    """
+    untold = dict(teach or {})
+    lines: list[str] = []
+    for one in checked:
+        if one.findings or one.accepted:
+            lines += _plan(one, style, untold)
+    for studio in in_force(checked):
+        lines += [*_in_force(studio, style), ""]
+    lines += _summary(checked, style, stop_at)
+    lines += ["", *reminder().rstrip().splitlines()]
+    if unread:
+        lines += ["", _unread(unread)]
+    return style.page(lines)
+
+
+def _unread(number: int) -> str:
+    """The line that says that some files are not in the report."""
+    files = count(number, "file or folder", "files or folders")
+    return (
+        f"{files} could not be read, and nothing above is about {'it' if number == 1 else 'them'}."
+    )
+
+
+def _plan(checked: CheckedPlan, style: Style, untold: dict[str, str]) -> Iterator[str]:
+    name = checked.plan.name.value if checked.plan.name else "a plan without a name"
+    yield style.strong(name)
+    yield checked.plan.source.name
+    acknowledged = {id(one.finding): one for one in checked.accepted}
+    for finding in checked.findings:
+        yield ""
+        yield from _finding(checked, finding, style, acknowledged.get(id(finding)))
+        why = untold.pop(finding.rule, None)
+        if why:
+            yield ""
+            for paragraph in why.split("\n\n"):
+                yield from wrapped(
+                    " ".join(paragraph.split()), style.width, "     Why   ", " " * 11
+                )
+    shown = {id(finding) for finding in checked.findings}
+    for accepted in checked.accepted:
+        if id(accepted.finding) not in shown:
+            yield ""
+            yield from _accepted(accepted, style)
+    yield ""
+
+
+def _finding(
+    checked: CheckedPlan, finding: Finding, style: Style, acknowledged: Accepted | None
+) -> Iterator[str]:
+    consequence = finding.consequence
+    cones = style.weigh(f"{style.cones(consequence)} {consequence.value}", consequence)
+    yield f"{cones}, line {finding.span.line}: {finding.rule}"
+    line = checked.plan.source.line(finding.span.line)
+    before, place, after = marked_line(line, finding.span, style.width - 5, style.marks)
+    yield f"     {before}{style.strong(place)}{after}"
+    yield ""
+    yield from wrapped(finding.text, style.width, "     ", "     ")
+    if finding.repair:
+        yield from wrapped(finding.repair, style.width, "     Do    ", " " * 11)
+    if finding.line_repair:
+        yield from wrapped(finding.line_repair.text, style.width, "     Write ", " " * 11)
+    if finding.example:
+        yield from wrapped(finding.example, style.width, "     Like  ", " " * 11)
+    if acknowledged:
+        yield from _acknowledged(acknowledged, style)
+
+
+def _acknowledged(accepted: Accepted, style: Style) -> Iterator[str]:
+    who = f" by {accepted.by.by.value}" if accepted.by.by else ""
+    text = f"Acknowledged{who} in line {accepted.by.span.line}: {accepted.by.reason.value}"
+    yield from wrapped(text, style.width, "     ", "     ")
+
+
+def _accepted(accepted: Accepted, style: Style) -> Iterator[str]:
+    who = f" by {accepted.by.by.value}" if accepted.by.by else ""
+    finding = accepted.finding
+    text = (
+        f"accepted{who}, line {finding.span.line}: {finding.rule} ({finding.consequence.value}), "
+        f"because {accepted.by.reason.value}"
+    )
+    yield from wrapped(text, style.width, "     ", "     ")
+
+
+def _in_force(studio: InForce, style: Style) -> Iterator[str]:
+    """The studio's own file, and what by it is otherwise than in the book."""
+    own = f", with rules of its own in {', '.join(studio.own_files)}" if studio.own_files else ""
+    text = f"Checked by the studio's own file {studio.file}{own}"
+    yield from wrapped(f"{text}{':' if studio.changes else '.'}", style.width, "", "")
+    for change in studio.changes:
+        told = f"{change.name}: {change.what} ({change.place})"
+        yield from wrapped(told, style.width, "  ", "    ")
+
+
+def _summary(
+    checked: Sequence[CheckedPlan], style: Style, stop_at: Consequence | None
+) -> Iterator[str]:
+    numbers = Counter(finding.consequence for one in checked for finding in one.findings)
+    accepted = sum(len(one.accepted) for one in checked)
+    text = f"{count(len(checked), 'plan', 'plans')} checked: {counts(numbers)}."
+    if accepted:
+        text += f" {count(accepted, 'finding', 'findings')} accepted by name."
+    yield from wrapped(text, style.width, "", "")
+    stopped = sum(one.stops(stop_at) for one in checked)
+    if stopped:
+        what = "lines that can't be read"
+        if stop_at:
+            what = stop_at.value + ("" if stop_at is Consequence.DANGER else " or worse")
+        who = "It has" if len(checked) == 1 else "One of them has" if stopped == 1 else ""
+        who = who or f"{stopped} of them have"
+        mend = "it" if stopped == 1 else "them"
+        yield from wrapped(
+            f"{who} findings of {what}: mend {mend} before you fire.", style.width, "", ""
+        )
+    else:
+        yield from wrapped(SEEN, style.width, "", "")
+    first = next((finding.rule for one in checked for finding in one.findings), None)
+    if first:
+        yield from wrapped(f"To read more about a name: guardcone why {first}", style.width, "", "")

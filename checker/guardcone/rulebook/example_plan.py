@@ -1,0 +1,284 @@
+"""The few lines of an example are put into a whole sound plan."""
+
+import re
+from collections.abc import Iterable, Iterator, Sequence
+
+from attrs import frozen
+
+from guardcone.condition.rule_faults import did_you_mean
+from guardcone.language.source import split_lines
+from guardcone.rulebook.rule import Change
+from guardcone.span import Span
+
+__all__ = [
+    "HEADINGS",
+    "SectionText",
+    "Spliced",
+    "Unspliceable",
+    "changed_line",
+    "heading_of",
+    "line_of",
+    "sections_of",
+    "splice",
+]
+
+# The words that open a section, in the order in which a plan has them.
+HEADINGS = (
+    "plan",
+    "kiln",
+    "target",
+    "witness",
+    "load",
+    "schedule",
+    "safety",
+    "reading",
+    "accept",
+)
+# In sound plans and examples headings stand at the margin and facts are indented: `target 9` under
+# `witness` is a fact. (In the plans of people indentation means nothing.)
+_HEADING = re.compile(rf"({'|'.join(HEADINGS)})\b", re.IGNORECASE)
+
+
+@frozen
+class SectionText:
+    """The lines of one section; `kind` is its heading word, empty for what stands before any."""
+
+    kind: str
+    text: str
+
+
+class Unspliceable(ValueError):
+    """An example names what its plan does not have; `span` is where, None for the whole example."""
+
+    def __init__(self, message: str, hint: str = "", span: Span | None = None) -> None:
+        super().__init__(message)
+        self.message = message
+        self.hint = hint
+        self.span = span
+
+
+def sections_of(plan: str) -> tuple[SectionText, ...]:
+    """A plan cut at its headings, so that the texts joined are the plan again."""
+    found: list[tuple[str, list[str]]] = [("", [])]
+    for line in plan.splitlines(keepends=True):
+        heading = _HEADING.match(line)
+        if heading:
+            found.append((heading[1].lower(), []))
+        found[-1][1].append(line)
+    return tuple(SectionText(kind, "".join(lines)) for kind, lines in found if lines)
+
+
+def heading_of(lines: Sequence[str], number: int) -> str:
+    """The heading that line `number` (from 1) of a plan stands under, or is; empty without one."""
+    above = (line for line in reversed(lines[:number]) if _HEADING.match(line))
+    return next(above, "")
+
+
+@frozen
+class Spliced:
+    """A whole plan, and the places in it that an example has of its own."""
+
+    text: str
+    own: tuple[Span, ...]
+
+
+def splice(
+    base: str,
+    example: str,
+    without: tuple[str, ...] = (),
+    changes: Iterable[Change] = (),
+) -> Spliced:
+    """The plan `base` with the sections of `example` in place of all its sections of their kinds.
+
+    Sections of a kind that the base lacks go where a plan has that kind; kinds in `without` are
+    left out. Then the `changes` are made, all of them in lines of the plan as it is by then. Raises
+    Unspliceable where the example does not begin with a heading at the margin, or `without` or a
+    change names what is not there.
+    """
+    parts = [part for part in sections_of(example) if part.kind or part.text.strip()]
+    loose = next((part.text.strip() for part in parts if not part.kind), None)
+    if loose is not None:
+        first = loose.splitlines()[0]
+        raise Unspliceable(f"an example begins with a heading at the margin, not with {first!r}")
+    kept = list(sections_of(base))
+    for kind in without:
+        if all(part.kind != kind for part in kept):
+            hint = did_you_mean(kind, (part.kind for part in kept))
+            raise Unspliceable(f"there is no section {kind!r} to leave out", hint)
+        kept = [part for part in kept if part.kind != kind]
+    for kind in dict.fromkeys(part.kind for part in parts):
+        new = [part for part in parts if part.kind == kind]
+        spot = _spot(kept, kind)
+        kept = (
+            [part for part in kept[:spot] if part.kind != kind]
+            + new
+            + [part for part in kept[spot:] if part.kind != kind]
+        )
+    lines: list[_Line] = []
+    for part in kept:
+        is_own = any(part is own for own in parts)
+        lines += [
+            (text, (_margin(text) + 1, len(text) + 1) if is_own else None)
+            for text in part.text.splitlines()
+        ]
+    changed = list(_changed(lines, tuple(changes)))
+    return Spliced(
+        "".join(f"{text}\n" for text, _ in changed),
+        tuple(
+            Span(number, own[0], max(own[1], own[0] + 1))
+            for number, (_, own) in enumerate(changed, 1)
+            if own
+        ),
+    )
+
+
+def line_of(lines: Sequence[str], change: Change) -> int:
+    """The number, from 1, of the line of a plan that a change means; Unspliceable without one.
+
+    It is the first that reads so, or else the only one that has such a part.
+    """
+    wanted = _plain(change.line.value)
+    plain = [_plain(line) for line in lines]
+    places = [number for number, line in enumerate(plain, 1) if line == wanted != ""]
+    if change.inside is not None:
+        heading = _plain(change.inside.value)
+        under = [n for n in range(1, len(lines) + 1) if _plain(heading_of(lines, n)) == heading]
+        if not under:
+            headings = [_plain(line) for line in lines if _HEADING.match(line)]
+            message = f"there is no section {heading!r} in this plan"
+            raise Unspliceable(message, _near(heading, headings), change.inside.span)
+        if places and not set(places) & set(under):
+            hint = f"it stands under {_plain(heading_of(lines, places[0]))}"
+            message = f"there is no line {wanted!r} under {heading!r}"
+            raise Unspliceable(message, hint, change.line.span)
+        places = [number for number in places if number in under]
+    else:
+        under = list(range(1, len(lines) + 1))
+    if places:
+        return places[0]
+    found = [number for number in under for _ in _part(wanted).finditer(plain[number - 1])]
+    if not found or not wanted:
+        hint = _near(wanted, plain)
+        raise Unspliceable(f"there is no {wanted!r} in this plan", hint, change.line.span)
+    if len(found) > 1:
+        where = " or ".join(dict.fromkeys(plain[number - 1] for number in found))
+        message = f"{wanted!r} stands in this plan {len(found)} times"
+        raise Unspliceable(message, f"write more of one line: {where}", change.line.span)
+    return found[0]
+
+
+# A line of a plan, and the columns of it, the first and the one after the last, that are an
+# example's own.
+_Line = tuple[str, tuple[int, int] | None]
+
+
+def _changed(lines: list[_Line], changes: tuple[Change, ...]) -> Iterator[_Line]:
+    """The lines of a plan with every change made."""
+    texts = [text for text, _ in lines]
+    instead: dict[int, list[_Line]] = {}
+    after: dict[int, list[_Line]] = {}
+    for change in changes:
+        number = line_of(texts, change)
+        line, span = texts[number - 1], change.line.span
+        is_heading = _HEADING.match(line) is not None
+        fact = "  " if is_heading else " " * _margin(line)
+        if change.is_added:
+            after[number] = [*after.get(number, ()), *(_own(fact + new) for new in change.lines)]
+            continue
+        # What is left out is a whole line, by whatever part of it that is named.
+        if change.lines and _plain(line) != _plain(change.line.value):
+            before = instead.get(number, [(line, None)])
+            if len(change.lines) != 1 or len(before) != 1:
+                message = f"a part of {_plain(line)!r} becomes one text"
+                raise Unspliceable(message, "write the whole line", span)
+            instead[number] = [_with_part(before[0], change)]
+            continue
+        if number in instead:
+            raise Unspliceable(
+                f"{_plain(line)!r} is changed twice", "put it below its heading", span
+            )
+        if is_heading and not change.lines:
+            hint = "leave its section out by the word it begins with"
+            raise Unspliceable(f"{_plain(line)!r} is a heading", hint, span)
+        if [_plain(text) for text in change.lines] == [_plain(line)]:
+            raise Unspliceable(f"{_plain(line)!r} becomes what it was", "", span)
+        first = "" if is_heading else fact
+        instead[number] = [
+            _differing(line, (fact if at else first) + text) for at, text in enumerate(change.lines)
+        ]
+    for number, line_with_own in enumerate(lines, 1):
+        yield from instead.get(number, (line_with_own,))
+        yield from after.get(number, ())
+
+
+def _with_part(line: _Line, change: Change) -> _Line:
+    """The line with the part that a change means replaced."""
+    text, own = line
+    plain, new = " " * _margin(text) + _plain(text), change.lines[0]
+    found = _part(_plain(change.line.value)).search(plain)
+    if found is None:
+        message = f"{change.line.value!r} is changed twice"
+        raise Unspliceable(message, "write the whole line", change.line.span)
+    start, end = found.start() + 1, found.start() + 1 + len(new)
+    if own is not None:
+        start, end = min(start, own[0]), max(end, own[1] + len(new) - len(found[0]))
+    return plain[: found.start()] + new + plain[found.end() :], (start, end)
+
+
+def _differing(old: str, new: str) -> _Line:
+    """The new line, with the columns of the words in which it differs from the old one."""
+    words = list(re.finditer(r"\S+", new))
+    before, now = _plain(old).split(), [word[0] for word in words]
+    first = next(
+        (at for at, (a, b) in enumerate(zip(before, now, strict=False)) if a != b),
+        min(len(before), len(now)),
+    )
+    last = 0
+    while last < min(len(before), len(now)) - first and before[-1 - last] == now[-1 - last]:
+        last += 1
+    changed = words[first : len(words) - last] or words[max(first - 1, 0) : first + 1]
+    return new, (changed[0].start() + 1, changed[-1].end() + 1)
+
+
+def changed_line(line: str, change: Change) -> tuple[str, ...]:
+    """What a change makes of the line that it means, without the margin."""
+    if not change.lines or _plain(line) == _plain(change.line.value):
+        return change.lines
+    return (_with_part((line, None), change)[0].strip(),)
+
+
+def _own(text: str) -> _Line:
+    return text, (_margin(text) + 1, len(text) + 1)
+
+
+def _margin(line: str) -> int:
+    return len(line) - len(line.lstrip())
+
+
+def _part(text: str) -> re.Pattern[str]:
+    """Finds a text that begins and ends where words and numbers do."""
+    return re.compile(rf"(?<![\w.-]){re.escape(text)}(?![\w]|[.-]\w)")
+
+
+def _plain(line: str) -> str:
+    """A line without its remark, every run of blanks one blank."""
+    return " ".join(word for part in split_lines(line) for word in part.code.split())
+
+
+def _near(wanted: str, lines: Iterable[str]) -> str:
+    """The hint with the line most like the one that is not there."""
+    from difflib import get_close_matches  # only where something is wrong: it takes its time
+
+    near = get_close_matches(wanted, filter(None, lines), 1, 0.5)
+    return f"the nearest is: {near[0]}" if near else did_you_mean(wanted, HEADINGS)
+
+
+def _spot(sections: list[SectionText], kind: str) -> int:
+    for place, section in enumerate(sections):
+        if section.kind == kind:
+            return place
+    order = HEADINGS.index(kind)
+    for place, section in enumerate(sections):
+        if section.kind and HEADINGS.index(section.kind) > order:
+            return place
+    return len(sections)

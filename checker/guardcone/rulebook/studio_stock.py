@@ -1,0 +1,170 @@
+"""A studio describes its kilns, clays and glazes in the words of plans.
+
+Each description is read by the grammar of plans, under the heading or behind the name that it has
+in a plan; what is wrong with it is told at its place in the studio's file.
+"""
+
+from collections.abc import Callable, Iterator
+from typing import TypeVar
+
+from attrs import evolve, frozen
+
+from guardcone.language import SourceText, TextFault, read_statements, split_lines
+from guardcone.plan import Described, Plan, read_plan
+from guardcone.plan.kiln import Kiln
+from guardcone.plan.load import Clay, Glaze
+from guardcone.rulebook.yaml_text import Entry, MapNode, Reader, TextNode
+from guardcone.span import Span
+
+__all__ = ["DESCRIBED", "read_described"]
+
+T = TypeVar("T")
+
+
+# What a studio may describe, by the key it stands under, and the word of a plan for one of them.
+DESCRIBED = {"kilns": "kiln", "clays": "clay", "glazes": "glaze"}
+
+# Faults that a plan with nothing else in it would have, and a description rightly has.
+_EXPECTED = frozenset({"name-unused"})
+
+
+@frozen
+class _Line:
+    """A line of the plan made here, and where it comes from: a text of the studio's file.
+
+    Column `column` of the line is character `start` (from 0) of the text; before it stand words
+    that are put there, and that no fault of the studio's file is about.
+    """
+
+    text: str
+    node: TextNode
+    start: int = 0
+    column: int = 1
+
+    def place(self, span: Span) -> Span:
+        """The place in the studio's file of a place in this line."""
+        if span.start < self.column:
+            return self.node.span
+        first = span.start - self.column + self.start
+        return self.node.place(first, first + max(span.end - span.start, 1))
+
+
+def read_described(record: MapNode, reader: Reader) -> Described:
+    """The kilns, clays and glazes of a studio's file; what is wrong is added to the reader."""
+    return Described(
+        kilns=_each(record, "kilns", reader, _kiln),
+        clays=_each(record, "clays", reader, _clay),
+        glazes=_each(record, "glazes", reader, _glaze),
+    )
+
+
+def _each(
+    record: MapNode, key: str, reader: Reader, read: Callable[[Entry, MapNode, Reader], T | None]
+) -> dict[str, T]:
+    entries = reader.section(record, key)
+    if entries is None:
+        return {}
+    found: dict[str, T] = {}
+    for entry in entries.entries:
+        name = _name_in_plans(entry.key.text)
+        if name is None:
+            hint = "a plan writes it between double quotes, on one line"
+            reader.fault(entry.key.span, f"no plan can name a {DESCRIBED[key]} so", hint)
+            continue
+        if name in found:
+            message = f"the {DESCRIBED[key]} {name!r} stands here twice"
+            reader.fault(entry.key.span, message, "blanks make no other name")
+            continue
+        thing = read(entry, entries, reader)
+        if thing is not None:
+            found[name] = thing
+    return found
+
+
+def _name_in_plans(name: str) -> str | None:
+    """The name as a plan knows it when it stands in quotes; None if no plan can write it."""
+    if "\n" in name:
+        return None
+    statements = read_statements(SourceText("", split_lines(f'plan "{name}"')))
+    heading = statements.sections[0].name if statements.sections else None
+    if statements.faults or heading is None:
+        return None
+    return str(heading.value)
+
+
+def _kiln(entry: Entry, entries: MapNode, reader: Reader) -> Kiln | None:
+    """The lines of a kiln section, in one text or in a list of them."""
+    lines = [_Line(f'kiln "{entry.key.text}"', entry.key)]
+    for node in reader.texts(entries, entry.key.text):
+        start = 0
+        for text in node.text.split("\n"):
+            lines.append(_Line(text, node, start))
+            start += len(text) + 1
+    plan = _read(lines, "kiln", reader)
+    return plan.kiln if plan else None
+
+
+def _clay(entry: Entry, entries: MapNode, reader: Reader) -> Clay | None:
+    plan = _load("clay", entry, entries, reader)
+    return evolve(plan.load.clays[0], from_studio=True) if plan and plan.load else None
+
+
+def _glaze(entry: Entry, entries: MapNode, reader: Reader) -> Glaze | None:
+    plan = _load("glaze", entry, entries, reader)
+    return evolve(plan.load.glazes[0], from_studio=True) if plan and plan.load else None
+
+
+def _load(word: str, entry: Entry, entries: MapNode, reader: Reader) -> Plan | None:
+    """A plan with one line in its load: the word, the name, and what the studio says of it."""
+    node = reader.text(entries, entry.key.text)
+    if node is None:
+        return None
+    said = "".join(f"{line.code:<{len(line.text) + 1}}" for line in split_lines(node.text))
+    before = f'{word} "{entry.key.text}" '
+    return _read(
+        [_Line("load", entry.key), _Line(before + said, node, 0, len(before) + 1)], "load", reader
+    )
+
+
+def _read(lines: list[_Line], section: str, reader: Reader) -> Plan | None:
+    """The plan that the lines are; None where they have a fault, or are more than that section."""
+    before = len(reader.faults)
+    plan = read_plan(SourceText(reader.file, split_lines("\n".join(line.text for line in lines))))
+    told = set()
+    for fault in plan.faults:
+        if fault.rule not in _EXPECTED:
+            told.add(fault.span.line)
+            reader.fault(lines[fault.span.line - 1].place(fault.span), *_told(fault))
+    for heading, word in _headings(plan, section):
+        if heading.line not in told:
+            place = lines[heading.line - 1].place(heading)
+            reader.fault(place, f"`{word}` opens another part of a plan", "take the line out")
+    return plan if len(reader.faults) == before else None
+
+
+def _told(fault: TextFault) -> tuple[str, str]:
+    """The message and the hint of a fault, without the line numbers and headings of a plan."""
+    if fault.rule == "fact-misplaced":
+        return fault.found, "take the line out"
+    if fault.rule == "fact-doubled":
+        return "this is said a second time", "keep one of the two"
+    hint = f"{fault.repair} Like: {fault.line}" if fault.line else fault.repair
+    return fault.found, hint
+
+
+def _headings(plan: Plan, section: str) -> Iterator[tuple[Span, str]]:
+    """Where another section than this one opens, and its word."""
+    parts = {"kiln": plan.kiln, "load": plan.load, "schedule": plan.schedule, "safety": plan.safety}
+    for word, part in parts.items():
+        if part is not None and word != section:
+            yield part.heading, word
+    for witness in plan.witness_sets:
+        yield witness.heading, "witness"
+    for reading in plan.readings:
+        yield reading.heading, "reading"
+    for accept in plan.accepts:
+        yield accept.span, "accept"
+    if plan.target:
+        yield plan.target.span, "target"
+    if plan.name:
+        yield plan.heading, "plan"

@@ -1,0 +1,67 @@
+"""Food, lead and cadmium are found in passing words, and not where they are denied."""
+
+import pytest
+
+from guardcone.facts.claims import food_claim, lead_or_cadmium
+
+FOOD = (
+    "dinnerware safe",
+    "all foodsafe",
+    "safe \t for food",
+    "good for tea",
+    "food grade glaze",
+    "SAFE TO EAT FROM",
+    "the cups can hold drinks",
+)
+NO_FOOD = (
+    "not food safe",
+    "never to be called food-safe",
+    "not yet tested, so not safe for eating",
+    "food safety officer",
+    "dog food bowls",
+)
+METAL = (
+    "lead glaze",
+    "Lead crystal",
+    "glaze has lead in it",
+    "lead in the old frit",
+    "red lead",
+    "lead bisilicate frit",
+    "litharge",
+    "the cadmium stain",
+)
+NO_METAL = (
+    "lead-free",
+    "no lead or cadmium",
+    "unleaded",
+    "without added lead",
+    "cadmium-free",
+    "the lead potter has the key",
+    "she will lead the firing",
+    "thermocouple leads",
+    "this leads to cracks",
+)
+
+
+@pytest.mark.parametrize("text", FOOD)
+def test_a_claim_of_fitness_for_food_is_found(text: str) -> None:
+    """In whatever words ware is called fit for food."""
+    assert food_claim(text, 1)
+
+
+@pytest.mark.parametrize("text", NO_FOOD)
+def test_what_claims_nothing_is_none(text: str) -> None:
+    """A denial is what a plan should say."""
+    assert not food_claim(text, 1)
+
+
+@pytest.mark.parametrize("text", METAL)
+def test_lead_and_cadmium_are_found(text: str) -> None:
+    """As the metal, its oxides and frits."""
+    assert lead_or_cadmium(text, 1)
+
+
+@pytest.mark.parametrize("text", NO_METAL)
+def test_other_leads_are_none(text: str) -> None:
+    """Who leads, a cable, or words that there is none."""
+    assert not lead_or_cadmium(text, 1)
