@@ -7,6 +7,7 @@ from typing import get_args
 
 import pytest
 
+import guardcone.firing
 import guardcone.outlook
 import guardcone.reports
 from guardcone.documents import document_path
@@ -17,7 +18,7 @@ from guardcone.values import Rate, Temperature, TemperatureDifference
 
 CODE = "".join(
     path.read_text(encoding="utf-8")
-    for package in (guardcone.outlook, guardcone.reports)
+    for package in (guardcone.firing, guardcone.outlook, guardcone.reports)
     for folder in package.__path__
     for path in Path(folder).glob("*.py")
 )
