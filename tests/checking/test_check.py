@@ -5,7 +5,7 @@ import operator
 from attrs import evolve
 from syrupy.assertion import SnapshotAssertion
 from toy_book import LIMITS, RULES
-from toy_kiln import SOUND, VOCABULARY, Part, ToyCase, read_toy
+from toy_kiln import SOUND, VOCABULARY, Part, ToyCase, read_toy, with_facts
 
 from guardcone.checking import Finding, Outcome, check
 from guardcone.condition.vocabulary import UNREADABLE, Fact, Vocabulary
@@ -116,7 +116,7 @@ def test_a_rule_that_raises_is_this_programs_fault() -> None:
         for fact in segment.facts
     )
     subjects = tuple(
-        evolve(subject, facts=broken) if subject is segment else subject
+        with_facts(subject, *broken) if subject is segment else subject
         for subject in VOCABULARY.subjects
     )
     book = evolve(BOOK, vocabulary=Vocabulary(subjects))

@@ -1,8 +1,7 @@
 """What a condition means: truth of whole conditions over one small plan."""
 
 import pytest
-from attrs import evolve
-from toy_kiln import SOUND, VOCABULARY, Part, ToyCase, read_toy
+from toy_kiln import SOUND, VOCABULARY, Part, ToyCase, read_toy, with_facts
 
 from guardcone.condition.compiling import Compiler
 from guardcone.condition.kinds import LENGTH, RATE, many
@@ -285,7 +284,7 @@ def test_a_crowd_of_ones_own_comes_before_all_of_that_name():
     kiln = VOCABULARY.subject("kiln")
     own = Fact("ware", many("ware"), "what stands in it", lambda part: part.facts["ware"])
     subjects = tuple(
-        evolve(subject, facts=(*subject.facts, own)) if subject is kiln else subject
+        with_facts(subject, *subject.facts, own) if subject is kiln else subject
         for subject in VOCABULARY.subjects
     )
     vocabulary = Vocabulary(subjects)

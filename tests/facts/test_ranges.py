@@ -28,7 +28,7 @@ def fact(case: PlanCase, subject: str, name: str) -> list[object]:
     """A fact of every instance of a subject, without its place."""
     found = VOCABULARY.subject(subject)
     assert found is not None
-    asked = found.fact(name)
+    asked = found.find(name)
     assert asked is not None
     values = [asked.get(one) for one in found.each(case)]
     return [getattr(value, "value", value) for value in values]

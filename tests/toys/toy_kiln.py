@@ -3,7 +3,7 @@
 from datetime import datetime
 from typing import Any
 
-from attrs import define, field
+from attrs import define, evolve, field
 
 from guardcone.condition import kinds
 from guardcone.condition.kinds import Type, many, one, words
@@ -49,16 +49,23 @@ def _units(part: Part, _place: Span) -> list[Quantity]:
 
 
 def _subject(name: str, doc: str, *facts: Fact, single: bool = False) -> Subject:
-    return Subject(
+    subject = Subject(
         name,
         doc,
         each=lambda case: case.parts.get(name, ()),
-        facts=facts,
         place=lambda part: part.span,
         single=single,
         title=(lambda part: part.facts["name"].value) if name == "clay" else None,
-        units=_units,
     )
+    subject.add(*facts)
+    return subject
+
+
+def with_facts(subject: Subject, *facts: Fact) -> Subject:
+    """The same subject with these facts and no others."""
+    changed = evolve(subject)
+    changed.add(*facts)
+    return changed
 
 
 VOCABULARY = Vocabulary(
@@ -115,7 +122,8 @@ VOCABULARY = Vocabulary(
             _fact("goal", kinds.TEMPERATURE, "where it ends"),
             _fact("lasts", kinds.DURATION, "how long it takes"),
         ),
-    )
+    ),
+    units=_units,
 )
 
 _QUANTITIES = {"wall": Length, "lean": Angle, "rate": Rate, "rating": Temperature}

@@ -73,7 +73,7 @@ def check(case: Case, book: RuleBook, also: Iterable[Finding] = ()) -> Outcome:
     unsaid: dict[int, str] = {}
     if len(fired) > 1:
         try:
-            unsaid = silenced(fired)
+            unsaid = silenced(fired, book.vocabulary)
         except Exception as error:
             broken.append(BrokenRule(" or ".join({one.rule.name: 0 for one in fired}), error))
     findings = list(also)
@@ -112,11 +112,11 @@ def _level_of(
 
 
 def _finding(case: Case, fired: Fired, book: RuleBook) -> Finding:
-    level, subject, instance = fired.level, fired.subject, fired.instance
+    level, instance, units_at = fired.level, fired.instance, book.vocabulary.units
     span = _place(case, fired)
     near = span if level.write is None else _pointed(level.repair_at, case, instance) or span
-    text, unstated = level.finding(case, instance, subject.units(instance, span))
-    units = subject.units(instance, near)
+    text, unstated = level.finding(case, instance, units_at(instance, span))
+    units = units_at(instance, near)
     repair, unstated_too = level.say(case, instance, units)
     line_repair = None
     if level.write is not None:

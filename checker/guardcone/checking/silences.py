@@ -3,18 +3,21 @@
 A danger is never silenced, whatever a rule file says.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from attrs import frozen
 
 from guardcone.condition.kinds import Kind
-from guardcone.condition.vocabulary import UNREADABLE, Subject
+from guardcone.condition.vocabulary import UNREADABLE, Subject, Vocabulary
 from guardcone.rulebook.book import CompiledLevel
 from guardcone.rulebook.rule import Consequence, Rule
 from guardcone.span import Written
 
 __all__ = ["Fired", "silenced"]
+
+
+Identity = Callable[[Any], Any]
 
 
 @frozen
@@ -28,7 +31,7 @@ class Fired:
     unknown: tuple[Consequence, ...] = ()
 
 
-def silenced(fired: Sequence[Fired]) -> dict[int, str]:
+def silenced(fired: Sequence[Fired], vocabulary: Vocabulary) -> dict[int, str]:
     """Which of the fired rules, by their place in the sequence, another one stands for, and which.
 
     A rule silences another, up to the weight it names, on the same instance, on an instance that a
@@ -46,23 +49,23 @@ def silenced(fired: Sequence[Fired]) -> dict[int, str]:
         for silence in cause.level.level.silences
         for place in by_rule.get(silence.rule, ())
         if silence.up_to.at_least(fired[place].level.level.consequence)
-        and _stands_for(cause, fired[place])
+        and _stands_for(cause, fired[place], vocabulary.identity)
     }
 
 
-def _stands_for(cause: Fired, other: Fired) -> bool:
+def _stands_for(cause: Fired, other: Fired, identity: Identity) -> bool:
     subject, instance = cause.subject, cause.instance
     other_subject, other_instance = other.subject, other.instance
     if subject.name == other_subject.name:
-        return subject.identity(instance) is subject.identity(other_instance)
+        return identity(instance) is identity(other_instance)
     if subject.single or other_subject.single:
         return True
-    return _leads(subject, instance, other_subject, other_instance) or _leads(
-        other_subject, other_instance, subject, instance
+    return _leads(subject, instance, other_subject, other_instance, identity) or _leads(
+        other_subject, other_instance, subject, instance, identity
     )
 
 
-def _leads(subject: Subject, instance: Any, to: Subject, goal: Any) -> bool:
+def _leads(subject: Subject, instance: Any, to: Subject, goal: Any, identity: Identity) -> bool:
     for fact in subject.facts:
         if fact.type.kind is Kind.SUBJECT and fact.type.subject == to.name:
             found = fact.get(instance)
@@ -70,7 +73,7 @@ def _leads(subject: Subject, instance: Any, to: Subject, goal: Any) -> bool:
                 found = found.value
             if found is None or found is UNREADABLE:
                 continue
-            same = to.identity(goal)
-            if any(to.identity(one) is same for one in (found if fact.type.is_many else (found,))):
+            same = identity(goal)
+            if any(identity(one) is same for one in (found if fact.type.is_many else (found,))):
                 return True
     return False

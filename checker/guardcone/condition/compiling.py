@@ -41,7 +41,7 @@ class Compiler(Reacher):
             case typed.Ordered():
                 return self._ordered(node)
             case typed.Same(left=left, right=right) if left.type.kind is Kind.SUBJECT:
-                identity = self.subject(left).identity
+                identity = self._vocabulary.identity
                 return _both_stated(
                     self.value(left),
                     self.value(right),

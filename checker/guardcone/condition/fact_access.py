@@ -110,7 +110,7 @@ class Reacher:
 
     def _getter(self, owner: typed.Value, name: str) -> Callable[[Any], Any]:
         subject = self.subject(owner)
-        fact = subject.fact(name)
+        fact = subject.find(name)
         if fact is None:
             raise LookupError(f"the vocabulary has no fact {name!r} of {subject.name}")
         return fact.get

@@ -68,7 +68,7 @@ def resolve(path: syntax.Path, scope: Scope) -> typed.Value:
 def resolve_domain(path: syntax.Path, scope: Scope) -> typed.Value:
     """What `some ...` or `count of ...` runs through; raises Mistake."""
     name = path.bare
-    fact = scope.inner.fact(name) if name else None
+    fact = scope.inner.find(name) if name else None
     # `some clay has` means all clays, though the ware in question has a clay of its own.
     if name and (fact is None or not fact.type.is_many):
         subject = scope.vocabulary.subject(name)
@@ -90,7 +90,7 @@ def resolve_domain(path: syntax.Path, scope: Scope) -> typed.Value:
 
 def _root(path: syntax.Path, scope: Scope) -> typed.Value:
     name = path.names[-1]
-    fact = scope.inner.fact(name.text)
+    fact = scope.inner.find(name.text)
     if fact is not None:
         return typed.FactOf(fact.type, typed.It(one(scope.inner.name)), fact.name)
     subject = scope.vocabulary.subject(name.text)
@@ -111,7 +111,7 @@ def _step(name: syntax.Name, owner: typed.Value, scope: Scope) -> typed.Value:
         message = f"there may be more than one {owner.type.subject}: the {name.text} of which?"
         raise Mistake(name.start, name.end, message, "write some ... has (...), or every")
     subject = scope.subject_of(owner)
-    fact = subject.fact(name.text)
+    fact = subject.find(name.text)
     if fact is None:
         known = [fact.name for fact in subject.facts]
         hint = did_you_mean(name.text, known) or f"facts of {subject.name}: {', '.join(known)}"
@@ -130,7 +130,7 @@ def _unknown(name: syntax.Name, scope: Scope, subject: Subject | None) -> Mistak
         return _run_on(name, known)
     message = f"{scope.inner.name} has no fact {name.text!r}, nor is there such a limit"
     owners = [
-        owner.name for owner in scope.vocabulary.subjects if owner.fact(name.text) is not None
+        owner.name for owner in scope.vocabulary.subjects if owner.find(name.text) is not None
     ]
     where = " and of ".join(owners)
     hint = f"it is a fact of {where}" if owners else _nearest(name.text, known)

@@ -94,7 +94,7 @@ class _Checker(Valuer):
             bare = part.bare if isinstance(part, syntax.Path) else None
             if word_claim and bare and bare in word_claim[1].type.words:
                 claim, left, chosen = word_claim
-                if scope.inner.fact(bare) is not None:
+                if scope.inner.find(bare) is not None:
                     message = f"{bare!r} is a fact and a word of {self.quoted(claim.left)}"
                     raise Mistake(part.start, part.end, message, "write is one of ..., ...")
                 chosen.append(bare)
@@ -134,7 +134,7 @@ class _Checker(Valuer):
         right_path = node.right if isinstance(node.right, syntax.Path) else None
         if right_path and right_path.bare:
             left = self.value(node.left, scope)
-            fact = scope.inner.fact(right_path.bare)
+            fact = scope.inner.find(right_path.bare)
             # A fact that is no word cannot be meant, so `state is dry` is about the word.
             if left.type.kind is Kind.WORD and (fact is None or fact.type.kind is not Kind.WORD):
                 name = right_path.names[0]
@@ -164,7 +164,7 @@ class _Checker(Valuer):
 
     def _presence(self, node: syntax.Presence, scope: Scope) -> typed.Condition:
         left = node.left
-        if isinstance(left, syntax.Path) and left.bare and scope.inner.fact(left.bare) is None:
+        if isinstance(left, syntax.Path) and left.bare and scope.inner.find(left.bare) is None:
             subject = scope.vocabulary.subject(left.bare)
             if subject is not None and not subject.single:
                 message = f"there may be more than one {subject.name}"

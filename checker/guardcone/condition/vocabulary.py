@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from enum import Enum
 from typing import Any, Final
 
-from attrs import field, frozen
+from attrs import define, field, frozen
 
 from guardcone.condition.kinds import Kind, Type
 from guardcone.span import Span
@@ -44,6 +44,40 @@ class Fact:
     get: Callable[[Any], Any] = field(repr=False)
 
 
+@define(eq=False)
+class Subject:
+    """What a rule may concern: the kiln, a witness set, a ware.
+
+    `each` gives the instances in a case, UNREADABLE in place of one whose heading could not be
+    read; a `single` subject has one or none. `place` is where a finding about an instance points
+    if its rule names nothing better. `title` names an instance in a sentence.
+    """
+
+    name: str
+    doc: str
+    each: Callable[[Case], Iterable[Any]] = field(repr=False)
+    place: Callable[[Any], Span | None] = field(repr=False)
+    single: bool = False
+    title: Callable[[Any], str] | None = field(default=None, repr=False)
+    _facts: dict[str, Fact] = field(factory=dict, init=False, repr=False)
+
+    def add(self, *facts: Fact) -> None:
+        """Let rules ask these facts too; ValueError where one of the same name is there."""
+        for fact in facts:
+            if fact.name in self._facts:
+                raise ValueError(f"two facts of {self.name} have the same name: {fact.name!r}")
+            self._facts[fact.name] = fact
+
+    @property
+    def facts(self) -> tuple[Fact, ...]:
+        """The facts in the order in which they were added."""
+        return tuple(self._facts.values())
+
+    def find(self, name: str) -> Fact | None:
+        """The fact of this name, None if this subject has none such."""
+        return self._facts.get(name)
+
+
 def _itself(instance: Any) -> Any:
     return instance
 
@@ -53,41 +87,17 @@ def _no_units(_instance: Any, _place: Span) -> Sequence[Quantity]:
 
 
 @frozen
-class Subject:
-    """What a rule may concern: the kiln, a witness set, a ware.
+class Vocabulary:
+    """Every subject and fact that conditions may name; raises ValueError where two contradict.
 
-    `each` gives the instances in a case, UNREADABLE in place of one whose heading could not be
-    read; a `single` subject has one or none. `place` is where a finding about an instance points
-    if its rule names nothing better. `title` names an instance in a sentence. `units` gives, for
-    an instance and a place, the measures in whose units a sentence about that place answers.
-    Two instances are the same if `identity` of both gives the same object; a vocabulary that wraps
-    the parts of a plan afresh on every call gives the part itself there.
+    `units` gives, for an instance and a place, the measures in whose units a sentence about that
+    place answers. Two instances are the same if `identity` of both gives the same object; a
+    vocabulary that wraps the parts of a plan afresh on every call gives the part itself there.
     """
 
-    name: str
-    doc: str
-    each: Callable[[Case], Iterable[Any]] = field(repr=False)
-    facts: tuple[Fact, ...]
-    place: Callable[[Any], Span | None] = field(repr=False)
-    single: bool = False
-    title: Callable[[Any], str] | None = field(default=None, repr=False)
+    subjects: tuple[Subject, ...]
     units: Callable[[Any, Span], Sequence[Quantity]] = field(default=_no_units, repr=False)
     identity: Callable[[Any], Any] = field(default=_itself, repr=False)
-    _by_name: Mapping[str, Fact] = field(init=False, repr=False, eq=False)
-
-    def __attrs_post_init__(self) -> None:
-        object.__setattr__(self, "_by_name", {fact.name: fact for fact in self.facts})
-
-    def fact(self, name: str) -> Fact | None:
-        """The fact of this name, None if this subject has none such."""
-        return self._by_name.get(name)
-
-
-@frozen
-class Vocabulary:
-    """Every subject and fact that conditions may name; raises ValueError where two contradict."""
-
-    subjects: tuple[Subject, ...]
     _by_name: Mapping[str, Subject] = field(init=False, repr=False, eq=False)
 
     def __attrs_post_init__(self) -> None:
@@ -98,9 +108,6 @@ class Vocabulary:
             self._check(subject)
 
     def _check(self, subject: Subject) -> None:
-        names = [fact.name for fact in subject.facts]
-        if len(set(names)) < len(names):
-            raise ValueError(f"two facts of {subject.name} have the same name")
         for fact in subject.facts:
             target = fact.type.subject
             if fact.type.kind is Kind.SUBJECT and target not in self._by_name:

@@ -3,8 +3,6 @@
 from collections.abc import Sequence
 from typing import Any
 
-from attrs import evolve
-
 from guardcone.condition.vocabulary import Vocabulary
 from guardcone.facts.above_the_fault import with_beginning
 from guardcone.facts.bands import BAND_CROSSING
@@ -35,24 +33,23 @@ def _units(of: Of[Any], place: Span) -> Sequence[Quantity]:
 
 
 VOCABULARY = Vocabulary(
-    tuple(
-        evolve(subject, units=_units, identity=_identity)
-        for subject in (
-            PLAN,
-            KILN,
-            TARGET,
-            WITNESS_SET,
-            FIRED_WITNESS_CONE,
-            LOAD,
-            FIRED_CLAY,
-            GLAZE,
-            FIRED_WARE,
-            SCHEDULE,
-            SEGMENT,
-            BAND_CROSSING,
-            with_beginning(FORECAST),
-            SAFETY,
-            READING,
-        )
-    )
+    (
+        PLAN,
+        KILN,
+        TARGET,
+        WITNESS_SET,
+        FIRED_WITNESS_CONE,
+        LOAD,
+        FIRED_CLAY,
+        GLAZE,
+        FIRED_WARE,
+        SCHEDULE,
+        SEGMENT,
+        BAND_CROSSING,
+        with_beginning(FORECAST),
+        SAFETY,
+        READING,
+    ),
+    units=_units,
+    identity=_identity,
 )

@@ -37,7 +37,9 @@ def with_beginning(forecast: Subject) -> Subject:
         beginning = case.beginning
         return [Of(case, beginning)] if beginning else []
 
-    return evolve(forecast, each=each, facts=tuple(map(_gated, forecast.facts)))
+    gated = evolve(forecast, each=each)
+    gated.add(*map(_gated, forecast.facts))
+    return gated
 
 
 def _gated(fact: Fact) -> Fact:

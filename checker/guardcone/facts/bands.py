@@ -6,9 +6,9 @@ from typing import Any
 from attrs import frozen
 
 from guardcone.condition.kinds import DURATION, RATE, TEMPERATURE, Type, words
-from guardcone.condition.vocabulary import Fact, Subject
+from guardcone.condition.vocabulary import Fact
 from guardcone.facts.amounts import at_segment, degrees, hours, rate, segment_at
-from guardcone.facts.case import Of, PlanCase
+from guardcone.facts.case import Of, PlanCase, PlanSubject
 from guardcone.firing.curve import Passage
 from guardcone.firing.tables import Band, bands
 from guardcone.outlook.planned import PlannedFiring
@@ -54,26 +54,26 @@ def _crossing_place(of: Of[_Crossing]) -> Span | None:
     return segment.span if segment else None
 
 
-BAND_CROSSING = Subject(
+BAND_CROSSING = PlanSubject(
     "band crossing",
     "One stay of the firing in a band where water leaves, carbon burns or a mineral turns.",
     _crossings,
-    (
-        Fact("band", words(*map(_word, bands())), "The band.", lambda of: of.it.band),
-        _of_stay(
-            "way",
-            words("up", "down", "part"),
-            "Through it upwards, downwards, or not all through.",
-            lambda s: s.way,
-        ),
-        _of_stay("mean-rate", RATE, "Its mean rate, holds counted.", lambda s: rate(s.mean_rate)),
-        _of_stay("fastest-climb", RATE, "The fastest climb in it.", lambda s: rate(s.steepest_up)),
-        _of_stay(
-            "fastest-cooling", RATE, "The fastest cooling in it.", lambda s: rate(s.steepest_down)
-        ),
-        _of_stay("time", DURATION, "How long it takes.", lambda s: hours(s.hours)),
-        _of_stay("low", TEMPERATURE, "Where the band begins.", lambda s: degrees(s.low)),
-        _of_stay("high", TEMPERATURE, "Where the band ends.", lambda s: degrees(s.high)),
-    ),
     _crossing_place,
+)
+BAND_CROSSING.add(
+    Fact("band", words(*map(_word, bands())), "The band.", lambda of: of.it.band),
+    _of_stay(
+        "way",
+        words("up", "down", "part"),
+        "Through it upwards, downwards, or not all through.",
+        lambda s: s.way,
+    ),
+    _of_stay("mean-rate", RATE, "Its mean rate, holds counted.", lambda s: rate(s.mean_rate)),
+    _of_stay("fastest-climb", RATE, "The fastest climb in it.", lambda s: rate(s.steepest_up)),
+    _of_stay(
+        "fastest-cooling", RATE, "The fastest cooling in it.", lambda s: rate(s.steepest_down)
+    ),
+    _of_stay("time", DURATION, "How long it takes.", lambda s: hours(s.hours)),
+    _of_stay("low", TEMPERATURE, "Where the band begins.", lambda s: degrees(s.low)),
+    _of_stay("high", TEMPERATURE, "Where the band ends.", lambda s: degrees(s.high)),
 )

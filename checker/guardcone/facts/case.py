@@ -7,14 +7,14 @@ from typing import Any, Generic, TypeVar
 from attrs import define, evolve, frozen
 
 from guardcone.condition.kinds import Type
-from guardcone.condition.vocabulary import UNREADABLE, Fact
+from guardcone.condition.vocabulary import UNREADABLE, Fact, Subject
 from guardcone.facts.ranges import Suiting
 from guardcone.outlook.planned import PlannedFiring, fire
 from guardcone.plan.measures import Measures, measures_of
 from guardcone.plan.plan import Plan
 from guardcone.plan.reading import Reading
 
-__all__ = ["Of", "PlanCase", "part_fact", "single", "written_fact"]
+__all__ = ["Of", "PlanCase", "PlanSubject", "part_fact", "single", "written_fact"]
 
 T = TypeVar("T")
 
@@ -80,6 +80,43 @@ class Of(Generic[T]):
 
     def __hash__(self) -> int:
         return id(self.it)
+
+
+Read = TypeVar("Read", bound=Callable[[Any], Any])
+
+
+class PlanSubject(Subject):
+    """A subject of plans, whose facts stand where they are computed.
+
+    A function that gives a fact is named like it, and its docstring says what the fact is; what it
+    gives is said at `Fact`.
+    """
+
+    def fact(self, kind: Type, name: str = "") -> Callable[[Read], Read]:
+        """Lets rules ask what the function below says of a part and its case."""
+
+        def keep(read: Read) -> Read:
+            self._keep(read, kind, name, read)
+            return read
+
+        return keep
+
+    def of_part(self, kind: Type, name: str = "") -> Callable[[Read], Read]:
+        """Lets rules ask what the function below says of the part of the plan alone."""
+
+        def keep(read: Read) -> Read:
+            self._keep(read, kind, name, lambda of: read(of.it))
+            return read
+
+        return keep
+
+    def _keep(self, read: Callable[[Any], Any], kind: Type, name: str, get: Any) -> None:
+        name = name or read.__name__.strip("_").replace("_", "-")
+        self.add(Fact(name, kind, " ".join((read.__doc__ or "").split()), get))
+
+    def written(self, name: str, kind: Type, doc: str, field: str = "") -> None:
+        """Lets rules ask a field of the record; of a faulty line it is unreadable, not missing."""
+        self.add(written_fact(name, kind, doc, field))
 
 
 def written_fact(name: str, kind: Type, doc: str, field: str = "") -> Fact:

@@ -13,9 +13,9 @@ from guardcone.condition.kinds import (
     many,
     words,
 )
-from guardcone.condition.vocabulary import Fact, Subject
+from guardcone.condition.vocabulary import Fact
 from guardcone.facts.amounts import difference
-from guardcone.facts.case import Of, PlanCase, part_fact
+from guardcone.facts.case import Of, PlanCase, PlanSubject, part_fact
 from guardcone.facts.claims import lead_or_cadmium
 from guardcone.facts.ranges import degrees_of, ends_of, mended_range, range_words, turned_range
 from guardcone.language.grammar import words_of
@@ -298,63 +298,63 @@ def _meet(clay: Clay, glaze: Glaze) -> bool:
     return len(known) < 4 or max(known[:2]) <= min(known[2:])
 
 
-CLAY = Subject(
+CLAY = PlanSubject(
     "clay",
     "A clay body of the load.",
     used_clays,
-    (
-        part_fact("name", TEXT, "Its name.", lambda clay: clay.name),
-        *_RANGE,
-        part_fact(
-            "body",
-            words(*words_of("body")),
-            "What sort of body it is.",
-            lambda clay: clay.body,
-        ),
-        *_substance_facts(),
-        part_fact(
-            "burns-out",
-            TEXT,
-            "What it contains that must burn out before it seals.",
-            _listed(_BURNING),
-        ),
-        Fact("wares", many("ware"), "The ware made of it.", _wares_with("clay")),
-        Fact(
-            "glazes",
-            many("glaze"),
-            "The glazes on that ware whose range meets its own.",
-            _glazes_on,
-        ),
-    ),
     lambda of: _place_of(of),
     title=lambda of: f"the clay {of.it.name.value}",
 )
+CLAY.add(
+    part_fact("name", TEXT, "Its name.", lambda clay: clay.name),
+    *_RANGE,
+    part_fact(
+        "body",
+        words(*words_of("body")),
+        "What sort of body it is.",
+        lambda clay: clay.body,
+    ),
+    *_substance_facts(),
+    part_fact(
+        "burns-out",
+        TEXT,
+        "What it contains that must burn out before it seals.",
+        _listed(_BURNING),
+    ),
+    Fact("wares", many("ware"), "The ware made of it.", _wares_with("clay")),
+    Fact(
+        "glazes",
+        many("glaze"),
+        "The glazes on that ware whose range meets its own.",
+        _glazes_on,
+    ),
+)
 
-GLAZE = Subject(
+GLAZE = PlanSubject(
     "glaze",
     "A glaze of the load; overglaze, lustre and underglaze among them.",
     used_glazes,
-    (
-        part_fact("name", TEXT, "Its name.", lambda glaze: glaze.name),
-        *_RANGE,
-        part_fact("flow", words(*words_of("flow")), "How it flows.", lambda glaze: glaze.flow),
-        part_fact(
-            "kind",
-            words(*words_of("glaze_kind")),
-            "What sort of glaze it is, where it is not an ordinary one.",
-            lambda glaze: glaze.kind,
-        ),
-        *_substance_facts(),
-        part_fact(
-            "leachable",
-            TEXT,
-            "What it contains that food and drink can take out of it.",
-            METALS_IN,
-        ),
-        Fact("wares", many("ware"), "The ware that wears it.", _wares_with("glaze")),
-    ),
     lambda of: _place_of(of),
     title=lambda of: f"the glaze {of.it.name.value}",
+)
+GLAZE.add(
+    part_fact("name", TEXT, "Its name.", lambda glaze: glaze.name),
+    *_RANGE,
+    part_fact("flow", words(*words_of("flow")), "How it flows.", lambda glaze: glaze.flow),
+    part_fact(
+        "kind",
+        words(*words_of("glaze_kind")),
+        "What sort of glaze it is, where it is not an ordinary one.",
+        lambda glaze: glaze.kind,
+    ),
+    *_substance_facts(),
+    part_fact(
+        "leachable",
+        TEXT,
+        "What it contains that food and drink can take out of it.",
+        METALS_IN,
+    ),
+    Fact("wares", many("ware"), "The ware that wears it.", _wares_with("glaze")),
 )
 
 

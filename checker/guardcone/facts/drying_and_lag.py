@@ -5,9 +5,9 @@ from math import ceil
 from typing import Any
 
 from guardcone.condition.kinds import DURATION, PERCENTAGE, TEMPERATURE_DIFFERENCE
-from guardcone.condition.vocabulary import Fact, Subject
+from guardcone.condition.vocabulary import Fact
 from guardcone.facts.amounts import difference, hours, percent
-from guardcone.facts.case import Of
+from guardcone.facts.case import Of, PlanSubject
 from guardcone.facts.clay_and_glaze import CLAY
 from guardcone.facts.ranges import ends_of
 from guardcone.facts.ware import ware_facts
@@ -56,39 +56,39 @@ def _peak_under_lowest(of: Of[Clay]) -> Any:
     return difference(ends[0].value.celsius - of.case.firing.peak)
 
 
-FIRED_CLAY = Subject(
+FIRED_CLAY = PlanSubject(
     CLAY.name,
     CLAY.doc,
     CLAY.each,
-    (
-        *CLAY.facts,
-        Fact(
-            "chance-overfired",
-            PERCENTAGE,
-            "How likely the cone above its range goes down in this firing.",
-            _chance_overfired,
-        ),
-        Fact(
-            "chance-underfired",
-            PERCENTAGE,
-            "How likely the coolest cone of its range does not go down in this firing.",
-            _chance_underfired,
-        ),
-        Fact(
-            "peak-over-highest",
-            TEMPERATURE_DIFFERENCE,
-            "The peak less the hot end of its range, where that is a temperature.",
-            _peak_over_highest,
-        ),
-        Fact(
-            "peak-under-lowest",
-            TEMPERATURE_DIFFERENCE,
-            "The cool end of its range, where that is a temperature, less the peak.",
-            _peak_under_lowest,
-        ),
-    ),
     CLAY.place,
     title=CLAY.title,
+)
+FIRED_CLAY.add(
+    *CLAY.facts,
+    Fact(
+        "chance-overfired",
+        PERCENTAGE,
+        "How likely the cone above its range goes down in this firing.",
+        _chance_overfired,
+    ),
+    Fact(
+        "chance-underfired",
+        PERCENTAGE,
+        "How likely the coolest cone of its range does not go down in this firing.",
+        _chance_underfired,
+    ),
+    Fact(
+        "peak-over-highest",
+        TEMPERATURE_DIFFERENCE,
+        "The peak less the hot end of its range, where that is a temperature.",
+        _peak_over_highest,
+    ),
+    Fact(
+        "peak-under-lowest",
+        TEMPERATURE_DIFFERENCE,
+        "The cool end of its range, where that is a temperature, less the peak.",
+        _peak_under_lowest,
+    ),
 )
 
 
@@ -134,43 +134,43 @@ def _lag(direction: str) -> Callable[[Of[Ware]], Any]:
     return get
 
 
-FIRED_WARE = Subject(
+FIRED_WARE = PlanSubject(
     "ware",
     "Pieces of one sort.",
     lambda case: [Of(case, ware) for ware in (case.plan.load or Load(case.plan.heading)).wares],
-    (
-        *ware_facts(),
-        Fact(
-            "drying-least",
-            DURATION,
-            "The least time below boiling that practice gives its wall and dampness.",
-            _drying("least"),
-        ),
-        Fact(
-            "drying-most",
-            DURATION,
-            "The most time below boiling that practice gives them.",
-            _drying("most"),
-        ),
-        Fact(
-            "drying-hold",
-            DURATION,
-            "How long the plan's longest hold below boiling, or one of its own, must be for that.",
-            _drying_hold,
-        ),
-        Fact(
-            "core-lag-up",
-            TEMPERATURE_DIFFERENCE,
-            "The lag of its core going up through 573 °C, an estimate.",
-            _lag("up"),
-        ),
-        Fact(
-            "core-lag-down",
-            TEMPERATURE_DIFFERENCE,
-            "The lag of its core cooling through 573 °C, an estimate.",
-            _lag("down"),
-        ),
-    ),
     lambda of: of.it.span,
     title=lambda of: f"the {of.it.name.value}",
+)
+FIRED_WARE.add(
+    *ware_facts(),
+    Fact(
+        "drying-least",
+        DURATION,
+        "The least time below boiling that practice gives its wall and dampness.",
+        _drying("least"),
+    ),
+    Fact(
+        "drying-most",
+        DURATION,
+        "The most time below boiling that practice gives them.",
+        _drying("most"),
+    ),
+    Fact(
+        "drying-hold",
+        DURATION,
+        "How long the plan's longest hold below boiling, or one of its own, must be for that.",
+        _drying_hold,
+    ),
+    Fact(
+        "core-lag-up",
+        TEMPERATURE_DIFFERENCE,
+        "The lag of its core going up through 573 °C, an estimate.",
+        _lag("up"),
+    ),
+    Fact(
+        "core-lag-down",
+        TEMPERATURE_DIFFERENCE,
+        "The lag of its core cooling through 573 °C, an estimate.",
+        _lag("down"),
+    ),
 )

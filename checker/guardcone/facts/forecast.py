@@ -13,9 +13,9 @@ from guardcone.condition.kinds import (
     TEMPERATURE_DIFFERENCE,
     TEXT,
 )
-from guardcone.condition.vocabulary import Fact, Subject
+from guardcone.condition.vocabulary import Fact
 from guardcone.facts.amounts import at_segment, degrees, difference, hours, rate, segment_at
-from guardcone.facts.case import Of, PlanCase, part_fact
+from guardcone.facts.case import Of, PlanCase, PlanSubject, part_fact
 from guardcone.facts.forecast_clock import CLOCK_FACTS
 from guardcone.facts.forecast_target import TARGET_FACTS
 from guardcone.facts.forecast_ware import WARE_FACTS
@@ -310,11 +310,11 @@ _CURVE_FACTS = (
     ),
 )
 
-FORECAST = Subject(
+FORECAST = PlanSubject(
     "forecast",
     "The firing as it is computed from the schedule; only there if the schedule could be read.",
     _forecasts,
-    (*_CURVE_FACTS, *WARE_FACTS, *TARGET_FACTS, *CLOCK_FACTS),
     _place,
     single=True,
 )
+FORECAST.add(*_CURVE_FACTS, *WARE_FACTS, *TARGET_FACTS, *CLOCK_FACTS)

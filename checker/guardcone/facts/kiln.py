@@ -16,9 +16,8 @@ from guardcone.condition.kinds import (
     VOLUME,
     words,
 )
-from guardcone.condition.vocabulary import Subject
 from guardcone.facts.amounts import difference, hours
-from guardcone.facts.case import part_fact, single, written_fact
+from guardcone.facts.case import PlanSubject, single
 from guardcone.firing.tables import usual
 from guardcone.language.grammar import words_of
 from guardcone.language.tokens import THERMOCOUPLES
@@ -29,24 +28,57 @@ from guardcone.span import Written
 __all__ = ["KILN"]
 
 
-def _burns(kiln: Kiln) -> bool | None:
+KILN = PlanSubject(
+    "kiln",
+    "The kiln: fuel and build, what it bears, how it cools.",
+    single("kiln"),
+    lambda of: of.it.heading,
+    single=True,
+)
+KILN.written("name", TEXT, "The name of the kiln.")
+KILN.written("fuel", words(*words_of("fuel")), "What heats it.")
+KILN.written("loading", words(*words_of("loading")), "How it is loaded.")
+KILN.written("setting", words(*words_of("setting")), "Where it stands.")
+KILN.written("volume", VOLUME, "Its inside.")
+KILN.written("power", POWER, "Its full power.")
+KILN.written("rated-cone", CONE, "The hottest cone it is made for.")
+KILN.written("rated-temperature", TEMPERATURE, "The hottest temperature it is made for.")
+KILN.written("shelves", NUMBER, "How many shelves it holds.")
+KILN.written("cools-from", TEMPERATURE, "Where its own cooling figure begins.")
+KILN.written("cools-to", TEMPERATURE, "Where its own cooling figure ends.")
+KILN.written("cools-in", DURATION, "How long it takes from the one to the other.")
+KILN.written("thermocouple", words(*THERMOCOUPLES), "Type of thermocouple.")
+KILN.written("altitude", LENGTH, "How high above the sea it stands.")
+KILN.written("spread-cones", NUMBER, "How many cones top and bottom are apart.")
+KILN.written(
+    "spread", TEMPERATURE_DIFFERENCE, "How far top and bottom are apart.", "spread_temperature"
+)
+KILN.written("spy-hole", LENGTH, "The width of the spy hole.")
+KILN.written("room", TEMPERATURE, "The temperature of the room.")
+
+
+@KILN.of_part(FLAG)
+def _burns_fuel(kiln: Kiln) -> bool | None:
+    """Yes for gas, wood and oil; missing if unsaid."""
     return None if kiln.fuel is None else kiln.fuel.value != "electric"
 
 
-def _usual_room(kiln: Kiln) -> float:
-    return kiln.room.value.celsius if kiln.room else usual("room_temperature")
-
-
-def _density(kiln: Kiln) -> Any:
-    """kW/m3, pointing at the power."""
+@KILN.of_part(NUMBER)
+def _power_density(kiln: Kiln) -> Any:
+    """Its power in kW for each cubic metre."""
     if kiln.power is None or kiln.volume is None or kiln.volume.value.litres <= 0:
         return None
     kilowatts, cubic_metres = kiln.power.value.kilowatts, kiln.volume.value.litres / 1000
     return Written(round(kilowatts / cubic_metres, 1), kiln.power.span)
 
 
+def _usual_room(kiln: Kiln) -> float:
+    return kiln.room.value.celsius if kiln.room else usual("room_temperature")
+
+
+@KILN.of_part(FLAG)
 def _cooling_works(kiln: Kiln) -> Any:
-    """Yes if the figure runs from hotter to cooler, and ends above the room."""
+    """Yes if its own cooling figure runs from hotter to cooler and ends above the room."""
     if not (kiln.cools_from and kiln.cools_to and kiln.cools_in):
         return None
     hot, cool = kiln.cools_from.value.celsius, kiln.cools_to.value.celsius
@@ -54,8 +86,9 @@ def _cooling_works(kiln: Kiln) -> Any:
     return Written(works, kiln.cools_from.span.to(kiln.cools_to.span))
 
 
+@KILN.of_part(DURATION)
 def _cooling_constant(kiln: Kiln) -> Any:
-    """Hours in which free cooling covers 63 % of the way to the room."""
+    """The time in which it cools 63 % of the way to the room, by its own figure."""
     works = _cooling_works(kiln)
     if works is None or not works.value:
         return None
@@ -67,65 +100,8 @@ def _cooling_constant(kiln: Kiln) -> Any:
     return Written(hours(kiln.cools_in.value.hours / log(ratio)), kiln.cools_in.span)
 
 
+@KILN.of_part(TEMPERATURE_DIFFERENCE)
 def _top_to_bottom(kiln: Kiln) -> Any:
-    """°C from top to bottom, of cones at 21 °C a cone, pointing at what the plan says."""
+    """How far top and bottom are apart, of a spread in cones at 21 °C a cone."""
     written = kiln.spread_temperature or kiln.spread_cones
     return Written(difference(top_to_bottom(kiln)), written.span) if written else None
-
-
-KILN = Subject(
-    "kiln",
-    "The kiln: fuel and build, what it bears, how it cools.",
-    single("kiln"),
-    (
-        written_fact("name", TEXT, "The name of the kiln."),
-        written_fact(
-            "fuel",
-            words(*words_of("fuel")),
-            "What heats it.",
-        ),
-        part_fact("burns-fuel", FLAG, "Yes for gas, wood and oil; missing if unsaid.", _burns),
-        written_fact("loading", words(*words_of("loading")), "How it is loaded."),
-        written_fact("setting", words(*words_of("setting")), "Where it stands."),
-        written_fact("volume", VOLUME, "Its inside."),
-        written_fact("power", POWER, "Its full power."),
-        written_fact("rated-cone", CONE, "The hottest cone it is made for."),
-        written_fact("rated-temperature", TEMPERATURE, "The hottest temperature it is made for."),
-        written_fact("shelves", NUMBER, "How many shelves it holds."),
-        written_fact("cools-from", TEMPERATURE, "Where its own cooling figure begins."),
-        written_fact("cools-to", TEMPERATURE, "Where its own cooling figure ends."),
-        written_fact("cools-in", DURATION, "How long it takes from the one to the other."),
-        written_fact("thermocouple", words(*THERMOCOUPLES), "Type of thermocouple."),
-        written_fact("altitude", LENGTH, "How high above the sea it stands."),
-        written_fact("spread-cones", NUMBER, "How many cones top and bottom are apart."),
-        written_fact(
-            "spread",
-            TEMPERATURE_DIFFERENCE,
-            "How far top and bottom are apart.",
-            "spread_temperature",
-        ),
-        part_fact(
-            "top-to-bottom",
-            TEMPERATURE_DIFFERENCE,
-            "How far top and bottom are apart, of a spread in cones at 21 °C a cone.",
-            _top_to_bottom,
-        ),
-        part_fact("power-density", NUMBER, "Its power in kW for each cubic metre.", _density),
-        part_fact(
-            "cooling-works",
-            FLAG,
-            "Yes if its own cooling figure runs from hotter to cooler and ends above the room.",
-            _cooling_works,
-        ),
-        part_fact(
-            "cooling-constant",
-            DURATION,
-            "The time in which it cools 63 % of the way to the room, by its own figure.",
-            _cooling_constant,
-        ),
-        written_fact("spy-hole", LENGTH, "The width of the spy hole."),
-        written_fact("room", TEMPERATURE, "The temperature of the room."),
-    ),
-    lambda of: of.it.heading,
-    single=True,
-)

@@ -4,9 +4,9 @@ from typing import Any
 
 from guardcone.condition.kinds import CONE, FLAG, LENGTH, MASS, TEMPERATURE, TEXT, many, words
 from guardcone.condition.phrase import Phrase
-from guardcone.condition.vocabulary import UNREADABLE, Fact, Subject
+from guardcone.condition.vocabulary import UNREADABLE, Fact
 from guardcone.facts.amounts import degrees
-from guardcone.facts.case import Of, single, written_fact
+from guardcone.facts.case import Of, PlanSubject, single, written_fact
 from guardcone.facts.clay_and_glaze import (
     BURNING_IN,
     METALS_IN,
@@ -144,66 +144,66 @@ def _sharing(of: Of[Load]) -> str:
     return told.strip()
 
 
-LOAD = Subject(
+LOAD = PlanSubject(
     "load",
     "All that stands in the kiln.",
     single("load"),
-    (
-        Fact("wares", many("ware"), "The ware.", _wares),
-        written_fact("spacing", LENGTH, "How far glazed pieces stand apart."),
-        written_fact("element-gap", LENGTH, "How far the ware stands from the elements."),
-        written_fact("shelf-wash", words("washed", "not-washed"), "Kiln wash on the shelves."),
-        written_fact("stilts", words("all-clay", "metal-point"), "What stilts are used."),
-        written_fact("mass", MASS, "The mass of ware and furniture."),
-        Fact(
-            "firing-kind",
-            words(*words_of("firing_kind")),
-            "What sort of firing it is: as said, else as ware, glaze and target show it.",
-            lambda of: of.case.suiting.kind,
-        ),
-        Fact("aim", TEXT, "The target in words, cone or temperature.", _aim_in_words),
-        Fact(
-            "aim-cone",
-            CONE,
-            "The target; a temperature as the cone that ends nearest to it at 60 °C/h.",
-            _aim_as_cone,
-        ),
-        Fact(
-            "heat",
-            TEMPERATURE,
-            "The hottest temperature of the schedule; without one, that of the target.",
-            _heat,
-        ),
-        Fact(
-            "slipped-target",
-            CONE,
-            "The target with its leading zero turned, where all the ware bears that and none the "
-            "target.",
-            lambda of: of.case.suiting.slipped_target,
-        ),
-        Fact("common-coolest", CONE, "The coolest cone that suits all ware.", _common("coolest")),
-        Fact("common-hottest", CONE, "The hottest cone that all ware bears.", _common("hottest")),
-        Fact(
-            "sharing",
-            TEXT,
-            "What all ware could be fired to, or which ware could go together.",
-            _sharing,
-        ),
-        Fact("fumes", TEXT, "What gives off metal fumes, sulphur or lustre smoke.", _fumes),
-        Fact("fuming", TEXT, "What in the load gives off fumes or smoke.", _fuming),
-        Fact(
-            "vent-said",
-            TEXT,
-            "What the plan says of a vent that does not lead all fumes off.",
-            _vent_said,
-        ),
-        Fact(
-            "fumes-led-off",
-            FLAG,
-            "Yes if a vent is on, firing and cooling, or the kiln stands outdoors.",
-            _fumes_led_off,
-        ),
-    ),
     lambda of: of.it.heading,
     single=True,
+)
+LOAD.add(
+    Fact("wares", many("ware"), "The ware.", _wares),
+    written_fact("spacing", LENGTH, "How far glazed pieces stand apart."),
+    written_fact("element-gap", LENGTH, "How far the ware stands from the elements."),
+    written_fact("shelf-wash", words("washed", "not-washed"), "Kiln wash on the shelves."),
+    written_fact("stilts", words("all-clay", "metal-point"), "What stilts are used."),
+    written_fact("mass", MASS, "The mass of ware and furniture."),
+    Fact(
+        "firing-kind",
+        words(*words_of("firing_kind")),
+        "What sort of firing it is: as said, else as ware, glaze and target show it.",
+        lambda of: of.case.suiting.kind,
+    ),
+    Fact("aim", TEXT, "The target in words, cone or temperature.", _aim_in_words),
+    Fact(
+        "aim-cone",
+        CONE,
+        "The target; a temperature as the cone that ends nearest to it at 60 °C/h.",
+        _aim_as_cone,
+    ),
+    Fact(
+        "heat",
+        TEMPERATURE,
+        "The hottest temperature of the schedule; without one, that of the target.",
+        _heat,
+    ),
+    Fact(
+        "slipped-target",
+        CONE,
+        "The target with its leading zero turned, where all the ware bears that and none the "
+        "target.",
+        lambda of: of.case.suiting.slipped_target,
+    ),
+    Fact("common-coolest", CONE, "The coolest cone that suits all ware.", _common("coolest")),
+    Fact("common-hottest", CONE, "The hottest cone that all ware bears.", _common("hottest")),
+    Fact(
+        "sharing",
+        TEXT,
+        "What all ware could be fired to, or which ware could go together.",
+        _sharing,
+    ),
+    Fact("fumes", TEXT, "What gives off metal fumes, sulphur or lustre smoke.", _fumes),
+    Fact("fuming", TEXT, "What in the load gives off fumes or smoke.", _fuming),
+    Fact(
+        "vent-said",
+        TEXT,
+        "What the plan says of a vent that does not lead all fumes off.",
+        _vent_said,
+    ),
+    Fact(
+        "fumes-led-off",
+        FLAG,
+        "Yes if a vent is on, firing and cooling, or the kiln stands outdoors.",
+        _fumes_led_off,
+    ),
 )

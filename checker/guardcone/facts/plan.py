@@ -17,8 +17,8 @@ from guardcone.condition.kinds import (
     one,
     words,
 )
-from guardcone.condition.vocabulary import UNREADABLE, Fact, Subject
-from guardcone.facts.case import Of, PlanCase, part_fact, written_fact
+from guardcone.condition.vocabulary import UNREADABLE, Fact
+from guardcone.facts.case import Of, PlanCase, PlanSubject, part_fact, written_fact
 from guardcone.facts.claims import food_claim, lead_or_cadmium
 from guardcone.facts.reading import ReadingsApart, readings_apart
 from guardcone.facts.witness import kiln_spread
@@ -157,106 +157,106 @@ def _lead_elsewhere(of: Of[Plan]) -> Any:
     return _anywhere(find)(of)
 
 
-PLAN = Subject(
+PLAN = PlanSubject(
     "plan",
     "The whole plan: who fires, when, for what, and which sections there are.",
     lambda case: [Of(case, case.plan)],
-    (
-        written_fact("name", TEXT, "The name of the firing."),
-        written_fact("by", TEXT, "Who fires."),
-        written_fact("firing", words(*words_of("firing_kind")), "What sort of firing it is."),
-        _is_firing("candling", "Yes if the plan says that it only dries ware."),
-        _is_firing("test", "Yes if the plan says that it is a test of the kiln."),
-        Fact("is-reduced", FLAG, "Yes if target or schedule speak of reduction.", _is_reduced),
-        written_fact("starts-on", DATE, "The day it starts."),
-        part_fact("starts", MOMENT, "The day and time it starts.", _starts),
-        part_fact("starts-at", TEXT, "The time of day it starts.", _time_of_day),
-        written_fact("approved", TEXT, "Who approved the firing."),
-        _section("kiln-section", one("kiln"), "The kiln.", "kiln"),
-        _section("target-line", one("target"), "The target.", "target"),
-        _section("load-section", one("load"), "The load.", "load"),
-        _section("schedule-section", one("schedule"), "The schedule.", "schedule"),
-        _section("safety-section", one("safety"), "The safety section.", "safety"),
-        _sections("witness-sets", many("witness set"), "The witness sets.", "witness_sets"),
-        _sections("readings", many("reading"), "The readings of the cones.", "readings"),
-        part_fact(
-            "number-of-witness-sets",
-            NUMBER,
-            "How many witness sets; unreadable where one has the name of another.",
-            _number_of_sets,
-        ),
-        part_fact("is-empty", FLAG, "Yes if the plan says nothing at all.", _is_empty),
-        part_fact("number-of-readings", NUMBER, "How many readings.", lambda p: len(p.readings)),
-        Fact("first-witness-set", one("witness set"), "The first witness set.", _first_set),
-        Fact(
-            "target-fits-peak",
-            FLAG,
-            "Yes if the peak is nearer to the target than to its number with the zero slipped.",
-            _fits_peak,
-        ),
-        Fact(
-            "kiln-spread",
-            NUMBER,
-            "How many cones the kiln's top and bottom are apart, where the plan says it.",
-            lambda of: kiln_spread(of.case),
-        ),
-        Fact(
-            "readings-apart",
-            NUMBER,
-            "How many cones at least the hottest and the coolest reading are apart.",
-            _apart(lambda _, found: found.cones),
-        ),
-        Fact(
-            "hottest-reading",
-            one("reading"),
-            "The reading of the most heat-work.",
-            _apart(lambda of, found: Of(of.case, found.hottest)),
-        ),
-        Fact(
-            "coolest-reading",
-            one("reading"),
-            "The reading of the least heat-work.",
-            _apart(lambda of, found: Of(of.case, found.coolest)),
-        ),
-        Fact(
-            "reached-cone",
-            CONE,
-            "The hottest cone that is down in the hottest reading.",
-            _apart(lambda _, found: found.reached),
-        ),
-        Fact(
-            "unreached-cone",
-            CONE,
-            "The coolest cone that stands in the coolest reading.",
-            _apart(lambda _, found: found.unreached),
-        ),
-        Fact(
-            "food-claim",
-            TEXT,
-            "Words anywhere in the plan that call ware fit for food.",
-            _anywhere(food_claim),
-        ),
-        Fact(
-            "lead-named",
-            TEXT,
-            "Lead or cadmium in a name, a note or a remark.",
-            _lead_elsewhere,
-        ),
-        Fact(
-            "clock-watch",
-            TEXT,
-            "A time of day at which a watch begins or ends.",
-            _clock_watch,
-        ),
-        part_fact(
-            "has-text-faults",
-            FLAG,
-            "Yes if some line of the plan could not be read.",
-            lambda p: bool(p.faults),
-        ),
-    ),
     lambda of: of.it.heading,
     single=True,
+)
+PLAN.add(
+    written_fact("name", TEXT, "The name of the firing."),
+    written_fact("by", TEXT, "Who fires."),
+    written_fact("firing", words(*words_of("firing_kind")), "What sort of firing it is."),
+    _is_firing("candling", "Yes if the plan says that it only dries ware."),
+    _is_firing("test", "Yes if the plan says that it is a test of the kiln."),
+    Fact("is-reduced", FLAG, "Yes if target or schedule speak of reduction.", _is_reduced),
+    written_fact("starts-on", DATE, "The day it starts."),
+    part_fact("starts", MOMENT, "The day and time it starts.", _starts),
+    part_fact("starts-at", TEXT, "The time of day it starts.", _time_of_day),
+    written_fact("approved", TEXT, "Who approved the firing."),
+    _section("kiln-section", one("kiln"), "The kiln.", "kiln"),
+    _section("target-line", one("target"), "The target.", "target"),
+    _section("load-section", one("load"), "The load.", "load"),
+    _section("schedule-section", one("schedule"), "The schedule.", "schedule"),
+    _section("safety-section", one("safety"), "The safety section.", "safety"),
+    _sections("witness-sets", many("witness set"), "The witness sets.", "witness_sets"),
+    _sections("readings", many("reading"), "The readings of the cones.", "readings"),
+    part_fact(
+        "number-of-witness-sets",
+        NUMBER,
+        "How many witness sets; unreadable where one has the name of another.",
+        _number_of_sets,
+    ),
+    part_fact("is-empty", FLAG, "Yes if the plan says nothing at all.", _is_empty),
+    part_fact("number-of-readings", NUMBER, "How many readings.", lambda p: len(p.readings)),
+    Fact("first-witness-set", one("witness set"), "The first witness set.", _first_set),
+    Fact(
+        "target-fits-peak",
+        FLAG,
+        "Yes if the peak is nearer to the target than to its number with the zero slipped.",
+        _fits_peak,
+    ),
+    Fact(
+        "kiln-spread",
+        NUMBER,
+        "How many cones the kiln's top and bottom are apart, where the plan says it.",
+        lambda of: kiln_spread(of.case),
+    ),
+    Fact(
+        "readings-apart",
+        NUMBER,
+        "How many cones at least the hottest and the coolest reading are apart.",
+        _apart(lambda _, found: found.cones),
+    ),
+    Fact(
+        "hottest-reading",
+        one("reading"),
+        "The reading of the most heat-work.",
+        _apart(lambda of, found: Of(of.case, found.hottest)),
+    ),
+    Fact(
+        "coolest-reading",
+        one("reading"),
+        "The reading of the least heat-work.",
+        _apart(lambda of, found: Of(of.case, found.coolest)),
+    ),
+    Fact(
+        "reached-cone",
+        CONE,
+        "The hottest cone that is down in the hottest reading.",
+        _apart(lambda _, found: found.reached),
+    ),
+    Fact(
+        "unreached-cone",
+        CONE,
+        "The coolest cone that stands in the coolest reading.",
+        _apart(lambda _, found: found.unreached),
+    ),
+    Fact(
+        "food-claim",
+        TEXT,
+        "Words anywhere in the plan that call ware fit for food.",
+        _anywhere(food_claim),
+    ),
+    Fact(
+        "lead-named",
+        TEXT,
+        "Lead or cadmium in a name, a note or a remark.",
+        _lead_elsewhere,
+    ),
+    Fact(
+        "clock-watch",
+        TEXT,
+        "A time of day at which a watch begins or ends.",
+        _clock_watch,
+    ),
+    part_fact(
+        "has-text-faults",
+        FLAG,
+        "Yes if some line of the plan could not be read.",
+        lambda p: bool(p.faults),
+    ),
 )
 
 
@@ -264,22 +264,22 @@ def _targets(case: PlanCase) -> list[Of[Target]]:
     return [Of(case, case.plan.target)] if case.plan.target else []
 
 
-TARGET = Subject(
+TARGET = PlanSubject(
     "target",
     "What the firing is to reach.",
     _targets,
-    (
-        part_fact("cone", CONE, "The target cone.", lambda t: t.cone),
-        part_fact(
-            "temperature", TEMPERATURE, "The target, where a temperature.", lambda t: t.temperature
-        ),
-        part_fact(
-            "atmosphere",
-            words(*words_of("atmosphere")),
-            "The atmosphere of the firing.",
-            lambda t: t.atmosphere,
-        ),
-    ),
     lambda of: of.it.span,
     single=True,
+)
+TARGET.add(
+    part_fact("cone", CONE, "The target cone.", lambda t: t.cone),
+    part_fact(
+        "temperature", TEMPERATURE, "The target, where a temperature.", lambda t: t.temperature
+    ),
+    part_fact(
+        "atmosphere",
+        words(*words_of("atmosphere")),
+        "The atmosphere of the firing.",
+        lambda t: t.atmosphere,
+    ),
 )

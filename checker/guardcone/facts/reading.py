@@ -6,8 +6,8 @@ from typing import Any
 from attrs import frozen
 
 from guardcone.condition.kinds import NUMBER, TEXT, one, words
-from guardcone.condition.vocabulary import UNREADABLE, Fact, Subject
-from guardcone.facts.case import Of, PlanCase, part_fact
+from guardcone.condition.vocabulary import UNREADABLE, Fact
+from guardcone.facts.case import Of, PlanCase, PlanSubject, part_fact
 from guardcone.facts.set_cones import WitnessCone, called_facts, cones_of
 from guardcone.firing.tables import bending_figure, usual
 from guardcone.language.grammar import words_of
@@ -162,23 +162,23 @@ def _readings(case: PlanCase) -> Iterable[Any]:
     return [Of(case, one) if _set_in(plan, one) else UNREADABLE for one in plan.readings]
 
 
-READING = Subject(
+READING = PlanSubject(
     "reading",
     "How the cones of one witness set stand after the firing.",
     _readings,
-    (
-        part_fact("place", TEXT, "The witness set it belongs to.", lambda r: r.place),
-        *called_facts(),
-        *_position_facts("guide"),
-        *_position_facts("target"),
-        *_position_facts("guard"),
-        _lead_fact("target-lead", "target", "guide"),
-        _lead_fact("guard-lead", "guard", "target"),
-        Fact("cone-not-in-set", TEXT, "A cone that is read and not in the set.", _not_in_set),
-        Fact("unread-cone", TEXT, "A cone of the set that is not read.", _unread),
-        Fact("set", one("witness set"), "The witness set it belongs to.", _set_of),
-    ),
     lambda of: of.it.heading,
+)
+READING.add(
+    part_fact("place", TEXT, "The witness set it belongs to.", lambda r: r.place),
+    *called_facts(),
+    *_position_facts("guide"),
+    *_position_facts("target"),
+    *_position_facts("guard"),
+    _lead_fact("target-lead", "target", "guide"),
+    _lead_fact("guard-lead", "guard", "target"),
+    Fact("cone-not-in-set", TEXT, "A cone that is read and not in the set.", _not_in_set),
+    Fact("unread-cone", TEXT, "A cone of the set that is not read.", _unread),
+    Fact("set", one("witness set"), "The witness set it belongs to.", _set_of),
 )
 
 

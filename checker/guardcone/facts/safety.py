@@ -5,9 +5,9 @@ from math import ceil
 from typing import Any
 
 from guardcone.condition.kinds import DURATION, FLAG, LENGTH, NUMBER, TEMPERATURE, TEXT, words
-from guardcone.condition.vocabulary import UNREADABLE, Fact, Subject
+from guardcone.condition.vocabulary import UNREADABLE, Fact
 from guardcone.facts.amounts import degrees, hours
-from guardcone.facts.case import Of, PlanCase, part_fact, written_fact
+from guardcone.facts.case import Of, PlanCase, PlanSubject, part_fact, written_fact
 from guardcone.facts.inspection import FUEL_FACTS, INSPECTION_FACTS
 from guardcone.facts.protection import (
     is_no_glove,
@@ -179,112 +179,110 @@ def _sections(case: PlanCase) -> Iterable[Of[Safety]]:
     return () if is_empty else (Of(case, Safety(plan.heading)),)
 
 
-SAFETY = Subject(
+SAFETY = PlanSubject(
     "safety",
     "What the plan does for people and the building.",
     _sections,
-    (
-        *FUEL_FACTS,
-        of_line("vent", words("on", "off"), "The vent, on or off.", "vent", _vent_works),
-        of_line(
-            "vent-throughout", FLAG, "Yes if the vent is on throughout.", "vent", _vent_throughout
-        ),
-        of_line("vent-until", TEMPERATURE, "Where the vent goes off.", "vent", lambda v: v.until),
-        of_line("vent-from", TEMPERATURE, "Where the vent goes on.", "vent", lambda v: v.starts),
-        of_line(
-            "vent-time",
-            words("throughout", "to-end", "part", "unsaid"),
-            "How long the vent is on: firing and cooling, to the end of the firing, a part of it.",
-            "vent",
-            _vent_time,
-        ),
-        Fact("outdoors", FLAG, "Yes if the plan says that the kiln stands outdoors.", _outdoors),
-        of_line(
-            "vent-kind",
-            words(*words_of("vent_kind")),
-            "What sort of vent it is.",
-            "vent",
-            _vent_kind,
-        ),
-        written_fact("clearance", LENGTH, "How far the kiln stands from all that burns."),
-        of_line("eyes", TEXT, "What protects the eyes.", "eyes", lambda e: e.words or "said"),
-        of_line("eye-shade", NUMBER, "The darkest welding shade.", "eyes", lambda e: e.most),
-        Fact("eyes-named", TEXT, "What is named for the eyes, also none.", _eyes_said),
-        Fact(
-            "lens-unfit",
-            FLAG,
-            "Yes if what is named for the eyes stops no infrared, or is nothing.",
-            _lens_unfit,
-        ),
-        Fact(
-            "scale-shade",
-            NUMBER,
-            "The shade that EN 171 gives for the peak, or else for the target.",
-            _scale_shade,
-        ),
-        told("hands", "What protects the hands."),
-        Fact("hands-named", TEXT, "What is named for the hands, also none.", _hands_named),
-        Fact(
-            "gloves-unfit",
-            FLAG,
-            "Yes if what is named for the hands keeps no heat off, or is nothing.",
-            _gloves_unfit,
-        ),
-        *WATCH_FACTS,
-        of_line(
-            "cut-off",
-            words("timer", "temperature", "cone", "controller", "words"),
-            "What switches the kiln off if nobody does.",
-            "cut_off",
-            _cut_off_kind,
-        ),
-        of_line(
-            "cut-off-is-backup",
-            FLAG,
-            "Yes if the plan calls the cut-off a backup.",
-            "cut_off",
-            lambda cut_off: bool(cut_off.backup),
-        ),
-        of_line("cut-off-timer", DURATION, "After how long.", "cut_off", lambda c: c.timer),
-        of_line(
-            "cut-off-temperature",
-            TEMPERATURE,
-            "At what temperature.",
-            "cut_off",
-            lambda cut_off: cut_off.temperature,
-        ),
-        *INSPECTION_FACTS,
-        Fact(
-            "cut-off-heat",
-            TEMPERATURE,
-            "The temperature at which it is cut off; of a cone, where that ends at 60 °C/h.",
-            _cut_off_heat,
-        ),
-        Fact(
-            "timer-to-set",
-            DURATION,
-            "What a back-up timer would be set to in this firing: about an hour past its end.",
-            _timer_to_set,
-        ),
-        told("local-code", "Against what local rule the plan was checked."),
-        part_fact(
-            "co-alarm", words("fitted", "no"), "A carbon monoxide alarm.", _no_or_fitted("co_alarm")
-        ),
-        told("extinguisher", "The fire extinguisher."),
-        Fact("water-at-hand", FLAG, "Yes if water stands there against fire.", _water),
-        told("emergency", "Whom to call."),
-        told("bystanders", "How children and animals are kept away."),
-        written_fact("power-off", TEXT, "That the power is off before unloading."),
-        written_fact("gas-off", TEXT, "That gas or oil is off before unloading."),
-        told("dust", "What protects from dust."),
-        part_fact(
-            "flame-safety",
-            words("fitted", "no"),
-            "The flame failure device.",
-            _no_or_fitted("flame_safety"),
-        ),
-        told("combustion-air", "Where the air for the flame comes from."),
-    ),
     lambda of: of.it.heading,
     single=True,
+)
+SAFETY.add(
+    *FUEL_FACTS,
+    of_line("vent", words("on", "off"), "The vent, on or off.", "vent", _vent_works),
+    of_line("vent-throughout", FLAG, "Yes if the vent is on throughout.", "vent", _vent_throughout),
+    of_line("vent-until", TEMPERATURE, "Where the vent goes off.", "vent", lambda v: v.until),
+    of_line("vent-from", TEMPERATURE, "Where the vent goes on.", "vent", lambda v: v.starts),
+    of_line(
+        "vent-time",
+        words("throughout", "to-end", "part", "unsaid"),
+        "How long the vent is on: firing and cooling, to the end of the firing, a part of it.",
+        "vent",
+        _vent_time,
+    ),
+    Fact("outdoors", FLAG, "Yes if the plan says that the kiln stands outdoors.", _outdoors),
+    of_line(
+        "vent-kind",
+        words(*words_of("vent_kind")),
+        "What sort of vent it is.",
+        "vent",
+        _vent_kind,
+    ),
+    written_fact("clearance", LENGTH, "How far the kiln stands from all that burns."),
+    of_line("eyes", TEXT, "What protects the eyes.", "eyes", lambda e: e.words or "said"),
+    of_line("eye-shade", NUMBER, "The darkest welding shade.", "eyes", lambda e: e.most),
+    Fact("eyes-named", TEXT, "What is named for the eyes, also none.", _eyes_said),
+    Fact(
+        "lens-unfit",
+        FLAG,
+        "Yes if what is named for the eyes stops no infrared, or is nothing.",
+        _lens_unfit,
+    ),
+    Fact(
+        "scale-shade",
+        NUMBER,
+        "The shade that EN 171 gives for the peak, or else for the target.",
+        _scale_shade,
+    ),
+    told("hands", "What protects the hands."),
+    Fact("hands-named", TEXT, "What is named for the hands, also none.", _hands_named),
+    Fact(
+        "gloves-unfit",
+        FLAG,
+        "Yes if what is named for the hands keeps no heat off, or is nothing.",
+        _gloves_unfit,
+    ),
+    *WATCH_FACTS,
+    of_line(
+        "cut-off",
+        words("timer", "temperature", "cone", "controller", "words"),
+        "What switches the kiln off if nobody does.",
+        "cut_off",
+        _cut_off_kind,
+    ),
+    of_line(
+        "cut-off-is-backup",
+        FLAG,
+        "Yes if the plan calls the cut-off a backup.",
+        "cut_off",
+        lambda cut_off: bool(cut_off.backup),
+    ),
+    of_line("cut-off-timer", DURATION, "After how long.", "cut_off", lambda c: c.timer),
+    of_line(
+        "cut-off-temperature",
+        TEMPERATURE,
+        "At what temperature.",
+        "cut_off",
+        lambda cut_off: cut_off.temperature,
+    ),
+    *INSPECTION_FACTS,
+    Fact(
+        "cut-off-heat",
+        TEMPERATURE,
+        "The temperature at which it is cut off; of a cone, where that ends at 60 °C/h.",
+        _cut_off_heat,
+    ),
+    Fact(
+        "timer-to-set",
+        DURATION,
+        "What a back-up timer would be set to in this firing: about an hour past its end.",
+        _timer_to_set,
+    ),
+    told("local-code", "Against what local rule the plan was checked."),
+    part_fact(
+        "co-alarm", words("fitted", "no"), "A carbon monoxide alarm.", _no_or_fitted("co_alarm")
+    ),
+    told("extinguisher", "The fire extinguisher."),
+    Fact("water-at-hand", FLAG, "Yes if water stands there against fire.", _water),
+    told("emergency", "Whom to call."),
+    told("bystanders", "How children and animals are kept away."),
+    written_fact("power-off", TEXT, "That the power is off before unloading."),
+    written_fact("gas-off", TEXT, "That gas or oil is off before unloading."),
+    told("dust", "What protects from dust."),
+    part_fact(
+        "flame-safety",
+        words("fitted", "no"),
+        "The flame failure device.",
+        _no_or_fitted("flame_safety"),
+    ),
+    told("combustion-air", "Where the air for the flame comes from."),
 )

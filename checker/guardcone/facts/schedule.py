@@ -17,9 +17,9 @@ from guardcone.condition.kinds import (
     words,
 )
 from guardcone.condition.phrase import Phrase
-from guardcone.condition.vocabulary import UNREADABLE, Fact, Subject
+from guardcone.condition.vocabulary import UNREADABLE, Fact
 from guardcone.facts.amounts import degrees, difference, hours, percent, rate
-from guardcone.facts.case import Of, PlanCase, single, written_fact
+from guardcone.facts.case import Of, PlanCase, PlanSubject, single, written_fact
 from guardcone.facts.forecast_target import target_temperature
 from guardcone.facts.witness import WITNESS_CONE, WitnessCone
 from guardcone.firing.cone_forecast import ConeForecast
@@ -183,112 +183,112 @@ def _duration(of: Of[Segment]) -> Any:
     return hours(spent[1] - spent[0]) if spent else None
 
 
-SEGMENT = Subject(
+SEGMENT = PlanSubject(
     "segment",
     "One line of the schedule: a climb, a hold or a cooling.",
     _segments,
-    (
-        Fact("number", NUMBER, "Its place in the schedule, from 1.", lambda of: of.it.number),
-        Fact("kind", words("climb", "hold", "cool"), "What it does.", lambda of: of.it.kind),
-        Fact(
-            "pace",
-            words("rate", "duration", "full-power", "freely", "crash"),
-            "How its speed is given.",
-            lambda of: of.it.pace,
-        ),
-        Fact("rate", RATE, "Its rate, as written or by its duration.", _asked_rate),
-        Fact("duration", DURATION, "Its length, as written or computed.", _duration),
-        Fact(
-            "from",
-            TEMPERATURE,
-            "Where it begins.",
-            lambda of: degrees(of.case.firing.segment_start(of.it)),
-        ),
-        Fact("to", TEMPERATURE, "Where it ends, as written.", lambda of: of.it.to),
-        _problem_flag(
-            "goes-the-wrong-way",
-            "Yes for a climb to a cooler or a cooling to a hotter temperature.",
-            "climb to a cooler temperature",
-            "cool to a hotter temperature",
-        ),
-        Fact(
-            "meant-in-other-unit",
-            TEXT,
-            "Its temperature with the other unit behind the number, where that fits the schedule.",
-            _meant_in_other_unit,
-        ),
-        Fact(
-            "wrong-way-said",
-            TEXT,
-            "In words: where it ends, in °C and °F, and where the schedule is by then.",
-            _wrong_way_said,
-        ),
-        _problem_flag("changes-nothing", "Yes if it ends where it begins.", "leg changes nothing"),
-        _problem_flag(
-            "takes-no-time",
-            "Yes for a length or a rate of nothing.",
-            "duration not positive",
-            "rate not positive",
-        ),
-        _problem_flag(
-            "beyond-power", "Yes if full power can't climb so fast.", "faster than full power"
-        ),
-        Fact(
-            "beyond-all-power",
-            FLAG,
-            "Yes for the first climb that the kiln's own power could not do even without any loss.",
-            _beyond_all_power,
-        ),
-        Fact(
-            "after-all-power",
-            FLAG,
-            "Yes if an earlier climb is beyond all power.",
-            _after_all_power,
-        ),
-        Fact(
-            "power-mended",
-            TEXT,
-            "In words: the climb to write instead, or that the kiln does not come so far.",
-            _power_mended,
-        ),
-        Fact(
-            "lossless-rate",
-            RATE,
-            "What its own power would climb if it lost no heat, an estimate.",
-            _lossless_rate,
-        ),
-        _problem_flag(
-            "beyond-reach",
-            "Yes for a climb at full power to where full power doesn't come.",
-            "out of the kiln's power",
-        ),
-        Fact("within-reach", TEMPERATURE, "Where full power comes to, an estimate.", _within_reach),
-        _problem_flag(
-            "below-room",
-            "Yes if it cools freely to below the room.",
-            "cool to below the room",
-        ),
-        Fact(
-            "possible-is-estimated",
-            FLAG,
-            "Yes if what the kiln can do is not from its own figures.",
-            _estimated,
-        ),
-        _problem_flag(
-            "beyond-free-cooling",
-            "Yes if it cools faster than the kiln can.",
-            "faster than free cooling",
-        ),
-        Fact("possible-rate", RATE, "What the kiln can do.", _possible),
-        Fact("possible-to", TEMPERATURE, "From where on it can't follow.", _possible_from),
-        Fact(
-            "holds-elsewhere",
-            FLAG,
-            "Yes for a hold at a temperature not reached by then.",
-            _hold_elsewhere,
-        ),
-    ),
     lambda of: of.it.span,
+)
+SEGMENT.add(
+    Fact("number", NUMBER, "Its place in the schedule, from 1.", lambda of: of.it.number),
+    Fact("kind", words("climb", "hold", "cool"), "What it does.", lambda of: of.it.kind),
+    Fact(
+        "pace",
+        words("rate", "duration", "full-power", "freely", "crash"),
+        "How its speed is given.",
+        lambda of: of.it.pace,
+    ),
+    Fact("rate", RATE, "Its rate, as written or by its duration.", _asked_rate),
+    Fact("duration", DURATION, "Its length, as written or computed.", _duration),
+    Fact(
+        "from",
+        TEMPERATURE,
+        "Where it begins.",
+        lambda of: degrees(of.case.firing.segment_start(of.it)),
+    ),
+    Fact("to", TEMPERATURE, "Where it ends, as written.", lambda of: of.it.to),
+    _problem_flag(
+        "goes-the-wrong-way",
+        "Yes for a climb to a cooler or a cooling to a hotter temperature.",
+        "climb to a cooler temperature",
+        "cool to a hotter temperature",
+    ),
+    Fact(
+        "meant-in-other-unit",
+        TEXT,
+        "Its temperature with the other unit behind the number, where that fits the schedule.",
+        _meant_in_other_unit,
+    ),
+    Fact(
+        "wrong-way-said",
+        TEXT,
+        "In words: where it ends, in °C and °F, and where the schedule is by then.",
+        _wrong_way_said,
+    ),
+    _problem_flag("changes-nothing", "Yes if it ends where it begins.", "leg changes nothing"),
+    _problem_flag(
+        "takes-no-time",
+        "Yes for a length or a rate of nothing.",
+        "duration not positive",
+        "rate not positive",
+    ),
+    _problem_flag(
+        "beyond-power", "Yes if full power can't climb so fast.", "faster than full power"
+    ),
+    Fact(
+        "beyond-all-power",
+        FLAG,
+        "Yes for the first climb that the kiln's own power could not do even without any loss.",
+        _beyond_all_power,
+    ),
+    Fact(
+        "after-all-power",
+        FLAG,
+        "Yes if an earlier climb is beyond all power.",
+        _after_all_power,
+    ),
+    Fact(
+        "power-mended",
+        TEXT,
+        "In words: the climb to write instead, or that the kiln does not come so far.",
+        _power_mended,
+    ),
+    Fact(
+        "lossless-rate",
+        RATE,
+        "What its own power would climb if it lost no heat, an estimate.",
+        _lossless_rate,
+    ),
+    _problem_flag(
+        "beyond-reach",
+        "Yes for a climb at full power to where full power doesn't come.",
+        "out of the kiln's power",
+    ),
+    Fact("within-reach", TEMPERATURE, "Where full power comes to, an estimate.", _within_reach),
+    _problem_flag(
+        "below-room",
+        "Yes if it cools freely to below the room.",
+        "cool to below the room",
+    ),
+    Fact(
+        "possible-is-estimated",
+        FLAG,
+        "Yes if what the kiln can do is not from its own figures.",
+        _estimated,
+    ),
+    _problem_flag(
+        "beyond-free-cooling",
+        "Yes if it cools faster than the kiln can.",
+        "faster than free cooling",
+    ),
+    Fact("possible-rate", RATE, "What the kiln can do.", _possible),
+    Fact("possible-to", TEMPERATURE, "From where on it can't follow.", _possible_from),
+    Fact(
+        "holds-elsewhere",
+        FLAG,
+        "Yes for a hold at a temperature not reached by then.",
+        _hold_elsewhere,
+    ),
 )
 
 
@@ -317,20 +317,20 @@ def _number_of_segments(of: Of[Schedule]) -> Any:
     return len(of.it.segments)
 
 
-SCHEDULE = Subject(
+SCHEDULE = PlanSubject(
     "schedule",
     "The schedule as it is written.",
     single("schedule"),
-    (
-        Fact("segments", many("segment"), "Its segments.", _segments_of),
-        Fact("number-of-segments", NUMBER, "How many segments it has.", _number_of_segments),
-        written_fact("begins", TEMPERATURE, "Where it begins, if said."),
-        written_fact("opens", TEMPERATURE, "Where the kiln is opened."),
-        Fact("reduces-from", TEMPERATURE, "Where reduction starts.", _reduction_start),
-        Fact("reduces-coolest", TEMPERATURE, "The coolest that it is reduced at.", _coolest),
-    ),
     lambda of: of.it.heading,
     single=True,
+)
+SCHEDULE.add(
+    Fact("segments", many("segment"), "Its segments.", _segments_of),
+    Fact("number-of-segments", NUMBER, "How many segments it has.", _number_of_segments),
+    written_fact("begins", TEMPERATURE, "Where it begins, if said."),
+    written_fact("opens", TEMPERATURE, "Where the kiln is opened."),
+    Fact("reduces-from", TEMPERATURE, "Where reduction starts.", _reduction_start),
+    Fact("reduces-coolest", TEMPERATURE, "The coolest that it is reduced at.", _coolest),
 )
 
 
@@ -382,10 +382,10 @@ _FORECAST_OF_CONE = (
     ),
 )
 
-FIRED_WITNESS_CONE = Subject(
+FIRED_WITNESS_CONE = PlanSubject(
     WITNESS_CONE.name,
     WITNESS_CONE.doc,
     WITNESS_CONE.each,
-    (*WITNESS_CONE.facts, *_FORECAST_OF_CONE),
     WITNESS_CONE.place,
 )
+FIRED_WITNESS_CONE.add(*WITNESS_CONE.facts, *_FORECAST_OF_CONE)

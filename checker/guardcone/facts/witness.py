@@ -15,9 +15,9 @@ from guardcone.condition.kinds import (
     one,
     words,
 )
-from guardcone.condition.vocabulary import UNREADABLE, Fact, Subject
+from guardcone.condition.vocabulary import UNREADABLE, Fact
 from guardcone.facts import set_cones as cone_pack
-from guardcone.facts.case import Of, PlanCase, part_fact, written_fact
+from guardcone.facts.case import Of, PlanCase, PlanSubject, part_fact, written_fact
 from guardcone.facts.set_cones import WitnessCone, called, called_facts, cones_of
 from guardcone.language.grammar import words_of
 from guardcone.outlook.planned import DEGREES_PER_CONE, top_to_bottom
@@ -187,176 +187,172 @@ def _clay_ranges(of: Of[WitnessSet]) -> list[tuple[Cone, Cone]]:
     return found if alike else []
 
 
-WITNESS_SET = Subject(
+WITNESS_SET = PlanSubject(
     "witness set",
     "One pack of cones: which, how they stand, from where they are seen.",
     _sets,
-    (
-        part_fact("place", TEXT, "Where the set stands.", _with_place),
-        *called_facts(),
-        written_fact("guide", CONE, "The guide cone, which announces the target."),
-        written_fact("target", CONE, "The target cone of the set."),
-        written_fact("guard", CONE, "The guard cone, which should stay standing."),
-        Fact(
-            "intended-target",
-            CONE,
-            "Its target; where it says none, the plan's, else what its guide or guard mean.",
-            _intended,
-        ),
-        _pack_fact(
-            "steps-to-guide",
-            NUMBER,
-            "Steps from the guide up to the target, cones that are not made left out.",
-            lambda w: cone_pack.made_steps(w.guide, w.target),
-        ),
-        _pack_fact(
-            "steps-to-guard",
-            NUMBER,
-            "Steps from the target up to the guard, cones that are not made left out.",
-            lambda w: cone_pack.made_steps(w.target, w.guard),
-        ),
-        Fact(
-            "form",
-            words("large", "self-supporting", "small"),
-            "The form of its cones; large where the plan does not say.",
-            _form,
-        ),
-        written_fact("series", TEXT, "The cones of the set, as said.", "series_written"),
-        Fact(
-            "series-said",
-            FLAG,
-            "Yes if the plan says which cones the set is made of.",
-            lambda of: (
-                UNREADABLE if "series" in of.it.unreadable else of.it.series_written is not None
-            ),
-        ),
-        part_fact("iron-free", FLAG, "Yes for iron-free cones.", lambda w: w.series.iron_free),
-        _pack_fact(
-            "mixed-makers",
-            FLAG,
-            "Yes if different makers numbered its cones.",
-            cone_pack.mixed_makers,
-        ),
-        _pack_fact(
-            "mixed-forms", FLAG, "Yes if its cones are of different forms.", cone_pack.mixed_forms
-        ),
-        _pack_fact("has-small-cones", FLAG, "Yes if some cone is small.", cone_pack.small_cones),
-        part_fact(
-            "doubled-cone", CONE, "A cone that stands twice in the set.", cone_pack.doubled_cone
-        ),
-        part_fact(
-            "cone-out-of-order",
-            CONE,
-            "The first cone of the order line that is cooler than the one before it.",
-            cone_pack.cone_out_of_order,
-        ),
-        Fact(
-            "zero-slip",
-            CONE,
-            "The cone that fits the rest only with its leading zero added or taken away.",
-            _zero_slip,
-        ),
-        Fact(
-            "target-is-zero-twin",
-            FLAG,
-            "Yes if its target is the plan's target but for the leading zero.",
-            _is_zero_twin,
-        ),
-        Fact("zero-mended", CONE, "The cone that would fit there.", _zero_mended),
-        part_fact("cones-said", TEXT, "Its cones in words.", _cones_said),
-        Fact("steps-off-target", NUMBER, "Steps from its target to the plan's.", _steps_off),
-        Fact(
-            "shelf-allowance",
-            NUMBER,
-            "Steps that the kiln's spread lets shelves differ; 0 where the plan gives none.",
-            lambda of: kiln_spread(of.case) or 0.0,
-        ),
-        Fact(
-            "other-maker",
-            FLAG,
-            "Yes if its target and the plan's are numbered by two makers.",
-            _other_maker,
-        ),
-        _pack_fact(
-            "unknown-cone",
-            CONE,
-            "The first cone of a number that no table of its maker has.",
-            cone_pack.unknown_cone,
-        ),
-        _pack_fact(
-            "unmade-cone",
-            CONE,
-            "The first cone that the current chart lists in another form only.",
-            cone_pack.unmade_cone,
-        ),
-        _pack_fact(
-            "cone-with-iron",
-            CONE,
-            "The first of guide, target and guard that has iron in it and is made without too.",
-            cone_pack.cone_with_iron,
-        ),
-        written_fact("lean", ANGLE, "How far the cones lean from upright."),
-        _said("upright", "Yes if the plan says that the cones stand upright."),
-        written_fact("facing", words("one-way", "different-ways"), "Where the cones lean to."),
-        written_fact("setting-out", words(*words_of("setting_out")), "How the cones are set out."),
-        written_fact("pricking", words(*words_of("pricking")), "Whether the pad has holes."),
-        written_fact("pad", words(*words_of("pad_state")), "How dry the pad is."),
-        _said("no-pad", "Yes if the plan says that there is no pad.", "no_pad"),
-        part_fact("has-pad", FLAG, "Yes if the plan says anything of a pad.", _pad_line),
-        written_fact("pad-clay-name", TEXT, "The name of the clay of the pad.", "pad_clay"),
-        Fact("pad-clay", one("clay"), "The clay of the pad.", _pad_clay),
-        written_fact("seen", TEXT, "The spy hole it is seen through."),
-        _said("unseen", "Yes if the plan says that the set is not seen."),
-        written_fact("width", LENGTH, "How wide the set is."),
-        written_fact("element-gap", LENGTH, "How far it stands from the elements."),
-        Fact(
-            "cones",
-            many("witness cone"),
-            "Its cones.",
-            lambda of: [Of(of.case, cone) for cone in cones_of(of.it)],
-        ),
-        Fact("readings", many("reading"), "Its readings after the firing.", _readings_of),
-        Fact("wares", many("ware"), "The ware on its shelf.", _wares_on_shelf),
-        Fact("shelf-bears-to", CONE, "The hottest cone all clays on its shelf bear.", _bears_to),
-        Fact(
-            "shelf-needs",
-            CONE,
-            "The coolest cone that matures all clays on its shelf.",
-            _needs_from,
-        ),
-    ),
     lambda of: of.it.heading,
     title=lambda of: called(of.it.place),
 )
+WITNESS_SET.add(
+    part_fact("place", TEXT, "Where the set stands.", _with_place),
+    *called_facts(),
+    written_fact("guide", CONE, "The guide cone, which announces the target."),
+    written_fact("target", CONE, "The target cone of the set."),
+    written_fact("guard", CONE, "The guard cone, which should stay standing."),
+    Fact(
+        "intended-target",
+        CONE,
+        "Its target; where it says none, the plan's, else what its guide or guard mean.",
+        _intended,
+    ),
+    _pack_fact(
+        "steps-to-guide",
+        NUMBER,
+        "Steps from the guide up to the target, cones that are not made left out.",
+        lambda w: cone_pack.made_steps(w.guide, w.target),
+    ),
+    _pack_fact(
+        "steps-to-guard",
+        NUMBER,
+        "Steps from the target up to the guard, cones that are not made left out.",
+        lambda w: cone_pack.made_steps(w.target, w.guard),
+    ),
+    Fact(
+        "form",
+        words("large", "self-supporting", "small"),
+        "The form of its cones; large where the plan does not say.",
+        _form,
+    ),
+    written_fact("series", TEXT, "The cones of the set, as said.", "series_written"),
+    Fact(
+        "series-said",
+        FLAG,
+        "Yes if the plan says which cones the set is made of.",
+        lambda of: UNREADABLE if "series" in of.it.unreadable else of.it.series_written is not None,
+    ),
+    part_fact("iron-free", FLAG, "Yes for iron-free cones.", lambda w: w.series.iron_free),
+    _pack_fact(
+        "mixed-makers",
+        FLAG,
+        "Yes if different makers numbered its cones.",
+        cone_pack.mixed_makers,
+    ),
+    _pack_fact(
+        "mixed-forms", FLAG, "Yes if its cones are of different forms.", cone_pack.mixed_forms
+    ),
+    _pack_fact("has-small-cones", FLAG, "Yes if some cone is small.", cone_pack.small_cones),
+    part_fact("doubled-cone", CONE, "A cone that stands twice in the set.", cone_pack.doubled_cone),
+    part_fact(
+        "cone-out-of-order",
+        CONE,
+        "The first cone of the order line that is cooler than the one before it.",
+        cone_pack.cone_out_of_order,
+    ),
+    Fact(
+        "zero-slip",
+        CONE,
+        "The cone that fits the rest only with its leading zero added or taken away.",
+        _zero_slip,
+    ),
+    Fact(
+        "target-is-zero-twin",
+        FLAG,
+        "Yes if its target is the plan's target but for the leading zero.",
+        _is_zero_twin,
+    ),
+    Fact("zero-mended", CONE, "The cone that would fit there.", _zero_mended),
+    part_fact("cones-said", TEXT, "Its cones in words.", _cones_said),
+    Fact("steps-off-target", NUMBER, "Steps from its target to the plan's.", _steps_off),
+    Fact(
+        "shelf-allowance",
+        NUMBER,
+        "Steps that the kiln's spread lets shelves differ; 0 where the plan gives none.",
+        lambda of: kiln_spread(of.case) or 0.0,
+    ),
+    Fact(
+        "other-maker",
+        FLAG,
+        "Yes if its target and the plan's are numbered by two makers.",
+        _other_maker,
+    ),
+    _pack_fact(
+        "unknown-cone",
+        CONE,
+        "The first cone of a number that no table of its maker has.",
+        cone_pack.unknown_cone,
+    ),
+    _pack_fact(
+        "unmade-cone",
+        CONE,
+        "The first cone that the current chart lists in another form only.",
+        cone_pack.unmade_cone,
+    ),
+    _pack_fact(
+        "cone-with-iron",
+        CONE,
+        "The first of guide, target and guard that has iron in it and is made without too.",
+        cone_pack.cone_with_iron,
+    ),
+    written_fact("lean", ANGLE, "How far the cones lean from upright."),
+    _said("upright", "Yes if the plan says that the cones stand upright."),
+    written_fact("facing", words("one-way", "different-ways"), "Where the cones lean to."),
+    written_fact("setting-out", words(*words_of("setting_out")), "How the cones are set out."),
+    written_fact("pricking", words(*words_of("pricking")), "Whether the pad has holes."),
+    written_fact("pad", words(*words_of("pad_state")), "How dry the pad is."),
+    _said("no-pad", "Yes if the plan says that there is no pad.", "no_pad"),
+    part_fact("has-pad", FLAG, "Yes if the plan says anything of a pad.", _pad_line),
+    written_fact("pad-clay-name", TEXT, "The name of the clay of the pad.", "pad_clay"),
+    Fact("pad-clay", one("clay"), "The clay of the pad.", _pad_clay),
+    written_fact("seen", TEXT, "The spy hole it is seen through."),
+    _said("unseen", "Yes if the plan says that the set is not seen."),
+    written_fact("width", LENGTH, "How wide the set is."),
+    written_fact("element-gap", LENGTH, "How far it stands from the elements."),
+    Fact(
+        "cones",
+        many("witness cone"),
+        "Its cones.",
+        lambda of: [Of(of.case, cone) for cone in cones_of(of.it)],
+    ),
+    Fact("readings", many("reading"), "Its readings after the firing.", _readings_of),
+    Fact("wares", many("ware"), "The ware on its shelf.", _wares_on_shelf),
+    Fact("shelf-bears-to", CONE, "The hottest cone all clays on its shelf bear.", _bears_to),
+    Fact(
+        "shelf-needs",
+        CONE,
+        "The coolest cone that matures all clays on its shelf.",
+        _needs_from,
+    ),
+)
 
-WITNESS_CONE = Subject(
+WITNESS_CONE = PlanSubject(
     "witness cone",
     "One cone of a witness set.",
     _cones,
-    (
-        part_fact("cone", CONE, "The cone.", lambda cone: cone.cone),
-        part_fact(
-            "role",
-            words("guide", "target", "guard", "extra"),
-            "What the cone is there for.",
-            lambda cone: cone.role,
-        ),
-        part_fact("place", TEXT, "Where its set stands.", lambda cone: _with_place(cone.witness)),
-        part_fact(
-            "form",
-            words("large", "self-supporting", "small"),
-            "Its form.",
-            lambda cone: cone.cone.value.series.form.value,
-        ),
-        part_fact(
-            "iron-free", FLAG, "Yes for an iron-free cone.", lambda c: c.cone.value.series.iron_free
-        ),
-        Fact(
-            "set",
-            one("witness set"),
-            "The set it stands in.",
-            lambda of: Of(of.case, of.it.witness),
-        ),
-    ),
     lambda of: of.it.cone.span,
+)
+WITNESS_CONE.add(
+    part_fact("cone", CONE, "The cone.", lambda cone: cone.cone),
+    part_fact(
+        "role",
+        words("guide", "target", "guard", "extra"),
+        "What the cone is there for.",
+        lambda cone: cone.role,
+    ),
+    part_fact("place", TEXT, "Where its set stands.", lambda cone: _with_place(cone.witness)),
+    part_fact(
+        "form",
+        words("large", "self-supporting", "small"),
+        "Its form.",
+        lambda cone: cone.cone.value.series.form.value,
+    ),
+    part_fact(
+        "iron-free", FLAG, "Yes for an iron-free cone.", lambda c: c.cone.value.series.iron_free
+    ),
+    Fact(
+        "set",
+        one("witness set"),
+        "The set it stands in.",
+        lambda of: Of(of.case, of.it.witness),
+    ),
 )
