@@ -113,7 +113,9 @@ def _comparisons(draw: Any, subject: str, fact: Any, no: str, depth: int) -> str
         return f"{no}{fact.name}"
     if kind is Kind.WORD:
         return f"{fact.name} is {no}{draw(st.sampled_from(fact.type.words))}"
-    if kind is Kind.SUBJECT or kind is Kind.MOMENT:
+    if kind is Kind.SUBJECT:
+        return f"{fact.name} is {no}missing"
+    if kind is Kind.MOMENT:
         return f"{fact.name} is {no}{fact.name}"
     other = draw(values(subject, kind, depth))
     if kind is Kind.TEXT:

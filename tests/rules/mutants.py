@@ -25,7 +25,7 @@ __all__ = ["Mutant", "RuleMutant", "limits_in", "moved", "mutants", "rule_mutant
 
 _OPPOSITE = {">": "<=", "<=": ">", "<": ">=", ">=": "<"}
 _BOUNDARY = {">": ">=", ">=": ">", "<": "<=", "<=": "<"}
-_CLAIMS = (typed.Same, typed.WordIn, typed.Mentions, typed.Missing, typed.Flag)
+_CLAIMS = (typed.WordIn, typed.Mentions, typed.Missing, typed.Flag)
 TEN_PERCENT = 0.1
 
 
@@ -120,10 +120,8 @@ def told(node: Any) -> str:
 
 def _claim_told(node: Any) -> str:
     match node:
-        case typed.Ordered(sign=sign, left=left, right=right):
-            return f"{told(left)} {sign} {told(right)}"
-        case typed.Same(left=left, right=right):
-            return f"{told(left)} is {told(right)}"
+        case typed.Compare(sign=sign, left=left, right=right):
+            return f"{told(left)} {'is' if sign == '=' else sign} {told(right)}"
         case typed.WordIn(left=left, words=words):
             return f"{told(left)} is {' or '.join(words)}"
         case typed.Mentions(left=left, text=text):
@@ -173,7 +171,9 @@ def _variants(node: Any) -> Iterator[tuple[str, Any]]:
 
 
 def _own_variants(node: Any) -> Iterator[tuple[str, Any]]:
-    if isinstance(node, typed.Ordered):
+    if isinstance(node, typed.Compare) and node.sign == "=":
+        yield f"{told(node)}: denied", typed.NotOf(node)
+    elif isinstance(node, typed.Compare):
         for signs in (_OPPOSITE, _BOUNDARY):
             changed = evolve(node, sign=signs[node.sign])
             yield f"{told(node)}: {node.sign} becomes {changed.sign}", changed

@@ -21,6 +21,7 @@ __all__ = ["Compiler", "Test"]
 Test = Callable[[Any, Any, Any], bool | None]
 
 _SIGNS: dict[str, Callable[[Any, Any], bool]] = {
+    "=": operator.eq,
     "<": operator.lt,
     "<=": operator.le,
     ">": operator.gt,
@@ -38,17 +39,8 @@ class Compiler(Reacher):
     def condition(self, node: typed.Condition) -> Test:
         """The closure that tests a condition."""
         match node:
-            case typed.Ordered():
-                return self._ordered(node)
-            case typed.Same(left=left, right=right) if left.type.kind is Kind.SUBJECT:
-                identity = self._vocabulary.identity
-                return _both_stated(
-                    self.value(left),
-                    self.value(right),
-                    lambda one, other: identity(one) is identity(other),
-                )
-            case typed.Same(left=left, right=right):
-                return _both_stated(self.value(left), self.value(right), _same(left.type.kind))
+            case typed.Compare():
+                return self._compare(node)
             case typed.WordIn(left=left, words=words):
                 chosen = frozenset(words)
                 return _stated(self.value(left), lambda word: word in chosen)
@@ -88,7 +80,7 @@ class Compiler(Reacher):
                 return self._count(node)
         return super().value(node)
 
-    def _ordered(self, node: typed.Ordered) -> Test:
+    def _compare(self, node: typed.Compare) -> Test:
         compare = _SIGNS[node.sign]
         left, right = self.value(node.left), self.value(node.right)
         kind = node.left.type.kind
@@ -98,6 +90,8 @@ class Compiler(Reacher):
                 return compare(one.number, other.number) if one.comparable(other) else None
 
             return _both_stated(left, right, of_cones)
+        if kind is Kind.TEXT:
+            return _both_stated(left, right, lambda one, other: one.casefold() == other.casefold())
         if kind not in QUANTITY_CLASS:
             return _both_stated(left, right, compare)
 
@@ -205,11 +199,3 @@ def _any_of(tests: tuple[Test, ...]) -> Test:
         return outcome
 
     return any_of
-
-
-def _same(kind: Kind) -> Callable[[Any, Any], bool | None]:
-    if kind is Kind.CONE:
-        return lambda one, other: one.number == other.number if one.comparable(other) else None
-    if kind is Kind.TEXT:
-        return lambda one, other: one.casefold() == other.casefold()
-    return operator.eq

@@ -1,127 +1,39 @@
-"""Condition text becomes syntax, by grammar/condition.lark."""
+"""Condition text becomes a tree, by grammar/condition.lark."""
 
 from functools import cache
-from typing import Any
+from typing import Any, cast
 
-from lark import Lark, Token, Transformer, Tree, v_args
+from lark import Lark, Token, Transformer, Tree
 from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedToken
 
-from guardcone.condition import syntax
 from guardcone.condition.rule_faults import Mistake, did_you_mean
 from guardcone.documents import document_text
 
-__all__ = ["parse_condition", "reserved_words"]
+__all__ = ["Part", "bare_name", "ends_of", "parse_condition", "reserved_words", "wrong"]
+
+# A part of a condition as written, named by its rule of the grammar.
+Part = Tree[Any]
 
 # Deeper nesting than this is no condition that a person reads aloud; it also keeps every walk
 # through a condition far from Python's own limit.
 _DEEPEST = 40
 
 
-class _ToSyntax(Transformer[Token, Any]):
-    """Turns lark's tree into syntax, each part with its place; `_MAKERS` has the rules."""
+class _Words(Transformer[Token, Any]):
+    """Makes one token of a name of several words, and of the words of a comparison."""
 
-    def start(self, parts: list[Any]) -> syntax.Node:
-        root: syntax.Node = parts[0]
-        return root
+    def name(self, words: list[Token]) -> Token:
+        """`witness set`, or `at least`, as one."""
+        first, last = words[0], words[-1]
+        return Token("NAME", " ".join(words), first.start_pos, end_pos=last.end_pos)
 
+    order = name
 
-def _of_text(kind: type[Any]) -> Any:
-    @v_args(meta=True)
-    def build(_self: Any, meta: Any, parts: list[Any]) -> Any:
-        return kind(meta.start_pos, meta.end_pos, str(parts[0]))
+    def comparative(self, words: list[Token]) -> Token:
+        """The one word it is made of."""
+        return words[0]
 
-    return build
-
-
-def _built(make: Any) -> Any:
-    @v_args(meta=True)
-    def build(_self: Any, meta: Any, parts: list[Any]) -> Any:
-        return make(meta.start_pos, meta.end_pos, *parts)
-
-    return build
-
-
-def _name(start: int, end: int, *parts: Any) -> syntax.Name:
-    spoken = (part.text if isinstance(part, syntax.Name) else str(part) for part in parts)
-    return syntax.Name(start, end, " ".join(spoken))
-
-
-def _path(start: int, end: int, *names: syntax.Name) -> syntax.Path:
-    return syntax.Path(start, end, names)
-
-
-def _order(start: int, end: int, *parts: Any) -> syntax.Name:
-    last = next(part for part in reversed(parts) if str(part) != "than")
-    return syntax.Name(start, end, last.text if isinstance(last, syntax.Name) else str(last))
-
-
-def _compare(s: int, e: int, left: Any, no: Any, word: Any, right: Any) -> syntax.Compare:
-    return syntax.Compare(s, e, left, no is not None, word, right)
-
-
-def _one_of(s: int, e: int, left: Any, no: Any, *chosen: Token) -> syntax.OneOf:
-    names = tuple(syntax.Name(_start(word), _start(word) + len(word), str(word)) for word in chosen)
-    return syntax.OneOf(s, e, left, no is not None, names)
-
-
-def _presence(s: int, e: int, left: Any, no: Any, state: syntax.Name) -> syntax.Presence:
-    return syntax.Presence(s, e, left, (state.text == "missing") != (no is not None))
-
-
-def _unquoted(s: int, e: int, quoted: Token) -> syntax.Text:
-    return syntax.Text(s, e, quoted[1:-1])
-
-
-def _mentions(s: int, e: int, left: Any, quoted: Token) -> syntax.Mentions:
-    return syntax.Mentions(s, e, left, quoted[1:-1])
-
-
-def _sign(sign: str) -> Any:
-    def operation(s: int, e: int, left: Any, right: Any) -> syntax.Operation:
-        return syntax.Operation(s, e, sign, left, right)
-
-    return operation
-
-
-def _quantified(s: int, e: int, word: syntax.Name, path: Any, inner: Any) -> syntax.Quantified:
-    return syntax.Quantified(s, e, word.text, path, inner)
-
-
-def _start(token: Token) -> int:
-    return token.start_pos or 0
-
-
-_MAKERS: dict[str, Any] = {
-    "measure": _of_text(syntax.Measure),
-    "cone": _of_text(syntax.Cone),
-    "number": _of_text(syntax.Number),
-    "comparative": _of_text(syntax.Name),
-    "own_count": _of_text(syntax.Name),
-    "quantifier": _of_text(syntax.Name),
-    "state": _of_text(syntax.Name),
-    "text": _built(_unquoted),
-    "name": _built(_name),
-    "path": _built(_path),
-    "order": _built(_order),
-    "compare": _built(_compare),
-    "one_of": _built(_one_of),
-    "presence": _built(_presence),
-    "mentions": _built(_mentions),
-    "quantified": _built(_quantified),
-    "negation": _built(syntax.Negation),
-    "group": _built(syntax.Group),
-    "steps": _built(syntax.Steps),
-    "next_cone": _built(syntax.NextCone),
-    "count": _built(syntax.Count),
-    "both": _built(lambda s, e, *parts: syntax.Both(s, e, parts)),
-    "either": _built(lambda s, e, *parts: syntax.Either(s, e, parts)),
-    "add": _built(_sign("+")),
-    "subtract": _built(_sign("-")),
-    "multiply": _built(_sign("*")),
-    "divide": _built(_sign("/")),
-}
-for _rule, _make in _MAKERS.items():
-    setattr(_ToSyntax, _rule, _make)
+    state = quantifier = comparative
 
 
 @cache
@@ -129,6 +41,7 @@ def _parser() -> Lark:
     return Lark(
         document_text("grammar", "condition.lark"),
         parser="lalr",
+        transformer=_Words(),
         propagate_positions=True,
         maybe_placeholders=True,
     )
@@ -141,8 +54,8 @@ def reserved_words() -> frozenset[str]:
     return frozenset(word for word in plain if word.isalpha() and word.islower())
 
 
-def parse_condition(text: str) -> syntax.Node:
-    """The syntax of a condition, or of a slot without its braces; raises Mistake."""
+def parse_condition(text: str) -> Part:
+    """The tree of a condition, or of a slot without its braces; raises Mistake."""
     if not text.strip():
         raise Mistake(0, max(len(text), 1), "nothing is written here", "write a condition")
     try:
@@ -151,8 +64,23 @@ def parse_condition(text: str) -> syntax.Node:
         raise _mistake(text, unexpected) from None
     if _too_deep(tree):
         raise Mistake(0, len(text), "this is nested too deep to be read aloud")
-    root: syntax.Node = _ToSyntax().transform(tree)
-    return root
+    return cast(Part, tree.children[0])
+
+
+def ends_of(part: Part | Token) -> tuple[int, int]:
+    """The first character of a part, counted from 0, and the one after its last."""
+    place = part if isinstance(part, Token) else part.meta
+    return place.start_pos or 0, place.end_pos or 0
+
+
+def bare_name(part: Part) -> str | None:
+    """The name, where a part is one name and no more."""
+    return str(part.children[0]) if part.data == "path" and len(part.children) == 1 else None
+
+
+def wrong(part: Part | Token, message: str, hint: str = "") -> Mistake:
+    """What is wrong with a part of a condition, at its place."""
+    return Mistake(*ends_of(part), message, hint)
 
 
 def _too_deep(tree: Tree[Token]) -> bool:
@@ -170,7 +98,7 @@ def _mistake(text: str, unexpected: UnexpectedInput) -> Mistake:
         return Mistake(at, at + len(found), f"{found!r} cannot stand here", _expected(allowed))
     if isinstance(unexpected, UnexpectedToken) and unexpected.token.type != "$END":
         token = unexpected.token
-        start = _start(token)
+        start, _ = ends_of(token)
         names = unexpected.accepts or unexpected.expected
         hint = _near_keyword(text[:start]) or _mixture(token) or _expected(names)
         return Mistake(start, start + len(token), f"{str(token)!r} cannot stand here", hint)

@@ -38,14 +38,12 @@ __all__ = [
     "VOLUME",
     "Kind",
     "Type",
+    "arithmetic_type",
     "comparative_fits",
     "comparatives_of",
     "many",
     "one",
     "ordered",
-    "product_type",
-    "quotient_type",
-    "sum_type",
     "words",
 ]
 
@@ -184,24 +182,19 @@ def _number(pair: tuple[int, str]) -> int:
     return pair[0]
 
 
-def sum_type(sign: str, left: Kind, right: Kind) -> Kind | None:
-    """The kind of `left + right` or `left - right`, None where that has no meaning."""
-    if left is Kind.TEMPERATURE:
-        if right is Kind.TEMPERATURE_DIFFERENCE:
-            return Kind.TEMPERATURE
-        return Kind.TEMPERATURE_DIFFERENCE if (sign, right) == ("-", left) else None
-    return left if left is right and left in _EXTENTS else None
-
-
-def product_type(left: Kind, right: Kind) -> Kind | None:
-    """The kind of `left * right`, None where that has no meaning."""
-    if left is Kind.NUMBER and right in _EXTENTS:
-        return right
-    return left if right is Kind.NUMBER and left in _EXTENTS else None
-
-
-def quotient_type(left: Kind, right: Kind) -> Kind | None:
-    """The kind of `left / right`, None where that has no meaning."""
-    if left is Kind.TEMPERATURE_DIFFERENCE and right is Kind.RATE:
+def arithmetic_type(sign: str, left: Kind, right: Kind) -> Kind | None:
+    """The kind of `left sign right`, None where that has no meaning."""
+    gap = Kind.TEMPERATURE_DIFFERENCE
+    alike = left if left is right and left in _EXTENTS else None
+    if sign in "+-":
+        if left is not Kind.TEMPERATURE:
+            return alike
+        if right is gap:
+            return left
+        return gap if (sign, right) == ("-", left) else None
+    if sign == "*":
+        other = right if left is Kind.NUMBER else left
+        return other if Kind.NUMBER in (left, right) and other in _EXTENTS else None
+    if (left, right) == (gap, Kind.RATE):
         return Kind.DURATION
-    return Kind.NUMBER if left is right and left in _EXTENTS else None
+    return Kind.NUMBER if alike else None

@@ -1,11 +1,13 @@
 """Names in a condition find their fact, subject or limit."""
 
 from collections.abc import Mapping
+from typing import Any
 
 from attrs import evolve, frozen
+from lark import Token
 
-from guardcone.condition import syntax, typed
-from guardcone.condition.grammar import reserved_words
+from guardcone.condition import typed
+from guardcone.condition.grammar import Part, bare_name, reserved_words, wrong
 from guardcone.condition.kinds import Kind, Type, one
 from guardcone.condition.rule_faults import Mistake, did_you_mean
 from guardcone.condition.vocabulary import Subject, Vocabulary
@@ -57,17 +59,18 @@ def said(kind: Type) -> str:
     return f"{'an' if name[0] in 'aeiou' else 'a'} {name}"
 
 
-def resolve(path: syntax.Path, scope: Scope) -> typed.Value:
+def resolve(path: Part, scope: Scope) -> typed.Value:
     """The value a path leads to; raises Mistake for a name that means nothing there."""
     value = _root(path, scope)
-    for name in reversed(path.names[:-1]):
+    names: list[Any] = path.children[:-1]
+    for name in reversed(names):
         value = _step(name, value, scope)
     return value
 
 
-def resolve_domain(path: syntax.Path, scope: Scope) -> typed.Value:
+def resolve_domain(path: Part, scope: Scope) -> typed.Value:
     """What `some ...` or `count of ...` runs through; raises Mistake."""
-    name = path.bare
+    name = bare_name(path)
     fact = scope.inner.find(name) if name else None
     # `some clay has` means all clays, though the ware in question has a clay of its own.
     if name and (fact is None or not fact.type.is_many):
@@ -76,65 +79,61 @@ def resolve_domain(path: syntax.Path, scope: Scope) -> typed.Value:
             return typed.EachOf(one(subject.name))
     try:
         value = resolve(path, scope)
-    except Mistake as mistake:
+    except Mistake:
         if not name:
             raise
         known = [subject.name for subject in scope.vocabulary.subjects]
-        hint = did_you_mean(name, known + scope.names()) or f"subjects are {', '.join(known)}"
-        raise Mistake(mistake.start, mistake.end, f"there is no subject {name!r}", hint) from None
+        hint = did_you_mean(str(name), known + scope.names()) or f"subjects are {', '.join(known)}"
+        raise wrong(path, f"there is no subject {str(name)!r}", hint) from None
     if not value.type.is_many:
         message = f"this leads to {said(value.type)}, not to several things"
-        raise Mistake(path.start, path.end, message, "name a subject, or a fact that has many")
+        raise wrong(path, message, "name a subject, or a fact that has many")
     return value
 
 
-def _root(path: syntax.Path, scope: Scope) -> typed.Value:
-    name = path.names[-1]
-    fact = scope.inner.find(name.text)
+def _root(path: Part, scope: Scope) -> typed.Value:
+    name: Any = path.children[-1]
+    fact = scope.inner.find(name)
     if fact is not None:
         return typed.FactOf(fact.type, typed.It(one(scope.inner.name)), fact.name)
-    subject = scope.vocabulary.subject(name.text)
+    subject = scope.vocabulary.subject(name)
     if subject is not None and subject.single:
         return typed.Single(one(subject.name))
     if subject is scope.inner:
         return typed.It(one(subject.name))
-    if name.text in scope.limits and len(path.names) == 1:
-        return typed.LimitOf(scope.limits[name.text], name.text)
+    if name in scope.limits and len(path.children) == 1:
+        return typed.LimitOf(scope.limits[name], str(name))
     raise _unknown(name, scope, subject)
 
 
-def _step(name: syntax.Name, owner: typed.Value, scope: Scope) -> typed.Value:
+def _step(name: Token, owner: typed.Value, scope: Scope) -> typed.Value:
     if owner.type.kind is not Kind.SUBJECT:
         message = f"what stands after `of` is {said(owner.type)}, which has no facts"
-        raise Mistake(name.start, name.end, message, "only a subject has facts")
+        raise wrong(name, message, "only a subject has facts")
     if owner.type.is_many:
-        message = f"there may be more than one {owner.type.subject}: the {name.text} of which?"
-        raise Mistake(name.start, name.end, message, "write some ... has (...), or every")
+        message = f"there may be more than one {owner.type.subject}: the {name} of which?"
+        raise wrong(name, message, "write some ... has (...), or every")
     subject = scope.subject_of(owner)
-    fact = subject.find(name.text)
+    fact = subject.find(name)
     if fact is None:
         known = [fact.name for fact in subject.facts]
-        hint = did_you_mean(name.text, known) or f"facts of {subject.name}: {', '.join(known)}"
-        raise Mistake(name.start, name.end, f"{subject.name} has no fact {name.text!r}", hint)
+        hint = did_you_mean(str(name), known) or f"facts of {subject.name}: {', '.join(known)}"
+        raise wrong(name, f"{subject.name} has no fact {str(name)!r}", hint)
     return typed.FactOf(fact.type, owner, fact.name)
 
 
-def _unknown(name: syntax.Name, scope: Scope, subject: Subject | None) -> Mistake:
+def _unknown(name: Token, scope: Scope, subject: Subject | None) -> Mistake:
     if subject is not None:
         hint = f"write some {subject.name} has (...), every, or count of {subject.name}"
-        return Mistake(
-            name.start, name.end, f"there may be more than one {subject.name}: which?", hint
-        )
+        return wrong(name, f"there may be more than one {subject.name}: which?", hint)
     known = scope.names()
-    if " " in name.text:
+    if " " in name:
         return _run_on(name, known)
-    message = f"{scope.inner.name} has no fact {name.text!r}, nor is there such a limit"
-    owners = [
-        owner.name for owner in scope.vocabulary.subjects if owner.find(name.text) is not None
-    ]
+    message = f"{scope.inner.name} has no fact {str(name)!r}, nor is there such a limit"
+    owners = [owner.name for owner in scope.vocabulary.subjects if owner.find(name) is not None]
     where = " and of ".join(owners)
-    hint = f"it is a fact of {where}" if owners else _nearest(name.text, known)
-    return Mistake(name.start, name.end, message, hint)
+    hint = f"it is a fact of {where}" if owners else _nearest(name, known)
+    return wrong(name, message, hint)
 
 
 def _nearest(word: str, known: list[str]) -> str:
@@ -142,15 +141,13 @@ def _nearest(word: str, known: list[str]) -> str:
     return did_you_mean(word, [*known, "missing", "present"])
 
 
-def _run_on(name: syntax.Name, known: list[str]) -> Mistake:
+def _run_on(name: Token, known: list[str]) -> Mistake:
     """Several words in a row where one known name is followed by what should be `is`."""
-    spoken = name.text.split()
+    spoken = name.split()
     for count in range(len(spoken) - 1, 0, -1):
         start = " ".join(spoken[:count])
         if start in known:
             message = f"{spoken[count]!r} cannot stand after {start}"
-            return Mistake(
-                name.start, name.end, message, did_you_mean(spoken[count], reserved_words())
-            )
-    message = f"there is nothing named {name.text!r}"
-    return Mistake(name.start, name.end, message, did_you_mean(name.text, known))
+            return wrong(name, message, did_you_mean(spoken[count], reserved_words()))
+    message = f"there is nothing named {str(name)!r}"
+    return wrong(name, message, did_you_mean(str(name), known))

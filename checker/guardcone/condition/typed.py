@@ -13,6 +13,7 @@ __all__ = [
     "AllOf",
     "AnyOf",
     "Arithmetic",
+    "Compare",
     "Condition",
     "Constant",
     "Count",
@@ -25,9 +26,7 @@ __all__ = [
     "Missing",
     "NextCone",
     "NotOf",
-    "Ordered",
     "Quantified",
-    "Same",
     "Single",
     "Steps",
     "Value",
@@ -122,18 +121,13 @@ class Count(Value):
 
 
 @frozen
-class Ordered(Condition):
-    """`left sign right`, the sign one of < <= > >=."""
+class Compare(Condition):
+    """`left sign right`, the sign one of = < <= > >=.
+
+    Cones are equal by number, texts whatever their capitals.
+    """
 
     sign: str
-    left: Value
-    right: Value
-
-
-@frozen
-class Same(Condition):
-    """Both are equal: cones by number, texts whatever their capitals, subjects by identity."""
-
     left: Value
     right: Value
 

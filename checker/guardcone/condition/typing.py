@@ -1,19 +1,42 @@
-"""Conditions are typed: syntax becomes a tree of names and kinds."""
+"""Conditions are typed: the tree of a text becomes a tree of names and kinds."""
 
-from guardcone.condition import syntax, typed
-from guardcone.condition.grammar import parse_condition
-from guardcone.condition.kinds import Kind, Type, comparative_fits, comparatives_of, ordered
+from typing import Any
+
+from lark import Token
+
+from guardcone.condition import typed
+from guardcone.condition.grammar import Part, bare_name, ends_of, parse_condition, wrong
+from guardcone.condition.kinds import (
+    CONE,
+    NUMBER,
+    TEXT,
+    Kind,
+    Type,
+    arithmetic_type,
+    comparative_fits,
+    comparatives_of,
+    ordered,
+)
+from guardcone.condition.literals import LITERALS, literal
 from guardcone.condition.rule_faults import Mistake, did_you_mean
-from guardcone.condition.scope import Scope, resolve_domain, said
-from guardcone.condition.typing_values import Valuer
+from guardcone.condition.scope import Scope, resolve, resolve_domain, said
 
-__all__ = ["read_condition", "read_place", "read_slot"]
+__all__ = ["read_amount", "read_condition", "read_place", "read_slot"]
+
+_DEGREES = (Kind.TEMPERATURE, Kind.TEMPERATURE_DIFFERENCE)
+_SIGNS = {"add": "+", "subtract": "-", "multiply": "*", "divide": "/"}
+_CANNOT = {
+    "+": "they cannot be added",
+    "-": "one cannot be taken from the other",
+    "*": "they cannot be multiplied",
+    "/": "one cannot be divided by the other",
+}
 
 
 def read_condition(text: str, scope: Scope) -> "typed.Condition | Mistake":
     """The typed condition that `text` spells, or what is wrong with it."""
     try:
-        return _Checker(text).condition(parse_condition(text), scope)
+        return _Typer(text).condition(parse_condition(text), scope)
     except Mistake as mistake:
         return mistake
 
@@ -21,195 +44,310 @@ def read_condition(text: str, scope: Scope) -> "typed.Condition | Mistake":
 def read_slot(text: str, scope: Scope) -> "typed.Value | Mistake":
     """The typed value of a slot, without its braces, if a sentence can print it."""
     try:
-        node = parse_condition(text)
-        value = _Checker(text).value(node, scope)
-        if value.type.kind is Kind.FLAG or value.type.is_many:
-            message = f"a sentence cannot print {said(value.type)}"
-            raise Mistake(node.start, node.end, message, "name a value")
-        if value.type.kind is Kind.SUBJECT and scope.subject_of(value).title is None:
-            message = f"a sentence cannot print a {value.type}"
-            raise Mistake(node.start, node.end, message, "name one of its facts")
-        return value
+        part = parse_condition(text)
+        value = _Typer(text).value(part, scope)
     except Mistake as mistake:
         return mistake
+    if value.type.kind is Kind.FLAG or value.type.is_many:
+        return wrong(part, f"a sentence cannot print {said(value.type)}", "name a value")
+    if value.type.kind is Kind.SUBJECT and scope.subject_of(value).title is None:
+        return wrong(part, f"a sentence cannot print a {value.type}", "name one of its facts")
+    return value
 
 
 def read_place(text: str, scope: Scope) -> "typed.Value | Mistake":
     """The fact or subject that a finding points at."""
     try:
-        node = parse_condition(text)
-        value = _Checker(text).value(node, scope)
-        if not isinstance(value, typed.FactOf | typed.Single | typed.It):
-            message = "a finding points at a fact or at a subject"
-            raise Mistake(node.start, node.end, message, "name one fact")
-        if value.type.is_many:
-            raise Mistake(node.start, node.end, "there may be several of these: at which one?")
-        return value
+        part = parse_condition(text)
+        value = _Typer(text).value(part, scope)
     except Mistake as mistake:
         return mistake
+    if not isinstance(value, typed.FactOf | typed.Single | typed.It):
+        return wrong(part, "a finding points at a fact or at a subject", "name one fact")
+    if value.type.is_many:
+        return wrong(part, "there may be several of these: at which one?")
+    return value
 
 
-class _Checker(Valuer):
-    """Types the claims of one condition text; the values in them are the Valuer's."""
+def read_amount(text: str, kind: Type | None) -> "typed.Constant | Mistake":
+    """The one amount that `text` spells, of `kind` if one is given."""
+    try:
+        part = parse_condition(text)
+        if part.data not in LITERALS:
+            return Mistake(0, len(text), f"{text!r} is no single amount")
+        constant = literal(part, kind.kind if kind else None)
+    except Mistake as mistake:
+        return mistake
+    if kind is not None and constant.type != kind:
+        message = f"{text!r} is a {constant.type}, and this limit measures a {kind}"
+        return Mistake(0, len(text), message)
+    return constant
 
-    def condition(self, node: syntax.Node, scope: Scope) -> typed.Condition:
-        match node:
-            case syntax.Group(inner=inner):
-                return self.condition(inner, scope)
-            case syntax.Negation(inner=inner):
-                return typed.NotOf(self.condition(inner, scope))
-            case syntax.Both(parts=parts):
-                return typed.AllOf(tuple(self.condition(part, scope) for part in parts))
-            case syntax.Either():
-                return self._either(node, scope)
-            case syntax.Compare():
-                return _negate(node.negated, self._compare(node, scope))
-            case syntax.OneOf():
-                return _negate(node.negated, self._one_of(node, scope))
-            case syntax.Presence():
-                return self._presence(node, scope)
-            case syntax.Mentions():
-                return self._mentions(node, scope)
-            case syntax.Quantified(word=word, domain=path, condition=inner):
+
+class _Typer:
+    """Types the parts of one condition text, which it keeps only to quote from it."""
+
+    def __init__(self, text: str) -> None:
+        self._text = text
+
+    def _source(self, *parts: Part) -> str:
+        """The stretch of the condition from the first of these parts to the last."""
+        start, end = ends_of(parts[0])[0], ends_of(parts[-1])[1]
+        return " ".join(self._text[start:end].split())
+
+    def _is(self, part: Part, kind: Type) -> str:
+        """`part` and its kind, for a sentence."""
+        return f"`{self._source(part)}` is {said(kind)}"
+
+    # --- what holds or does not ---------------------------------------------------------------
+
+    def condition(self, part: Part, scope: Scope) -> typed.Condition:
+        """A typed condition; raises Mistake."""
+        children = _children(part)
+        match part.data:
+            case "group":
+                return self.condition(children[0], scope)
+            case "negation":
+                return typed.NotOf(self.condition(children[0], scope))
+            case "both":
+                return typed.AllOf(tuple(self.condition(child, scope) for child in children))
+            case "either":
+                return self._either(children, scope)
+            case "compare":
+                return self._compare(part, scope)
+            case "one_of":
+                left, no, *words = children
+                return _negate(no, self._one_of(left, words, scope))
+            case "presence":
+                return self._presence(*children, scope=scope)
+            case "mentions":
+                return self._mentions(part, scope)
+            case "quantified":
+                word, path, inner = children
                 domain = resolve_domain(path, scope)
                 within = scope.inside(scope.subject_of(domain))
-                return typed.Quantified(word, domain, self.condition(inner, within))
-            case _:
-                return self._flag(node, scope)
-
-    def _flag(self, node: syntax.Node, scope: Scope) -> typed.Condition:
-        value = self.value(node, scope)
+                return typed.Quantified(str(word), domain, self.condition(inner, within))
+        value = self.value(part, scope)
         if value.type.kind is not Kind.FLAG:
-            message = f"{self.quoted(node)} is {said(value.type)}, which by itself says nothing"
-            raise Mistake(node.start, node.end, message, "compare it with something: ... is ...")
+            message = f"{self._is(part, value.type)}, which by itself says nothing"
+            raise wrong(part, message, "compare it with something: ... is ...")
         return typed.Flag(value)
 
-    def _either(self, node: syntax.Either, scope: Scope) -> typed.Condition:
-        parts: list[typed.Condition] = []
-        word_claim: tuple[syntax.Compare, typed.Value, list[str]] | None = None
-        for part in node.parts:
-            if isinstance(part, syntax.Both):
+    def _either(self, parts: list[Part], scope: Scope) -> typed.Condition:
+        """`a or b`; in `state is damp or dry` the last word is said of the state too."""
+        found: list[typed.Condition] = []
+        said_of: Part | None = None
+        for part in parts:
+            if part.data == "both":
                 message = "`and` and `or` together can be heard in two ways"
-                raise Mistake(part.start, part.end, message, "put one of them in parentheses")
-            bare = part.bare if isinstance(part, syntax.Path) else None
-            if word_claim and bare and bare in word_claim[1].type.words:
-                claim, left, chosen = word_claim
-                if scope.inner.find(bare) is not None:
-                    message = f"{bare!r} is a fact and a word of {self.quoted(claim.left)}"
-                    raise Mistake(part.start, part.end, message, "write is one of ..., ...")
-                chosen.append(bare)
-                parts[-1] = _negate(claim.negated, typed.WordIn(left, tuple(chosen)))
-                continue
-            if word_claim and isinstance(part, syntax.Path) and bare not in (None, *scope.names()):
-                self._word(part.names[0], word_claim[0].left, word_claim[1])
-            parts.append(self.condition(part, scope))
-            word_claim = self._word_claim(part, parts[-1])
-        return parts[0] if len(parts) == 1 else typed.AnyOf(tuple(parts))
+                raise wrong(part, message, "put one of them in parentheses")
+            name = bare_name(part)
+            claim = found[-1].inner if found and isinstance(found[-1], typed.NotOf) else None
+            claim = claim or (found[-1] if found else None)
+            if said_of is not None and name and isinstance(claim, typed.WordIn):
+                if name in claim.left.type.words:
+                    if scope.inner.find(name) is not None:
+                        message = f"{name!r} is a fact and a word of `{self._source(said_of)}`"
+                        raise wrong(part, message, "write is one of ..., ...")
+                    more = typed.WordIn(claim.left, (*claim.words, name))
+                    found[-1] = more if claim is found[-1] else typed.NotOf(more)
+                    continue
+                if name not in scope.names():
+                    self._word(_children(part)[0], said_of, claim.left)
+            found.append(self.condition(part, scope))
+            said_of = _children(part)[0] if part.data == "compare" else None
+        return found[0] if len(found) == 1 else typed.AnyOf(tuple(found))
 
-    @staticmethod
-    def _word_claim(
-        node: syntax.Node, condition: typed.Condition
-    ) -> tuple[syntax.Compare, typed.Value, list[str]] | None:
-        inner = condition.inner if isinstance(condition, typed.NotOf) else condition
-        if isinstance(node, syntax.Compare) and isinstance(inner, typed.WordIn):
-            return node, inner.left, list(inner.words)
-        return None
-
-    def _compare(self, node: syntax.Compare, scope: Scope) -> typed.Condition:
-        if node.word is None:
-            return self._same(node, scope)
-        left, right = self.pair(node.left, node.right, scope)
-        self._must_match(node.left, left, node.right, right)
-        sign, fits = comparative_fits(node.word.text, left.type.kind)
-        if not ordered(left.type.kind):
-            message = f"{self.quoted(node.left)} is {said(left.type)}, which has no order"
-            raise Mistake(node.start, node.end, message, "write is or is not")
+    def _compare(self, part: Part, scope: Scope) -> typed.Condition:
+        left_part, no, order, right_part = _children(part)
+        if order is None:
+            word = self._word_claim(left_part, right_part, scope)
+            if word is not None:
+                return _negate(no, word)
+        left, right = self._pair(left_part, right_part, scope)
+        self._must_match(left_part, left, right_part, right)
+        kind = left.type.kind
+        if order is None:
+            if kind in (Kind.FLAG, Kind.SUBJECT):
+                message = f"{said(left.type)} cannot be compared with `is`"
+                raise wrong(part, message, "write the fact alone, or with not")
+            return _negate(no, typed.Compare("=", left, right))
+        sign, fits = comparative_fits(order.removesuffix(" than").removeprefix("at "), kind)
+        if not ordered(kind):
+            message = f"{self._is(left_part, left.type)}, which has no order"
+            raise wrong(part, message, "write is or is not")
         if not fits:
-            message = f"{said(left.type)} is never {self.quoted(node.word)}"
-            hint = f"say {', '.join(comparatives_of(left.type.kind))}"
-            raise Mistake(node.word.start, node.word.end, message, hint)
-        return typed.Ordered(sign, left, right)
+            message = f"{said(left.type)} is never `{order}`"
+            raise wrong(order, message, f"say {', '.join(comparatives_of(kind))}")
+        return _negate(no, typed.Compare(sign, left, right))
 
-    def _same(self, node: syntax.Compare, scope: Scope) -> typed.Condition:
-        right_path = node.right if isinstance(node.right, syntax.Path) else None
-        if right_path and right_path.bare:
-            left = self.value(node.left, scope)
-            fact = scope.inner.find(right_path.bare)
-            # A fact that is no word cannot be meant, so `state is dry` is about the word.
-            if left.type.kind is Kind.WORD and (fact is None or fact.type.kind is not Kind.WORD):
-                name = right_path.names[0]
-                return typed.WordIn(left, (self._word(name, node.left, left),))
-        left, right = self.pair(node.left, node.right, scope)
-        self._must_match(node.left, left, node.right, right)
-        if left.type.kind is Kind.FLAG or left.type.is_many:
-            message = f"{said(left.type)} cannot be compared with `is`"
-            raise Mistake(node.start, node.end, message, "write the fact alone, or with not")
-        return typed.Same(left, right)
+    def _word_claim(self, left_part: Part, right_part: Part, scope: Scope) -> typed.WordIn | None:
+        """`state is dry`, where `dry` is no fact that could be meant."""
+        name = bare_name(right_part)
+        if name is None:
+            return None
+        left = self.value(left_part, scope)
+        fact = scope.inner.find(name)
+        if left.type.kind is not Kind.WORD or (fact and fact.type.kind is Kind.WORD):
+            return None
+        return typed.WordIn(left, (self._word(_children(right_part)[0], left_part, left),))
 
-    def _one_of(self, node: syntax.OneOf, scope: Scope) -> typed.Condition:
-        left = self.value(node.left, scope)
+    def _one_of(self, part: Part, words: list[Token], scope: Scope) -> typed.Condition:
+        left = self.value(part, scope)
         if left.type.kind is not Kind.WORD:
-            message = f"{self.quoted(node.left)} is {said(left.type)}, not a word out of a list"
-            raise Mistake(node.left.start, node.left.end, message)
-        chosen = tuple(self._word(name, node.left, left) for name in node.words)
-        return typed.WordIn(left, chosen)
+            raise wrong(part, f"{self._is(part, left.type)}, not a word out of a list")
+        return typed.WordIn(left, tuple(self._word(word, part, left) for word in words))
 
-    def _word(self, name: syntax.Name, of: syntax.Node, left: typed.Value) -> str:
-        if name.text not in left.type.words:
-            known = left.type.words
-            hint = did_you_mean(name.text, known) or f"its words are {', '.join(known)}"
-            message = f"{self.quoted(of)} is never {name.text!r}"
-            raise Mistake(name.start, name.end, message, hint)
-        return name.text
+    def _word(self, word: Token, of: Part, left: typed.Value) -> str:
+        known = left.type.words
+        if word not in known:
+            hint = did_you_mean(word, known) or f"its words are {', '.join(known)}"
+            raise wrong(word, f"`{self._source(of)}` is never {str(word)!r}", hint)
+        return str(word)
 
-    def _presence(self, node: syntax.Presence, scope: Scope) -> typed.Condition:
-        left = node.left
-        if isinstance(left, syntax.Path) and left.bare and scope.inner.find(left.bare) is None:
-            subject = scope.vocabulary.subject(left.bare)
-            if subject is not None and not subject.single:
-                message = f"there may be more than one {subject.name}"
-                raise Mistake(left.start, left.end, message, f"write count of {subject.name} is 0")
-        value = self.value(left, scope)
+    def _presence(
+        self, part: Part, no: Token | None, state: Token, *, scope: Scope
+    ) -> typed.Condition:
+        name = bare_name(part)
+        subject = scope.vocabulary.subject(name or "")
+        if subject is not None and not subject.single and scope.inner.find(subject.name) is None:
+            message = f"there may be more than one {subject.name}"
+            raise wrong(part, message, f"write count of {subject.name} is 0")
+        value = self.value(part, scope)
         if not isinstance(value, typed.FactOf | typed.Single):
-            message = f"{self.quoted(left)} is no fact of the plan, so it cannot be missing"
-            raise Mistake(left.start, left.end, message)
+            message = f"`{self._source(part)}` is no fact of the plan, so it cannot be missing"
+            raise wrong(part, message)
         if value.type.is_many:
-            message = f"{self.quoted(left)} may be many or none"
-            raise Mistake(left.start, left.end, message, f"write count of {self.source(left)} is 0")
+            message = f"`{self._source(part)}` may be many or none"
+            raise wrong(part, message, f"write count of {self._source(part)} is 0")
         missing = typed.Missing(value)
-        return missing if node.missing else typed.NotOf(missing)
+        return missing if (state == "missing") != (no is not None) else typed.NotOf(missing)
 
-    def _mentions(self, node: syntax.Mentions, scope: Scope) -> typed.Condition:
-        left = self.value(node.left, scope)
+    def _mentions(self, part: Part, scope: Scope) -> typed.Condition:
+        left_part, quoted = _children(part)
+        left = self.value(left_part, scope)
         if left.type.kind is not Kind.TEXT:
-            message = f"{self.quoted(node.left)} is {said(left.type)}, not a text"
-            raise Mistake(node.left.start, node.left.end, message)
-        if not node.text.strip():
-            raise Mistake(node.start, node.end, "every text mentions nothing")
-        return typed.Mentions(left, node.text)
+            raise wrong(left_part, f"{self._is(left_part, left.type)}, not a text")
+        if not quoted[1:-1].strip():
+            raise wrong(part, "every text mentions nothing")
+        return typed.Mentions(left, quoted[1:-1])
 
     def _must_match(
-        self, left_node: syntax.Node, left: typed.Value, right_node: syntax.Node, right: typed.Value
+        self, left_part: Part, left: typed.Value, right_part: Part, right: typed.Value
     ) -> None:
         one, other = left.type, right.type
         alike = one.kind is other.kind and one.subject == other.subject
         if alike and (one.kind is not Kind.WORD or set(one.words) & set(other.words)):
             return
         message = (
-            f"{self.quoted(left_node)} is {said(one)} and {self.quoted(right_node)} is "
-            f"{said(other)}: they cannot be compared"
+            f"{self._is(left_part, one)} and {self._is(right_part, other)}: they cannot be compared"
         )
-        hint = _unit_lacking(left_node, right_node, one, other)
-        raise Mistake(left_node.start, right_node.end, message, hint)
+        hint = ""
+        for part, kind in ((right_part, one.kind), (left_part, other.kind)):
+            if part.data == "number":
+                bare = _children(part)[0]
+                hint = f"write cone {bare}" if kind is Kind.CONE else f"give {bare} its unit"
+                break
+        raise Mistake(ends_of(left_part)[0], ends_of(right_part)[1], message, hint)
+
+    # --- values -------------------------------------------------------------------------------
+
+    def value(self, part: Part, scope: Scope, expected: Kind | None = None) -> typed.Value:
+        """The typed value; `expected` settles what `20 C` is where the text alone does not."""
+        children = _children(part)
+        match part.data:
+            case "group":
+                return self.value(children[0], scope, expected)
+            case "path":
+                return resolve(part, scope)
+            case "text":
+                return typed.Constant(TEXT, str(children[0][1:-1]))
+            case "steps":
+                first, last = (self._cone(child, scope) for child in children)
+                return typed.Steps(NUMBER, first, last)
+            case "next_cone":
+                way, cone = children
+                if way not in ("hotter", "cooler"):
+                    raise wrong(way, f"a cone is never {way}", "write hotter or cooler")
+                return typed.NextCone(CONE, way == "hotter", self._cone(cone, scope))
+            case "count":
+                return typed.Count(NUMBER, resolve_domain(children[0], scope))
+            case rule if rule in LITERALS:
+                return literal(part, expected)
+            case rule if rule in _SIGNS:
+                return self._operation(part, scope, expected)
+        message = f"`{self._source(part)}` holds or does not hold: it is no value"
+        raise wrong(part, message, "name a fact, a limit or an amount here")
+
+    def _pair(self, left: Part, right: Part, scope: Scope) -> tuple[typed.Value, typed.Value]:
+        """Two sides of a comparison; an amount takes its kind from the other side."""
+        if _is_open(left) and not _is_open(right):
+            second = self.value(right, scope)
+            return self.value(left, scope, second.type.kind), second
+        first = self.value(left, scope)
+        return first, self.value(right, scope, first.type.kind)
+
+    def _operation(self, part: Part, scope: Scope, expected: Kind | None) -> typed.Value:
+        sign = _SIGNS[str(part.data)]
+        one, other = _children(part)
+        left, right = self._operands(sign, one, other, scope, expected)
+        kind = arithmetic_type(sign, left.type.kind, right.type.kind)
+        if kind is None:
+            message = f"{self._is(one, left.type)} and {self._is(other, right.type)}"
+            raise wrong(part, f"{message}: {_CANNOT[sign]}")
+        return typed.Arithmetic(Type(kind), sign, left, right)
+
+    def _operands(
+        self, sign: str, one: Part, other: Part, scope: Scope, expected: Kind | None
+    ) -> tuple[typed.Value, typed.Value]:
+        """Both sides; degrees added or taken away are a difference, as in `peak - 20 C`."""
+        if _is_amount(one) and not _is_amount(other):
+            right = self.value(other, scope)
+            return self.value(one, scope, _wanted_left(sign, right, expected)), right
+        left = self.value(one, scope, expected)
+        kind = left.type.kind
+        if kind in _DEGREES:
+            kind = Kind.TEMPERATURE_DIFFERENCE
+        if kind is Kind.NUMBER and sign == "*" and expected is not None:
+            kind = expected
+        return left, self.value(other, scope, kind)
+
+    def _cone(self, part: Part, scope: Scope) -> typed.Value:
+        value = self.value(part, scope)
+        if value.type != CONE:
+            raise wrong(part, f"{self._is(part, value.type)}, not a cone")
+        return value
 
 
-def _unit_lacking(left: syntax.Node, right: syntax.Node, one: Type, other: Type) -> str:
-    """The hint where a bare number meets something that is no number."""
-    for node, kind in ((right, one.kind), (left, other.kind)):
-        if isinstance(node, syntax.Number):
-            return f"write cone {node.text}" if kind is Kind.CONE else f"give {node.text} its unit"
-    return ""
+def _children(part: Part) -> list[Any]:
+    """The parts and the words of a part; which they are follows from its rule of the grammar."""
+    return part.children
 
 
-def _negate(negated: bool, condition: typed.Condition) -> typed.Condition:
-    return typed.NotOf(condition) if negated else condition
+def _is_amount(part: Part) -> bool:
+    while part.data == "group":
+        part = _children(part)[0]
+    return part.data == "measure"
+
+
+def _is_open(part: Part) -> bool:
+    """True if what surrounds this part may decide its kind: `20 C`, `20 C + gap`."""
+    if part.data == "group" or part.data in _SIGNS:
+        return any(map(_is_open, part.children))
+    return part.data == "measure"
+
+
+def _wanted_left(sign: str, right: typed.Value, expected: Kind | None) -> Kind | None:
+    """What an amount on the left of a sign is, given what stands on the right."""
+    kind = right.type.kind
+    if sign == "/":
+        return Kind.TEMPERATURE_DIFFERENCE if kind is Kind.RATE else kind
+    if sign == "*" and kind is Kind.NUMBER:
+        return expected
+    if kind is Kind.TEMPERATURE_DIFFERENCE and expected in _DEGREES:
+        return expected
+    return kind
+
+
+def _negate(no: Token | None, condition: typed.Condition) -> typed.Condition:
+    return condition if no is None else typed.NotOf(condition)

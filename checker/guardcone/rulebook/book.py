@@ -215,8 +215,8 @@ def _only_apart(worse: typed.Condition, lighter: typed.Condition) -> Iterator[tu
     )
     for far, near in product(parts, others):
         if (
-            isinstance(far, typed.Ordered)
-            and isinstance(near, typed.Ordered)
+            isinstance(far, typed.Compare)
+            and isinstance(near, typed.Compare)
             and isinstance(far.right, typed.LimitOf)
             and isinstance(near.right, typed.LimitOf)
             and (far.left, far.sign) == (near.left, near.sign)

@@ -5,10 +5,11 @@ from typing import Any
 
 from attrs import frozen
 
-from guardcone.condition import literals, syntax, typed
-from guardcone.condition.grammar import parse_condition, reserved_words
+from guardcone.condition import typed
+from guardcone.condition.grammar import bare_name, parse_condition, reserved_words
 from guardcone.condition.kinds import CONE, NUMBER, QUANTITY_CLASS, Type
 from guardcone.condition.rule_faults import Mistake, did_you_mean
+from guardcone.condition.typing import read_amount
 from guardcone.condition.vocabulary import Vocabulary
 from guardcone.rulebook.bibliography import KEY, Source, bibliography
 from guardcone.rulebook.yaml_text import MapNode, Reader, TextNode
@@ -152,10 +153,10 @@ def _range(node: TextNode, kind: Type, reader: Reader) -> tuple[Any, Any] | None
 
 def _name_is_free(name: TextNode, reader: Reader, vocabulary: Vocabulary) -> bool:
     try:
-        path = parse_condition(name.text)
+        named = bare_name(parse_condition(name.text))
     except Mistake:
-        path = None
-    if not (isinstance(path, syntax.Path) and path.bare == name.text and " " not in name.text):
+        named = None
+    if named != name.text or " " in name.text:
         hint = "write small letters and hyphens: damp-ware-rate"
         reader.fault(name.span, f"{name.text!r} cannot name a limit", hint)
         return False
@@ -178,24 +179,10 @@ def _amount(
 
     None after adding a fault to the reader.
     """
-    text = node.text if part is None else part
-    try:
-        written = parse_condition(text)
-        match written:
-            case syntax.Measure():
-                constant = literals.measure(written, kind.kind if kind else None)
-            case syntax.Cone():
-                constant = literals.cone(written)
-            case syntax.Number():
-                constant = literals.number(written)
-            case _:
-                raise Mistake(0, len(text), f"{text!r} is no single amount")
-        if kind is not None and constant.type != kind:
-            message = f"{text!r} is a {constant.type}, and this limit measures a {kind}"
-            raise Mistake(0, len(text), message)
-    except Mistake as mistake:
-        span = node.place(start + mistake.start, start + mistake.end)
-        reader.fault(span, mistake.message, mistake.hint)
+    constant = read_amount(node.text if part is None else part, kind)
+    if isinstance(constant, Mistake):
+        span = node.place(start + constant.start, start + constant.end)
+        reader.fault(span, constant.message, constant.hint)
         return None
     return constant
 
