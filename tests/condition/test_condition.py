@@ -47,7 +47,7 @@ def verdict(text, subject, number=0, case=None):
     assert not isinstance(condition, Mistake), str(condition)
     test = Compiler(VOCABULARY, IN_FORCE).condition(condition)
     instance = list(concerns.each(case))[number]
-    return test(case, instance, instance)
+    return test(case, instance)
 
 
 @pytest.mark.parametrize(
@@ -296,8 +296,8 @@ def test_a_crowd_of_ones_own_comes_before_all_of_that_name():
     case = ToyCase({"ware": [damp, dry], "kiln": [one, other]})
     test = Compiler(vocabulary, {}).condition(condition)
 
-    assert test(case, one, one) is True
-    assert test(case, other, other) is False
+    assert test(case, one) is True
+    assert test(case, other) is False
 
 
 def test_a_count_may_be_a_whole_number():

@@ -186,7 +186,7 @@ def test_a_well_typed_condition_never_raises(question: tuple[str, str, ToyCase])
     subject, text, case = question
     test = _test(subject, text)
     for part in case.parts[subject]:
-        assert test(case, part, part) in (True, False, None)
+        assert test(case, part) in (True, False, None)
 
 
 @FEW
@@ -197,14 +197,14 @@ def test_an_unreadable_line_never_makes_a_claim(
     """Making one more fact unreadable leaves a verdict as it was or makes it unknown."""
     subject, text, case = question
     test = _test(subject, text)
-    before = [test(case, part, part) for part in case.parts[subject]]
+    before = [test(case, part) for part in case.parts[subject]]
     everything = [
         (part, fact) for parts in case.parts.values() for part in parts for fact in part.facts
     ]
     if everything:
         part, fact = data.draw(st.sampled_from(everything))
         part.facts[fact] = UNREADABLE
-    after = [test(case, part, part) for part in case.parts[subject]]
+    after = [test(case, part) for part in case.parts[subject]]
 
     assert all(new is old or new is None for old, new in zip(before, after, strict=True))
 

@@ -130,7 +130,7 @@ def _levels(levels: tuple[Level, ...], text: str, rule: Rule) -> tuple[str, ...]
     case, _ = _case(text)
     tests = [(f"{one.consequence} {one.case}", _test(one)) for one in levels]
     return tuple(
-        next((name for name, test in tests if test(case, one, one) is True), "")
+        next((name for name, test in tests if test(case, one) is True), "")
         for one in _instances(text, rule.concerns)
     )
 

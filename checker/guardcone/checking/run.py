@@ -100,11 +100,11 @@ def _level_of(
     unknown: dict[Consequence, None] = {}
     for level in compiled.levels:
         worse = tuple(one for one in unknown if one is not level.consequence)
-        holds = level.test(case, instance, instance)
+        holds = level.test(case, instance)
         if holds is True:
             return level, worse
         built_in = level.built_in
-        if built_in is not None and built_in.test(case, instance, instance) is True:
+        if built_in is not None and built_in.test(case, instance) is True:
             return built_in, worse
         if holds is None:
             unknown[level.consequence] = None
@@ -147,5 +147,5 @@ def _place(case: Case, fired: Fired) -> Span:
 
 def _pointed(pointers: tuple[Pointer, ...], case: Case, instance: Any) -> Span | None:
     """The place of the first fact that was written."""
-    found = (place(case, instance, instance) for place in pointers)
+    found = (place(case, instance) for place in pointers)
     return next((span for span in found if span is not None), None)

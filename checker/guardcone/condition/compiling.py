@@ -1,6 +1,6 @@
 """Typed conditions become closures, once, when a book is put in force.
 
-A closure takes the case, the instance the rule concerns and the instance in question. A value
+A closure takes the case and the instance in question. A value
 closure gives None where nothing is known or stated; a condition closure gives True, False, or None
 for unknown, by Kleene's strong logic (S. C. Kleene, Introduction to Metamathematics, 1952, § 64).
 """
@@ -18,7 +18,7 @@ from guardcone.condition.vocabulary import UNREADABLE, Vocabulary
 
 __all__ = ["Compiler", "Test"]
 
-Test = Callable[[Any, Any, Any], bool | None]
+Test = Callable[[Any, Any], bool | None]
 
 _SIGNS: dict[str, Callable[[Any, Any], bool]] = {
     "=": operator.eq,
@@ -65,10 +65,10 @@ class Compiler(Reacher):
         """The closure that yields a value, None where it is missing or unknown."""
         match node:
             case typed.Constant(value=constant):
-                return lambda _case, _this, _it: constant
+                return lambda _case, _it: constant
             case typed.LimitOf(name=name):
                 limit = self._limits[name]
-                return lambda _case, _this, _it: limit
+                return lambda _case, _it: limit
             case typed.Arithmetic(sign=sign, left=left, right=right):
                 compute = arithmetic(sign, left.type.kind, right.type.kind)
                 return _both_stated(self.value(left), self.value(right), compute)
@@ -97,19 +97,19 @@ class Compiler(Reacher):
 
         # Most rules compare a measure with a measure; kinds are known to agree, so amounts will do.
         if isinstance(node.right, typed.Constant | typed.LimitOf):
-            bound = right(None, None, None).base
+            bound = right(None, None).base
 
-            def against_bound(case: Any, this: Any, it: Any) -> bool | None:
-                one = left(case, this, it)
+            def against_bound(case: Any, it: Any) -> bool | None:
+                one = left(case, it)
                 return None if one is None else compare(one.base, bound)
 
             return against_bound
 
-        def of_measures(case: Any, this: Any, it: Any) -> bool | None:
-            one = left(case, this, it)
+        def of_measures(case: Any, it: Any) -> bool | None:
+            one = left(case, it)
             if one is None:
                 return None
-            other = right(case, this, it)
+            other = right(case, it)
             return None if other is None else compare(one.base, other.base)
 
         return of_measures
@@ -119,13 +119,13 @@ class Compiler(Reacher):
         # `every` looks for one that fails, `some` for one that holds; either decides.
         decisive = node.word == "some"
 
-        def quantified(case: Any, this: Any, it: Any) -> bool | None:
-            instances = domain(case, this, it)
+        def quantified(case: Any, it: Any) -> bool | None:
+            instances = domain(case, it)
             if instances is None:
                 return None
             unknown = False
             for instance in instances:
-                verdict = None if instance is UNREADABLE else test(case, this, instance)
+                verdict = None if instance is UNREADABLE else test(case, instance)
                 if verdict is decisive:
                     return decisive
                 unknown = unknown or verdict is None
@@ -136,8 +136,8 @@ class Compiler(Reacher):
     def _count(self, node: typed.Count) -> Values:
         domain = self.instances(node.domain)
 
-        def count(case: Any, this: Any, it: Any) -> float | None:
-            instances = domain(case, this, it)
+        def count(case: Any, it: Any) -> float | None:
+            instances = domain(case, it)
             if instances is None:
                 return None
             counted = tuple(instances)
@@ -147,37 +147,37 @@ class Compiler(Reacher):
 
 
 def _stated(value: Values, test: Callable[[Any], Any]) -> Values:
-    def stated(case: Any, this: Any, it: Any) -> Any:
-        found = value(case, this, it)
+    def stated(case: Any, it: Any) -> Any:
+        found = value(case, it)
         return None if found is None else test(found)
 
     return stated
 
 
 def _both_stated(left: Values, right: Values, test: Callable[[Any, Any], Any]) -> Values:
-    def both_stated(case: Any, this: Any, it: Any) -> Any:
-        one = left(case, this, it)
+    def both_stated(case: Any, it: Any) -> Any:
+        one = left(case, it)
         if one is None:
             return None
-        other = right(case, this, it)
+        other = right(case, it)
         return None if other is None else test(one, other)
 
     return both_stated
 
 
 def _opposite(test: Test) -> Test:
-    def opposite(case: Any, this: Any, it: Any) -> bool | None:
-        verdict = test(case, this, it)
+    def opposite(case: Any, it: Any) -> bool | None:
+        verdict = test(case, it)
         return None if verdict is None else not verdict
 
     return opposite
 
 
 def _all_of(tests: tuple[Test, ...]) -> Test:
-    def all_of(case: Any, this: Any, it: Any) -> bool | None:
+    def all_of(case: Any, it: Any) -> bool | None:
         outcome: bool | None = True
         for test in tests:
-            verdict = test(case, this, it)
+            verdict = test(case, it)
             if verdict is False:
                 return False
             if verdict is None:
@@ -188,10 +188,10 @@ def _all_of(tests: tuple[Test, ...]) -> Test:
 
 
 def _any_of(tests: tuple[Test, ...]) -> Test:
-    def any_of(case: Any, this: Any, it: Any) -> bool | None:
+    def any_of(case: Any, it: Any) -> bool | None:
         outcome: bool | None = False
         for test in tests:
-            verdict = test(case, this, it)
+            verdict = test(case, it)
             if verdict is True:
                 return True
             if verdict is None:

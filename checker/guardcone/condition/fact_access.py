@@ -9,10 +9,10 @@ from guardcone.span import Span, Written
 
 __all__ = ["Reacher", "Values", "first_instance"]
 
-Values = Callable[[Any, Any, Any], Any]
+Values = Callable[[Any, Any], Any]
 
 
-def _in_question(_case: Any, _this: Any, it: Any) -> Any:
+def _in_question(_case: Any, it: Any) -> Any:
     return it
 
 
@@ -40,8 +40,8 @@ class Reacher:
         if isinstance(node, typed.It):
             return raw
 
-        def value(case: Any, this: Any, it: Any) -> Any:
-            found = raw(case, this, it)
+        def value(case: Any, it: Any) -> Any:
+            found = raw(case, it)
             if found.__class__ is Written:
                 found = found.value
             return None if found is UNREADABLE else found
@@ -58,40 +58,40 @@ class Reacher:
                 return _in_question
             case typed.Single():
                 first = first_instance(self.subject(node))
-                return lambda case, _this, _it: first(case)
+                return lambda case, _it: first(case)
             case typed.FactOf(owner=typed.It(), fact=name):
                 get = self._getter(node.owner, name)
-                return lambda _case, _this, it: get(it)
+                return lambda _case, it: get(it)
             case typed.FactOf(owner=owner, fact=name):
                 return self._walk(self.value(owner), self._getter(owner, name))
         raise TypeError(f"no such value: {node!r}")
 
-    def stated(self, node: typed.Value) -> Callable[[Any, Any, Any], bool | None]:
+    def stated(self, node: typed.Value) -> Callable[[Any, Any], bool | None]:
         """The closure that says whether a leaf is stated; None where that cannot be known."""
         raw = self.raw(node)
 
-        def stated(case: Any, this: Any, it: Any) -> bool | None:
-            found = raw(case, this, it)
+        def stated(case: Any, it: Any) -> bool | None:
+            found = raw(case, it)
             if found.__class__ is Written:
                 found = found.value
             return None if found is UNREADABLE else found is not None
 
         return stated
 
-    def instances(self, node: typed.Value) -> Callable[[Any, Any, Any], Iterable[Any] | None]:
+    def instances(self, node: typed.Value) -> Callable[[Any, Any], Iterable[Any] | None]:
         """The closure that yields the instances of a domain; None where they are not known."""
         if isinstance(node, typed.EachOf):
             each = self.subject(node).each
-            return lambda case, _this, _it: each(case)
+            return lambda case, _it: each(case)
         return self.value(node)
 
-    def place(self, node: typed.Value) -> Callable[[Any, Any, Any], Span | None]:
+    def place(self, node: typed.Value) -> Callable[[Any, Any], Span | None]:
         """The closure that yields where a leaf was written, None where it was not."""
         raw = self.raw(node)
         subject = self.subject(node) if node.type.subject else None
 
-        def place(case: Any, this: Any, it: Any) -> Span | None:
-            found = raw(case, this, it)
+        def place(case: Any, it: Any) -> Span | None:
+            found = raw(case, it)
             if found.__class__ is Written:
                 span = found.span
                 return span if isinstance(span, Span) else None
@@ -117,8 +117,8 @@ class Reacher:
 
     @staticmethod
     def _walk(owner: Values, get: Callable[[Any], Any]) -> Values:
-        def walk(case: Any, this: Any, it: Any) -> Any:
-            found = owner(case, this, it)
+        def walk(case: Any, it: Any) -> Any:
+            found = owner(case, it)
             return UNREADABLE if found is None else get(found)
 
         return walk

@@ -47,12 +47,12 @@ class Wording:
         return _words(tuple(pieces), one_scale=not self.is_plan_line)
 
 
-# (case, this instance, units of the line) -> the sentence, and the slots that had no value.
+# (case, instance, units of the line) -> the sentence, and the slots that had no value.
 Words = Callable[[Any, Any, Sequence[Quantity]], tuple[str, tuple[str, ...]]]
 
 
 def _words(pieces: tuple[str | tuple[str, Any, Any], ...], *, one_scale: bool) -> Words:
-    def words(case: Any, this: Any, units: Sequence[Quantity]) -> tuple[str, tuple[str, ...]]:
+    def words(case: Any, it: Any, units: Sequence[Quantity]) -> tuple[str, tuple[str, ...]]:
         told: list[str] = []
         unstated: list[str] = []
         for piece in pieces:
@@ -60,7 +60,7 @@ def _words(pieces: tuple[str | tuple[str, Any, Any], ...], *, one_scale: bool) -
                 told.append(piece)
                 continue
             text, value, spell = piece
-            found = value(case, this, this)
+            found = value(case, it)
             if found is None or _out_of_sense(found):
                 unstated.append(text)
                 told.append(NOT_STATED)

@@ -24,7 +24,7 @@ __all__ = [
     "RuleChange",
 ]
 
-Pointer = Callable[[Any, Any, Any], Span | None]
+Pointer = Callable[[Any, Any], Span | None]
 
 
 class Crossing(ValueError):
@@ -40,7 +40,7 @@ class Crossing(ValueError):
 
 @frozen
 class CompiledLevel:
-    """A level as closures. `test` takes (case, instance, instance).
+    """A level as closures. `test` takes (case, instance).
 
     A pointer gives the place of a fact.
 
