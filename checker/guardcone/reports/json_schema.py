@@ -13,8 +13,8 @@ from guardcone.firing.tables import table
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.example_file import EXAMPLE_KEYS
 from guardcone.rulebook.library import sound_plans
-from guardcone.rulebook.limits import LIMIT_KEYS, MEASURES, NEEDED_LIMIT_KEYS, Limit
-from guardcone.rulebook.rule import Consequence, ExampleKind, Rule, Where
+from guardcone.rulebook.limits import LIMIT_KEYS, MEASURES, NEEDED_LIMIT_KEYS
+from guardcone.rulebook.rule import Consequence, ExampleKind, Limit, Rule, Where
 from guardcone.rulebook.rule_file import (
     CASE_KEYS,
     LEVEL_KEYS,

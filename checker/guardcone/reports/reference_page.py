@@ -9,10 +9,8 @@ from guardcone.reports.example_text import example_base, example_lines
 from guardcone.reports.terminal import one_line
 from guardcone.reports.vocabulary_list import how_many
 from guardcone.rulebook.book import RuleBook
-from guardcone.rulebook.fault_pages import TextFaultPage
 from guardcone.rulebook.library import sound_plans
-from guardcone.rulebook.limits import Limit
-from guardcone.rulebook.rule import Consequence, Example, Level, Rule
+from guardcone.rulebook.rule import Consequence, Example, Level, Limit, Rule, TextFaultPage
 
 __all__ = ["reference_page"]
 

@@ -4,9 +4,7 @@ from collections.abc import Iterable, Iterator
 
 from guardcone.reports.style import Style, count, wrapped
 from guardcone.rulebook.book import RuleBook
-from guardcone.rulebook.fault_pages import TextFaultPage
-from guardcone.rulebook.limits import Limit
-from guardcone.rulebook.rule import Rule
+from guardcone.rulebook.rule import Limit, Rule, TextFaultPage
 
 __all__ = ["limit_list", "rule_list"]
 

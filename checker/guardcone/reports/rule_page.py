@@ -8,9 +8,8 @@ from guardcone.reports.example_text import example_base, example_lines
 from guardcone.reports.style import Style, wrapped
 from guardcone.rulebook.bibliography import Source
 from guardcone.rulebook.book import RuleBook
-from guardcone.rulebook.fault_pages import TextFaultPage
 from guardcone.rulebook.library import sound_plans
-from guardcone.rulebook.rule import Example, Rule
+from guardcone.rulebook.rule import Example, Rule, TextFaultPage
 
 __all__ = ["rule_page", "text_fault_page"]
 

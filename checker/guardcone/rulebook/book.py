@@ -1,6 +1,7 @@
 """Rules and limits become one book in force, compiled."""
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from functools import cached_property
 from itertools import combinations, product
 from typing import Any
 
@@ -10,8 +11,7 @@ from guardcone.condition import typed
 from guardcone.condition.compiling import Compiler, Test
 from guardcone.condition.sentences import Words
 from guardcone.condition.vocabulary import Subject, Vocabulary
-from guardcone.rulebook.limits import Limit
-from guardcone.rulebook.rule import Consequence, Level, Rule
+from guardcone.rulebook.rule import Consequence, Level, Limit, Rule
 from guardcone.span import Span
 
 __all__ = [
@@ -40,23 +40,46 @@ class Crossing(ValueError):
 
 @frozen
 class CompiledLevel:
-    """A level as closures. `test` takes (case, instance).
-
-    A pointer gives the place of a fact.
+    """A level as closures. `test` takes a case and an instance; a pointer gives a fact's place.
 
     `consequence` is the weight in force. `built_in` is there for a danger of which a studio moved
-    a limit: the same level with the limits of the book.
+    a limit: the same level with the limits of the book. What is told is compiled if it is told.
     """
 
     level: Level
     consequence: Consequence
     test: Test
-    at: tuple[Pointer, ...]
-    finding: Words
-    say: Words
-    write: Words | None
-    repair_at: tuple[Pointer, ...]
+    _compiler: Compiler
     built_in: "CompiledLevel | None" = None
+
+    @cached_property
+    def at(self) -> tuple[Pointer, ...]:
+        """Where the finding points, the first place that was written."""
+        return self._pointers(self.level.at)
+
+    @cached_property
+    def repair_at(self) -> tuple[Pointer, ...]:
+        """The line that a line to copy is put to, in the same way."""
+        return self._pointers(self.level.repair.places)
+
+    @cached_property
+    def finding(self) -> Words:
+        """What is found, in words."""
+        return self.level.finding.compiled(self._compiler)
+
+    @cached_property
+    def say(self) -> Words:
+        """What to do."""
+        return self.level.repair.say.compiled(self._compiler)
+
+    @cached_property
+    def write(self) -> Words | None:
+        """The line to copy, if there is one."""
+        line = self.level.repair.write
+        return line.compiled(self._compiler) if line else None
+
+    def _pointers(self, values: Iterable[typed.Value]) -> tuple[Pointer, ...]:
+        return tuple(map(self._compiler.place, values))
 
 
 @frozen
@@ -243,30 +266,16 @@ def _compile(book: RuleBook) -> tuple[tuple[Subject, tuple[CompiledRule, ...]], 
             weight = book.consequence(rule, level)
             if weight is None:
                 continue
-            compiled = _compile_level(level, weight, compiler)
+            as_in_book = None
             if weight is Consequence.DANGER and not moved.isdisjoint(level.limits):
-                compiled = evolve(compiled, built_in=_compile_level(level, weight, built_in))
-            levels.append(compiled)
+                test = built_in.condition(level.condition)
+                as_in_book = CompiledLevel(level, weight, test, built_in)
+            test = compiler.condition(level.condition)
+            levels.append(CompiledLevel(level, weight, test, compiler, as_in_book))
         if levels:
             groups.setdefault(rule.concerns, []).append(CompiledRule(rule, tuple(levels)))
     return tuple(
         (subject, tuple(groups[subject.name]))
         for subject in book.vocabulary.subjects
         if subject.name in groups
-    )
-
-
-def _compile_level(level: Level, consequence: Consequence, compiler: Compiler) -> CompiledLevel:
-    def pointers(values: Iterable[Any]) -> tuple[Pointer, ...]:
-        return tuple(compiler.place(value) for value in values)
-
-    return CompiledLevel(
-        level=level,
-        consequence=consequence,
-        test=compiler.condition(level.condition),
-        at=pointers(level.at),
-        finding=level.finding.compiled(compiler),
-        say=level.repair.say.compiled(compiler),
-        write=level.repair.write.compiled(compiler) if level.repair.write else None,
-        repair_at=pointers(level.repair.places),
     )

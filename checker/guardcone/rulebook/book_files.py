@@ -8,8 +8,8 @@ from guardcone.condition.rule_faults import RuleFault, did_you_mean
 from guardcone.condition.vocabulary import Vocabulary
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.fault_pages import text_fault_pages
-from guardcone.rulebook.limits import Limit, read_limits
-from guardcone.rulebook.rule import Consequence, Rule, Silence
+from guardcone.rulebook.limits import read_limits
+from guardcone.rulebook.rule import Consequence, Limit, Rule, Silence
 from guardcone.rulebook.rule_file import ReadRule, Reason, read_reasons, read_rules
 from guardcone.rulebook.yaml_text import MapNode, Reader, TextNode
 

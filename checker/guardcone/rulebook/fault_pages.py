@@ -2,33 +2,26 @@
 
 from functools import cache
 
-from attrs import frozen
-from ruamel.yaml import YAML
-
 from guardcone.documents import document_text
-from guardcone.rulebook.rule import Consequence
+from guardcone.rulebook.kept_book import kept
+from guardcone.rulebook.rule import Consequence, TextFaultPage
 
-__all__ = ["TextFaultPage", "text_fault_pages"]
-
-
-@frozen
-class TextFaultPage:
-    """What the rule book says of one fault of the text: its weight, why, and an example."""
-
-    name: str
-    consequence: Consequence
-    finding: str
-    why: str
-    wrong: str
-    right: str
+__all__ = ["read_text_fault_pages", "text_fault_pages"]
 
 
 @cache
 def text_fault_pages() -> dict[str, TextFaultPage]:
     """The pages of rules/text.yaml by name."""
+    return {page.name: page for page in kept("text_faults") or read_text_fault_pages()}
+
+
+def read_text_fault_pages() -> tuple[TextFaultPage, ...]:
+    """The same from the document itself."""
+    from ruamel.yaml import YAML
+
     records = YAML(typ="safe", pure=True).load(document_text("rules", "text.yaml"))
-    return {
-        record["fault"]: TextFaultPage(
+    return tuple(
+        TextFaultPage(
             record["fault"],
             Consequence(record["consequence"]),
             record["finding"],
@@ -37,4 +30,4 @@ def text_fault_pages() -> dict[str, TextFaultPage]:
             record["right"],
         )
         for record in records
-    }
+    )

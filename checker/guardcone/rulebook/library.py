@@ -1,15 +1,29 @@
-"""The built-in book is put together from the folder rules/."""
+"""The built-in book is put together from the folder rules/, or from what was made of it before."""
 
-from functools import cache
-from pathlib import Path
+from functools import cache, partial
+from typing import TYPE_CHECKING
+
+from attrs import evolve
 
 from guardcone.condition.rule_faults import RuleFault
 from guardcone.documents import document_path
 from guardcone.facts import VOCABULARY
 from guardcone.rulebook.book import RuleBook
-from guardcone.rulebook.book_files import BookFile, read_book
+from guardcone.rulebook.fault_pages import read_text_fault_pages
+from guardcone.rulebook.kept_book import FOLDER, keep, kept
+from guardcone.rulebook.rule import Example
 
-__all__ = ["BrokenBook", "built_in_book", "rule_files", "sound_plans"]
+if TYPE_CHECKING:
+    from guardcone.rulebook.book_files import BookFile
+
+__all__ = [
+    "BrokenBook",
+    "book_of_documents",
+    "built_in_book",
+    "kept_parts",
+    "rule_files",
+    "sound_plans",
+]
 
 # The order in which the book is read and listed.
 RULE_FILES = (
@@ -26,22 +40,58 @@ class BrokenBook(Exception):
         self.faults = faults
 
 
-def rule_files() -> list[BookFile]:
+def rule_files() -> "list[BookFile]":
     """The files of the built-in rules, with their limits and reasons."""
-    return [_file(document_path("rules", f"{name}.yaml")) for name in RULE_FILES]
+    from guardcone.rulebook.book_files import BookFile
 
-
-def _file(path: Path) -> BookFile:
-    return BookFile(f"rules/{path.name}", path.read_text(encoding="utf-8"))
+    paths = [document_path("rules", f"{name}.yaml") for name in RULE_FILES]
+    return [BookFile(f"rules/{path.name}", path.read_text(encoding="utf-8")) for path in paths]
 
 
 @cache
 def built_in_book() -> RuleBook:
     """The built-in book; raises BrokenBook where a rule file has a fault."""
+    found = kept("rules")
+    if found is None:
+        book = book_of_documents()
+        if not document_path("rules").is_relative_to(FOLDER.parent):
+            keep(kept_parts(book))
+        return book
+    limits, rules = found
+    later = tuple(evolve(rule, tried=partial(_examples_of, rule.name)) for rule in rules)
+    return RuleBook(VOCABULARY, limits, later)
+
+
+def book_of_documents() -> RuleBook:
+    """The same, read from the documents; raises BrokenBook."""
+    # A check that finds the book made needs neither the parser nor YAML.
+    from guardcone.rulebook.book_files import read_book
+
     reading = read_book(rule_files(), VOCABULARY)
     if reading.faults:
         raise BrokenBook(reading.faults)
     return reading.book
+
+
+def kept_parts(book: RuleBook) -> dict[str, object]:
+    """What is kept of a book: what a check needs, and apart from it what few ask for."""
+    return {
+        "text_faults": read_text_fault_pages(),
+        "examples": tuple((rule.name, rule.examples) for rule in book.rules),
+        "rules": (book.limits, book.rules),
+    }
+
+
+@cache
+def _examples() -> dict[str, tuple[Example, ...]]:
+    found = kept("examples")
+    if found is None:
+        found = ((rule.name, rule.examples) for rule in book_of_documents().rules)
+    return dict(found)
+
+
+def _examples_of(name: str) -> tuple[Example, ...]:
+    return _examples()[name]
 
 
 @cache

@@ -3,8 +3,6 @@
 from collections.abc import Iterable
 from typing import Any
 
-from attrs import frozen
-
 from guardcone.condition import typed
 from guardcone.condition.grammar import bare_name, parse_condition, reserved_words
 from guardcone.condition.kinds import CONE, NUMBER, QUANTITY_CLASS, Type
@@ -12,47 +10,17 @@ from guardcone.condition.rule_faults import Mistake, did_you_mean
 from guardcone.condition.typing import read_amount
 from guardcone.condition.vocabulary import Vocabulary
 from guardcone.rulebook.bibliography import KEY, Source, bibliography
+from guardcone.rulebook.rule import Limit
 from guardcone.rulebook.yaml_text import MapNode, Reader, TextNode
-from guardcone.span import Span
 
 __all__ = [
     "LIMIT_KEYS",
     "MEASURES",
     "NEEDED_LIMIT_KEYS",
-    "Limit",
     "read_limit_value",
     "read_limits",
     "read_sources",
 ]
-
-
-@frozen
-class Limit:
-    """A number of the trade that rules use by name.
-
-    `value`, `least` and `most` are of `type`: a Quantity, a Cone or a float. A studio may set the
-    value anywhere from `least` to `most`.
-    Where a studio has set the value, `changed_at` says where and `built_in` is the book's own.
-    """
-
-    name: str
-    type: Type
-    value: Any
-    least: Any
-    most: Any
-    sources: tuple[Source, ...]
-    note: str
-    file: str
-    span: Span
-    changed_at: str = ""
-    built_in: Any = None
-
-    def takes(self, value: Any) -> bool:
-        """True for a value of its own kind and within its range."""
-        try:
-            return type(value) is type(self.value) and bool(self.least <= value <= self.most)
-        except TypeError:  # cones of two makers have no order
-            return False
 
 
 LIMIT_KEYS = ("limit", "value", "range", "measures", "sources", "note")

@@ -1,10 +1,13 @@
-"""One rule as it was read, with every name in it known."""
+"""The records of the rule book: rules with their levels and examples, limits, text faults."""
 
+from collections.abc import Callable
 from enum import Enum
+from typing import Any
 
 from attrs import field, frozen
 
 from guardcone.condition import typed
+from guardcone.condition.kinds import Type
 from guardcone.condition.sentences import Wording
 from guardcone.rulebook.bibliography import Source
 from guardcone.span import Span, Written
@@ -16,9 +19,11 @@ __all__ = [
     "ExampleKind",
     "Expected",
     "Level",
+    "Limit",
     "Repair",
     "Rule",
     "Silence",
+    "TextFaultPage",
     "Where",
 ]
 
@@ -183,11 +188,10 @@ class Rule:
     why: str
     is_acceptable: bool
     sources: tuple[Source, ...]
-    passes: tuple[Example, ...]
-    fails: tuple[Example, ...]
-    edges: tuple[Example, ...]
     file: str
     span: Span
+    # Examples are asked for by those who read about a rule, and never by a check.
+    tried: Callable[[], tuple[Example, ...]] = field(default=tuple, eq=False, repr=False)
 
     @property
     def consequence(self) -> Consequence:
@@ -207,4 +211,55 @@ class Rule:
     @property
     def examples(self) -> tuple[Example, ...]:
         """All its examples, the ordinary plans first."""
-        return (*self.passes, *self.fails, *self.edges)
+        return self.tried()
+
+    @property
+    def passes(self) -> tuple[Example, ...]:
+        """The ordinary plans without a finding."""
+        return tuple(one for one in self.examples if one.kind is ExampleKind.PASSES)
+
+    @property
+    def fails(self) -> tuple[Example, ...]:
+        """The ordinary plans with one."""
+        return tuple(one for one in self.examples if one.kind is ExampleKind.FAILS)
+
+
+@frozen
+class Limit:
+    """A number of the trade that rules use by name.
+
+    `value`, `least` and `most` are of `type`: a Quantity, a Cone or a float. A studio may set the
+    value anywhere from `least` to `most`.
+    Where a studio has set the value, `changed_at` says where and `built_in` is the book's own.
+    """
+
+    name: str
+    type: Type
+    value: Any
+    least: Any
+    most: Any
+    sources: tuple[Source, ...]
+    note: str
+    file: str
+    span: Span
+    changed_at: str = ""
+    built_in: Any = None
+
+    def takes(self, value: Any) -> bool:
+        """True for a value of its own kind and within its range."""
+        try:
+            return type(value) is type(self.value) and bool(self.least <= value <= self.most)
+        except TypeError:  # cones of two makers have no order
+            return False
+
+
+@frozen
+class TextFaultPage:
+    """What the rule book says of one fault of the text: its weight, why, and an example."""
+
+    name: str
+    consequence: Consequence
+    finding: str
+    why: str
+    wrong: str
+    right: str

@@ -147,6 +147,12 @@ class _RuleReader:
             reader.fault(record.span, "the key 'sources' is missing")
         if not levels or len(levels) != len(cases):
             return None
+        weights = [level for level, _ in levels]
+        examples = tuple(
+            example
+            for kind in ExampleKind
+            for example in read_examples(record, kind, name.text, weights, reader)
+        )
         rule = Rule(
             name=name.text,
             concerns=scope.concerns.name,
@@ -155,14 +161,9 @@ class _RuleReader:
             why=why.text.strip() if why else "",
             is_acceptable=self._is_acceptable(),
             sources=read_sources(record, reader),
-            **{
-                kind.value: read_examples(
-                    record, kind, name.text, [level for level, _ in levels], reader
-                )
-                for kind in ExampleKind
-            },
             file=reader.file,
             span=name.span,
+            tried=lambda: examples,
         )
         silences = tuple(
             (number, node) for number, (_, nodes) in enumerate(levels) for node in nodes
