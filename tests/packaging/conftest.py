@@ -36,7 +36,9 @@ def project(tmp_path_factory: pytest.TempPathFactory) -> Path:
     copy.mkdir()
     for name in TOP_LEVEL:
         shutil.copytree(
-            ROOT / name, copy / name, ignore=shutil.ignore_patterns("__pycache__", "*.pyc")
+            ROOT / name,
+            copy / name,
+            ignore=shutil.ignore_patterns("__pycache__", "*.pyc", "compiled"),
         )
     for name in TOP_FILES:
         shutil.copy(ROOT / name, copy / name)

@@ -40,6 +40,19 @@ def test_wheel_holds_documents_and_types(distributions: Path) -> None:
     assert not [name for name in names if name.startswith(("tests", "sample_plans"))]
 
 
+def test_the_wheel_brings_the_book_as_it_is_kept(installed: Path, tmp_path: Path, run: Run) -> None:
+    """The installed program need not read its documents: what was kept at the build has its key."""
+    told = run(
+        installed,
+        "-c",
+        "from guardcone.rulebook.kept_book import kept\n"
+        "print([kept(name) is not None for name in ('rules', 'examples', 'text_faults')])",
+        cwd=tmp_path,
+    )
+
+    assert told.stdout == "[True, True, True]\n"
+
+
 def test_sdist_holds_tests_and_samples(distributions: Path) -> None:
     """Whoever has the sdist can run the tests and read the samples."""
     with tarfile.open(next(distributions.glob("*.tar.gz"))) as sdist:

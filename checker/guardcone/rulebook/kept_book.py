@@ -46,7 +46,9 @@ _READERS = ("values", "language", "condition", "facts", "rulebook")
 def _key() -> str:
     """The hash of the documents of the book and of the code that reads them."""
     package, rules = FOLDER.parent, document_path("rules")
-    files = [*document_path("grammar").iterdir(), *rules.glob("*.yaml"), *rules.glob("*.csv")]
+    grammar = document_path("grammar")
+    files = [*grammar.glob("*.lark"), *grammar.glob("*.csv")]
+    files += [*rules.glob("*.yaml"), *rules.glob("*.csv")]
     files += [file for room in _READERS for file in (package / room).glob("*.py")]
     found = blake2b(digest_size=20)
     for file in sorted(files, key=lambda file: (file.parent.name, file.name)):
