@@ -16,12 +16,13 @@ class KeptBookHook(BuildHookInterface):  # type: ignore[type-arg]
         if version == "editable":
             return
         sys.path.insert(0, str(Path(self.root) / "checker"))
-        from guardcone.rulebook.kept_book import keep
-        from guardcone.rulebook.library import book_of_documents, kept_parts
+        from guardcone.kept import keep
+        from guardcone.language.grammar import tables_to_keep
+        from guardcone.rulebook.library import book_of_documents, parts_to_keep
 
         self.made = tempfile.TemporaryDirectory()
         folder = Path(self.made.name)
-        keep(kept_parts(book_of_documents()), folder)
+        keep(tables_to_keep() | parts_to_keep(book_of_documents()), folder)
         for file in folder.iterdir():
             build_data["force_include"][str(file)] = f"guardcone/compiled/{file.name}"
 

@@ -11,7 +11,18 @@ ROOT = Path(__file__).resolve().parents[2]
 PACKAGE = ROOT / "checker" / "guardcone"
 # Ground floor first; DEVELOPERS.md has the same list.
 ROOMS = (
-    *("span", "documents", "values", "language", "plan", "tidy", "firing", "outlook"),
+    *(
+        "span",
+        "documents",
+        "files",
+        "kept",
+        "values",
+        "language",
+        "plan",
+        "tidy",
+        "firing",
+        "outlook",
+    ),
     *("condition", "facts", "rulebook", "checking", "reports", "commands"),
 )
 TOP = {

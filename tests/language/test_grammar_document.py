@@ -5,9 +5,9 @@ import re
 from functools import cache
 
 import pytest
-from lark import Lark, Token, logger
+from lark import logger
 
-from guardcone.language.grammar import SECTIONS, LineScanner, grammar_text, plan_grammar
+from guardcone.language.grammar import SECTIONS, lark_parser, plan_grammar
 
 GRAMMAR = plan_grammar()
 SIGNS = {"COMMA": ",", "SEMICOLON": ";", "AMPERSAND": "&"}
@@ -23,11 +23,9 @@ VALUES = {
 
 def parsed(section: str, line: str) -> tuple[str, list[tuple[str, str]]]:
     """The statement rule that a line meets in a section, and its tokens as (terminal, text)."""
-    tokens: list[Token] = list(
-        GRAMMAR.parser.parse_interactive(line, start=f"{section}_line").iter_parse()
-    )
-    statement = GRAMMAR.parser.parse(line, start=f"{section}_line").children[0]
-    return statement.name, [(token.type, str(token)) for token in tokens]
+    reading = GRAMMAR.reading(section)
+    tokens = [(token.kind, str(token)) for token in reading.tokens(line, GRAMMAR.values)]
+    return reading.statement(len(line)).name, tokens
 
 
 RIGHT_LINES = [
@@ -64,8 +62,7 @@ def test_every_opening_word_has_a_right_line() -> None:
 
 def test_every_terminal_can_be_said_in_words() -> None:
     """No terminal lacks its spellings or its phrase, so no sentence shows a lark name."""
-    used = {symbol.name for rule in GRAMMAR.parser.rules for symbol in rule.expansion
-            if symbol.is_term}  # fmt: skip
+    used = {symbol for _, made_of in GRAMMAR.tables.rules for symbol in made_of if symbol.isupper()}
     assert used - GRAMMAR.words.keys() - GRAMMAR.phrases.keys() == SIGNS.keys()
     assert not GRAMMAR.words.keys() & GRAMMAR.phrases.keys()
 
@@ -76,19 +73,18 @@ def test_every_terminal_can_be_said_in_words() -> None:
 def shortest(name: str, wanted: str | None = None) -> list[str] | None:
     """The shortest run of terminals that the rule `name` takes, with `wanted` among them."""
     found: dict[tuple[str, bool], list[str]] = {}
-    rules = [(rule.origin.name, rule.expansion) for rule in GRAMMAR.parser.rules]
     changed = True
     while changed:
         changed = False
-        for origin, expansion in rules:
+        for origin, expansion in GRAMMAR.tables.rules:
             for at in (None, *range(len(expansion))) if wanted else (None,):
                 run: list[str] | None = []
                 for place, symbol in enumerate(expansion):
                     holds = place == at
-                    if symbol.is_term:
-                        piece = [symbol.name] if not holds or symbol.name == wanted else None
+                    if symbol.isupper():
+                        piece = [symbol] if not holds or symbol == wanted else None
                     else:
-                        piece = found.get((symbol.name, holds))
+                        piece = found.get((symbol, holds))
                     run = None if run is None or piece is None else run + piece
                 old = found.get((origin, at is not None))
                 if run is not None and (old is None or len(run) < len(old)):
@@ -173,14 +169,7 @@ def test_the_conflicts_of_the_grammar_are_the_known_ones(caplog: pytest.LogCaptu
     logger.setLevel(logging.DEBUG)
     logger.propagate = True
     with caplog.at_level(logging.DEBUG, logger=logger.name):
-        Lark(
-            grammar_text(),
-            parser="lalr",
-            lexer=LineScanner,
-            start=[f"{section}_line" for section in SECTIONS],
-            maybe_placeholders=False,
-            debug=True,
-        )
+        lark_parser(debug=True)
     logger.setLevel(logging.CRITICAL)
     found: dict[str, set[str]] = {}
     terminal = ""

@@ -8,7 +8,6 @@ import attrs
 import pytest
 from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
-from lark import Token
 
 from guardcone.language import (
     Keyword,
@@ -21,7 +20,7 @@ from guardcone.language import (
 )
 from guardcone.language.grammar import plan_grammar
 from guardcone.language.text_faults import OutOfSense
-from guardcone.language.tokens import TokenValues
+from guardcone.language.tokens import Token, TokenValues
 from guardcone.plan import Plan, read_plan
 from guardcone.span import Span, Written
 from guardcone.values import Cone, ConeSeries, Power, TemperatureDifference

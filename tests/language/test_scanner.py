@@ -5,7 +5,7 @@ from itertools import combinations
 
 import pytest
 
-from guardcone.language.grammar import SECTIONS, plan_grammar, words_of
+from guardcone.language.grammar import plan_grammar, words_of
 from guardcone.language.scanner import MEASURES, read, skip
 from guardcone.language.words import folded, trade_words
 from guardcone.values import Duration, Length, Quantity
@@ -75,7 +75,7 @@ def test_what_means_nothing_is_skipped() -> None:
 
 def test_every_row_of_the_words_is_used() -> None:
     """A word that no rule of the grammar has would only be read in vain."""
-    used = {symbol.name for rule in GRAMMAR.parser.rules for symbol in rule.expansion}
+    used = {symbol for _, made_of in GRAMMAR.tables.rules for symbol in made_of}
     assert [kind for kind in (*GRAMMAR.words, *GRAMMAR.phrases) if kind not in used] == []
 
 
@@ -91,10 +91,9 @@ SEEMING = {("BISQUE", "FIRED"): ('pad of "Marsh buff"', 'ware "mugs" of "Marsh b
 
 def kinds_after(code: str, section: str) -> set[str]:
     """What may really stand behind the beginning of a line."""
-    interactive = GRAMMAR.parser.parse_interactive(code, start=f"{section}_line")
-    interactive.exhaust_lexer()
-    accepted: set[str] = interactive.accepts()  # type: ignore[no-untyped-call]
-    return accepted
+    reading = GRAMMAR.reading(section)
+    assert list(reading.tokens(code, GRAMMAR.values))
+    return set(reading.accepts())
 
 
 def test_no_spelling_is_two_words_at_one_place() -> None:
@@ -105,9 +104,8 @@ def test_no_spelling_is_two_words_at_one_place() -> None:
             kinds[folded(spelling)].append(kind)
     pairs = {pair for alike in kinds.values() for pair in combinations(alike, 2)}
     assert ("AT", "THROUGH") in pairs
-    interactive = GRAMMAR.parser.parse_interactive("", f"{SECTIONS[0]}_line")
-    states = interactive.parser_state.parse_conf.states
-    together = {pair for pair in pairs for keys in states.values() if {*pair} <= keys.keys()}
+    states = GRAMMAR.tables.states
+    together = {pair for pair in pairs for keys in states if {*pair} <= keys.keys()}
     assert together == SEEMING.keys()
     for pair, (pad, ware) in SEEMING.items():
         assert kinds_after(pad, "witness") & {*pair} == {"FIRED"}

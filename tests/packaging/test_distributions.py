@@ -45,12 +45,13 @@ def test_the_wheel_brings_the_book_as_it_is_kept(installed: Path, tmp_path: Path
     told = run(
         installed,
         "-c",
-        "from guardcone.rulebook.kept_book import kept\n"
-        "print([kept(name) is not None for name in ('rules', 'examples', 'text_faults')])",
+        "from guardcone.kept import kept\n"
+        "names = 'grammar', 'rules', 'examples', 'text_faults'\n"
+        "print([kept(name) is not None for name in names])",
         cwd=tmp_path,
     )
 
-    assert told.stdout == "[True, True, True]\n"
+    assert told.stdout == "[True, True, True, True]\n"
 
 
 def test_sdist_holds_tests_and_samples(distributions: Path) -> None:

@@ -217,8 +217,8 @@ VALUES: dict[str, list[str]] = {
 def expansions() -> dict[str, list[list[str]]]:
     """What each rule of the grammar may be made of: names of rules and of terminals."""
     found: dict[str, list[list[str]]] = {}
-    for rule in plan_grammar().parser.rules:
-        found.setdefault(rule.origin.name, []).append([symbol.name for symbol in rule.expansion])
+    for rule, made_of in plan_grammar().tables.rules:
+        found.setdefault(rule, []).append([*made_of])
     return found
 
 

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from guardcone.tidy import write_whole
+from guardcone.files import write_whole
 
 OLD, NEW = "old\n", 'plan "Grès 5½"\n'
 

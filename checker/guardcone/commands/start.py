@@ -7,8 +7,8 @@ from pathlib import Path
 from guardcone.commands.output import CannotWork, Output
 from guardcone.commands.plan_files import ENDING
 from guardcone.documents import document_text
+from guardcone.files import write_whole
 from guardcone.reports.terminal import one_line
-from guardcone.tidy import write_whole
 
 NAME = "start"
 HELP = "write a commented new plan, with the places that a person must fill in"

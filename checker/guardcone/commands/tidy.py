@@ -5,9 +5,10 @@ from pathlib import Path
 
 from guardcone.commands.output import Output
 from guardcone.commands.plan_files import STANDARD_INPUT, Unread, plan_paths, read_source
+from guardcone.files import write_whole
 from guardcone.language import UnreadablePlan
 from guardcone.reports.terminal import one_line
-from guardcone.tidy import difference, tidy_text, write_whole
+from guardcone.tidy import difference, tidy_text
 
 NAME = "tidy"
 HELP = "rewrite plans into the one canonical layout; comments stay, values never change"

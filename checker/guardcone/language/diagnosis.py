@@ -3,9 +3,9 @@
 import re
 
 from attrs import frozen
-from lark import UnexpectedInput
 
 from guardcone.language.grammar import HEADINGS, SECTIONS, PlanGrammar
+from guardcone.language.line_parser import Misread
 from guardcone.language.nearest import (
     either,
     in_order,
@@ -114,20 +114,17 @@ def _section_meant(grammar: PlanGrammar, line: SourceLine, section: str) -> str:
 
 def _stuck_at(grammar: PlanGrammar, code: str, section: str) -> _Stuck | OutOfSense:
     """Read the line again, step by step, up to the place where it goes wrong."""
-    interactive = grammar.parser.parse_interactive(code, start=f"{section}_line")
+    reading = grammar.reading(section)
     read: list[str] = []
-    last_end = 0
+    at = len(code)
     try:
-        for token in interactive.iter_parse():
-            read.append(token.type)
-            last_end = token.end_pos or last_end
-        at = len(code)
+        for token in reading.tokens(code, grammar.values):
+            read.append(token.kind)
     except OutOfSense as error:
         return error
-    except UnexpectedInput as error:
-        at = error.pos_in_stream if error.pos_in_stream is not None else last_end
-    accepts: set[str] = interactive.accepts()  # type: ignore[no-untyped-call]
-    return _Stuck(at, frozenset(accepts), tuple(read))
+    except Misread as error:
+        at = error.at
+    return _Stuck(at, reading.accepts(), tuple(read))
 
 
 def _expected(

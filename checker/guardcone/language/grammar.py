@@ -1,28 +1,27 @@
 """The plan grammar made ready: the parser, and what its comments tell people."""
 
 import re
-from collections.abc import Iterator, Mapping
-from functools import cache, partial
+from collections.abc import Mapping
+from functools import cache, cached_property
 from typing import Any
 
-from attrs import frozen
-from lark import Lark, Token, UnexpectedCharacters
-from lark.grammar import Symbol
-from lark.lexer import Lexer
+from attrs import Factory, asdict, frozen
 
 from guardcone.documents import document_text
+from guardcone.kept import keep, kept
+from guardcone.language.line_parser import LineReading, ParserTables
 from guardcone.language.line_tree import Part
-from guardcone.language.scanner import Reading, read, skip
+from guardcone.language.scanner import Reading, read
 from guardcone.language.tokens import TokenValues
 from guardcone.language.words import keyword, trade_words
 
 __all__ = [
     "HEADINGS",
     "SECTIONS",
-    "LineScanner",
     "PlanGrammar",
-    "grammar_text",
+    "lark_parser",
     "plan_grammar",
+    "tables_to_keep",
     "words_of",
 ]
 
@@ -36,36 +35,99 @@ HEADINGS = frozenset({"section", "target", "accept"})
 
 @frozen
 class PlanGrammar:
-    """The parser of one line, with the words and right lines that its document gives.
+    """The parser of one line, with the words and right lines that its document gives."""
 
-    `parser` parses one line; `values` makes values of its tokens. `words` lists the spellings of
-    each keyword terminal, the first one first; `phrases` says what a value terminal is;
-    `right_lines` gives right lines for each statement rule, and `lines_to_copy` the same with what
-    only a person can know left to be filled in; `opening` the terminals a line of a section may
-    begin with; `example_of` a right line by section and opening terminal, and `copy_of` one to
-    copy; `openings` the statement rules of each section, in the order of the document, with their
-    opening terminals.
-    """
+    tables: ParserTables
+    values: TokenValues = Factory(TokenValues)
 
-    parser: Lark
-    values: TokenValues
-    words: Mapping[str, tuple[str, ...]]
-    phrases: Mapping[str, str]
-    right_lines: dict[str, tuple[str, ...]]
-    lines_to_copy: dict[str, tuple[str, ...]]
-    opening: dict[str, frozenset[str]]
-    headings: frozenset[str]
-    example_of: dict[tuple[str, str], str]
-    copy_of: dict[tuple[str, str], str]
-    openings: dict[str, dict[str, frozenset[str]]]
+    def reading(self, section: str) -> LineReading:
+        """A line of this section, of which nothing is read yet."""
+        return self.tables.reading(section)
 
     def parse(self, code: str, section: str) -> Part:
-        """The statement that one line is; UnexpectedInput or OutOfSense where it is wrong here."""
-        line: object = self.parser.parse(code, start=f"{section}_line")
-        assert isinstance(line, Part)
-        statement = line.children[0]
-        assert isinstance(statement, Part)
-        return statement
+        """The statement that one line is; Misread or OutOfSense where it is wrong here."""
+        reading = self.reading(section)
+        for _ in reading.tokens(code, self.values):
+            pass
+        return reading.statement(len(code))
+
+    @property
+    def words(self) -> Mapping[str, tuple[str, ...]]:
+        """The spellings of each word, the first one first."""
+        return trade_words().spellings
+
+    @property
+    def phrases(self) -> Mapping[str, str]:
+        """What each kind of value is, in words."""
+        return trade_words().phrases
+
+    @cached_property
+    def _lines(self) -> dict[str, tuple[tuple[str, str], ...]]:
+        """The right lines above each rule of the document, each with the same to copy."""
+        found: dict[str, tuple[tuple[str, str], ...]] = {}
+        above: list[tuple[str, str]] = []
+        for line in document_text("grammar", "plan.lark").splitlines():
+            mark, written = line[:4], line[4:]
+            rule = re.match("[a-z_]+(?=:)", line)
+            if mark == "//> ":
+                above.append((written, written))
+            elif mark == "//? ":
+                above[-1] = above[-1][0], written
+            elif rule and above:
+                found[rule[0]] = tuple(above)
+                above = []
+        return found
+
+    @cached_property
+    def right_lines(self) -> dict[str, tuple[str, ...]]:
+        """Right lines for each statement rule."""
+        return {rule: tuple(right for right, _ in lines) for rule, lines in self._lines.items()}
+
+    @cached_property
+    def lines_to_copy(self) -> dict[str, tuple[str, ...]]:
+        """The same with what only a person can know left to be filled in."""
+        return {rule: tuple(copy for _, copy in lines) for rule, lines in self._lines.items()}
+
+    @cached_property
+    def openings(self) -> dict[str, dict[str, frozenset[str]]]:
+        """The statements of each section, in the order of the document, by what may open them."""
+        return {section: self._statements(section) for section in SECTIONS}
+
+    @cached_property
+    def opening(self) -> dict[str, frozenset[str]]:
+        """The terminals that a line of each section may begin with."""
+        return {
+            section: frozenset().union(*statements.values())
+            for section, statements in self.openings.items()
+        }
+
+    @cached_property
+    def headings(self) -> frozenset[str]:
+        """The terminals that a line of any section may begin with."""
+        return frozenset.intersection(*self.opening.values())
+
+    @cached_property
+    def _opened(self) -> dict[tuple[str, str], tuple[str, str]]:
+        """A right line, and the same to copy, by section and opening terminal."""
+        found: dict[tuple[str, str], tuple[str, str]] = {}
+        for section, statements in self.openings.items():
+            # A section's own statement comes before a heading that begins with the same word.
+            for rule in sorted(statements, key=HEADINGS.__contains__):
+                for terminal in statements[rule]:
+                    first, *others = self._lines[rule]
+                    of_word = (pair for pair in others if read(pair[0], 0, {terminal}))
+                    found.setdefault((section, terminal), next(of_word, first))
+        return found
+
+    @cached_property
+    def example_of(self) -> dict[tuple[str, str], str]:
+        """A right line by section and opening terminal."""
+        return {opened: right for opened, (right, _) in self._opened.items()}
+
+    @cached_property
+    def copy_of(self) -> dict[tuple[str, str], str]:
+        """A line to copy by section and opening terminal."""
+        return {opened: to_copy for opened, (_, to_copy) in self._opened.items()}
 
     def opening_word(self, section: str, code: str, start: int) -> Reading | None:
         """The keyword at this column (from 0) of a line, if it may open a line of the section."""
@@ -78,14 +140,11 @@ class PlanGrammar:
 
         def gather(name: str) -> None:
             met.add(name)
-            for one in self.parser.rules:
-                if one.origin.name != name:
-                    continue
-                for symbol in one.expansion:
-                    if symbol.is_term:
-                        found.setdefault(symbol.name)
-                    elif symbol.name not in met:
-                        gather(symbol.name)
+            for symbol in (symbol for made in self.made_of.get(name, ()) for symbol in made):
+                if symbol.isupper():
+                    found.setdefault(symbol)
+                elif symbol not in met:
+                    gather(symbol)
 
         gather(rule)
         return tuple(found)
@@ -108,165 +167,73 @@ class PlanGrammar:
             rule for rule, firsts in self.openings[section].items() if not firsts <= self.headings
         )
 
+    @cached_property
+    def made_of(self) -> dict[str, list[tuple[str, ...]]]:
+        """What each rule of the grammar may be made of."""
+        found: dict[str, list[tuple[str, ...]]] = {}
+        for name, symbols in self.tables.rules:
+            found.setdefault(name, []).append(symbols)
+        return found
 
-class LineScanner(Lexer):
-    """The scanner as lark asks for it: it cuts off what the parser can take next."""
+    def _statements(self, section: str) -> dict[str, frozenset[str]]:
+        """The statement rules of a section, each with the terminals that may begin it."""
+        first_of = {
+            name: [symbols[0] for symbols in ways if symbols] for name, ways in self.made_of.items()
+        }
 
-    __future_interface__ = 2  # lark hands over the state of the parser, too
-    values: TokenValues
+        def statements(name: str) -> dict[str, None]:
+            # A dictionary keeps the order of the document, and each name once.
+            return {
+                statement: None
+                for symbol in first_of[name]
+                for statement in (statements(symbol) if symbol[0] == "_" else [symbol])
+            }
 
-    def __init__(self, _: object) -> None:
-        pass
+        def first(name: str, above: frozenset[str] = frozenset()) -> frozenset[str]:
+            if name.isupper():
+                return frozenset({name})
+            further = [symbol for symbol in first_of[name] if symbol not in above | {name}]
+            return frozenset().union(*(first(symbol, above | {name}) for symbol in further))
 
-    def lex(self, lexer_state: Any, parser_state: Any) -> Iterator[Token]:
-        """The tokens of a line, each with its written value; UnexpectedCharacters where none is."""
-        code: str = lexer_state.text.text
-        states = parser_state.parse_conf.states
-        at = skip(code, 0)
-        while at < len(code):
-            wanted = states[parser_state.position]
-            # What only seems to be wanted is left to the parser: how far it gets tells people what
-            # may stand instead.
-            takes = partial(_takes, parser_state)
-            found = read(code, at, wanted, takes) or read(code, at, wanted)
-            if found is None:
-                raise UnexpectedCharacters(code, at, 1, at + 1)  # type: ignore[no-untyped-call]
-            token = Token(found.kind, code[at : found.end], start_pos=at, end_pos=found.end)
-            token.value = self.values.written(token, found.value)
-            yield token
-            at = skip(code, found.end)
-
-
-def _takes(parser_state: Any, kind: str) -> bool:
-    """True if the parser can really take this kind next.
-
-    The tables join states that go on alike, so a state names kinds that some way to it rules out.
-    """
-    states, stack = parser_state.parse_conf.states, list(parser_state.state_stack)
-    while kind in states[stack[-1]]:
-        _, rule = states[stack[-1]][kind]
-        if not hasattr(rule, "expansion"):
-            return True  # not a rule to close but a state to go to
-        del stack[len(stack) - len(rule.expansion) :]
-        stack.append(states[stack[-1]][rule.origin.name][1])
-    return False
+        return {name: first(name) for name in statements(f"{section}_line")}
 
 
-def _tree(name: str, children: list[Any]) -> Part:
-    found = [child.value if isinstance(child, Token) else child for child in children]
-    # lark dissolves the parts named with an underscore into the list of the part around them.
-    return Part(str(name), found if name.startswith("_") else tuple(found))  # type: ignore[arg-type]
+def lark_parser(**options: Any) -> Any:
+    """The parser that lark makes of grammar/plan.lark; it takes further `options` of its own."""
+    from lark import Lark
 
-
-@cache
-def _document() -> str:
-    return document_text("grammar", "plan.lark")
-
-
-def grammar_text() -> str:
-    """The document as lark gets it: the words and values of the tables are declared."""
     table = trade_words()
-    return f"{_document()}\n%declare {' '.join([*table.spellings, *table.phrases])}\n"
+    words = " ".join([*table.spellings, *table.phrases])
+    return Lark(
+        f"{document_text('grammar', 'plan.lark')}\n%declare {words}\n",
+        parser="lalr",
+        lexer="basic",
+        start=[f"{section}_line" for section in SECTIONS],
+        maybe_placeholders=False,
+        **options,
+    )
 
 
 @cache
+def plan_grammar() -> PlanGrammar:
+    """The grammar in grammar/plan.lark, with the tables made of it before or now."""
+    found = kept("grammar")
+    if found is not None:
+        return PlanGrammar(ParserTables(**found))
+    made = tables_to_keep()
+    keep(made)
+    return PlanGrammar(ParserTables(**made["grammar"]))
+
+
+def tables_to_keep() -> dict[str, Any]:
+    """What is kept of the grammar."""
+    return {"grammar": asdict(ParserTables.of(lark_parser()), recurse=False)}
+
+
 def words_of(rule: str) -> tuple[str, ...]:
     """The words that a rule of the grammar chooses from, as keywords: `natural-gas` of `fuel`.
 
     Raises KeyError where the document has no such rule.
     """
-    found = re.search(rf"^{rule}:(.*\n(?:\s+\|.*\n)*)", _document(), re.MULTILINE)
-    if found is None:
-        raise KeyError(f"grammar/plan.lark has no rule {rule!r}")
-    kinds = re.findall(r"[A-Z][A-Z_]*", found[1])
-    return tuple(keyword(kind) for kind in kinds if kind in trade_words().spellings)
-
-
-@cache
-def plan_grammar() -> PlanGrammar:
-    """The grammar in grammar/plan.lark, built once."""
-    text, table = _document(), trade_words()
-
-    class Scanner(LineScanner):
-        values = TokenValues()
-
-    parser = Lark(
-        grammar_text(),
-        parser="lalr",
-        lexer=Scanner,
-        start=[f"{section}_line" for section in SECTIONS],
-        maybe_placeholders=False,
-        tree_class=_tree,
-    )
-    right_lines, to_copy = _lines(text)
-    openings = {section: _statements(parser, section) for section in SECTIONS}
-    opened: dict[tuple[str, str], tuple[str, str]] = {}
-    for section in SECTIONS:
-        # A section's own statement comes before a heading that begins with the same word.
-        for rule in sorted(openings[section], key=HEADINGS.__contains__):
-            for terminal in openings[section][rule]:
-                lines = zip(right_lines[rule], to_copy[rule], strict=True)
-                first, *others = lines
-                of_word = (pair for pair in others if read(pair[0], 0, {terminal}))
-                opened.setdefault((section, terminal), next(of_word, first))
-    opening = {section: frozenset().union(*firsts.values()) for section, firsts in openings.items()}
-    return PlanGrammar(
-        parser=parser,
-        values=Scanner.values,
-        words=table.spellings,
-        phrases=table.phrases,
-        right_lines=right_lines,
-        lines_to_copy=to_copy,
-        opening=opening,
-        headings=frozenset.intersection(*opening.values()),
-        example_of={key: right for key, (right, _) in opened.items()},
-        copy_of={key: to_copy for key, (_, to_copy) in opened.items()},
-        openings=openings,
-    )
-
-
-def _lines(text: str) -> tuple[dict[str, tuple[str, ...]], dict[str, tuple[str, ...]]]:
-    """The right lines above each rule, and the same to copy."""
-    right: dict[str, tuple[str, ...]] = {}
-    to_copy: dict[str, tuple[str, ...]] = {}
-    above: list[tuple[str, str]] = []
-    for line in text.splitlines():
-        mark, written = line[:4], line[4:]
-        rule = re.match("[a-z_]+(?=:)", line)
-        if mark == "//> ":
-            above.append((written, written))
-        elif mark == "//? ":
-            above[-1] = above[-1][0], written
-        elif rule and above:
-            right[rule[0]], to_copy[rule[0]] = zip(*above, strict=True)
-            above = []
-    return right, to_copy
-
-
-def _statements(parser: Lark, section: str) -> dict[str, frozenset[str]]:
-    """The statement rules of a section, each with the terminals that may begin it."""
-    expansions: dict[str, list[Symbol]] = {}
-    for rule in parser.rules:
-        if rule.expansion:
-            expansions.setdefault(rule.origin.name, []).append(rule.expansion[0])
-
-    def statements(name: str) -> dict[str, None]:
-        # A dictionary keeps the order of the document, and each name once.
-        return {
-            statement: None
-            for symbol in expansions[name]
-            for statement in (statements(symbol.name) if symbol.name[0] == "_" else [symbol.name])
-        }
-
-    def first(name: str, above: frozenset[str] = frozenset()) -> frozenset[str]:
-        if name not in expansions:
-            return frozenset({name})
-        return frozenset().union(
-            *(
-                first(symbol.name, above | {name})
-                for symbol in expansions[name]
-                if symbol.name not in above | {name}
-            )
-        )
-
-    return {name: first(name) for name in statements(f"{section}_line")}
+    ways = plan_grammar().made_of[rule]
+    return tuple(keyword(kind) for (kind,) in ways if kind in trade_words().spellings)

@@ -3,9 +3,8 @@
 import re
 from collections.abc import Iterable, Sequence
 
-from lark import UnexpectedInput
-
 from guardcone.language.grammar import PlanGrammar
+from guardcone.language.line_parser import Misread
 from guardcone.language.text_faults import OutOfSense
 from guardcone.language.words import trade_words
 
@@ -203,7 +202,7 @@ def quoted_instead(
         line = f'{code[:at]}"{name}"{code[at + len(name) :]}'
         try:
             grammar.parse(line, section)
-        except (UnexpectedInput, OutOfSense):
+        except (Misread, OutOfSense):
             continue
         return name, " ".join(line.split())
     return None if found[0][0].isdigit() else (_up_to_a_keyword(found[0]), "")

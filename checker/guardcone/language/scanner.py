@@ -25,7 +25,7 @@ from guardcone.values import (
     quantity_at,
 )
 
-__all__ = ["MEASURES", "Reading", "read", "skip"]
+__all__ = ["MEASURES", "SIGNS", "Reading", "read", "skip"]
 
 # The measures under the names of the grammar.
 MEASURES: dict[str, type[Quantity]] = {
@@ -39,7 +39,7 @@ MEASURES: dict[str, type[Quantity]] = {
     "ANGLE": Angle,
 }
 _ELECTRIC = {"VOLTAGE": "voltage", "CURRENT": "current"}
-_SIGNS = {"COMMA": ",", "SEMICOLON": ";", "AMPERSAND": "&"}
+SIGNS = {"COMMA": ",", "SEMICOLON": ";", "AMPERSAND": "&"}
 # Articles and the like may stand anywhere and mean nothing: `through the lower spy hole`. A colon
 # after a word or a name means nothing (`guide: 8`), nor does a full stop at the end.
 _SKIPPED = re.compile(
@@ -97,7 +97,7 @@ def read(
     found = [
         Reading(kind, end, keyword(kind)) for kind, end in words.at(code, at) if kind in wanted
     ]
-    for kind in (*words.phrases, *_SIGNS):
+    for kind in (*words.phrases, *SIGNS):
         reading = _value(kind, code, at) if kind in wanted else None
         if reading:
             found.append(reading)
@@ -114,8 +114,8 @@ def _value(kind: str, code: str, at: int) -> Reading | None:
         found = measure and measure[:2]
     elif kind == "NUMBER":
         found = bare_number_at(code, at)
-    elif kind in _SIGNS:
-        found = (at + 1, _SIGNS[kind]) if code[at] == _SIGNS[kind] else None
+    elif kind in SIGNS:
+        found = (at + 1, SIGNS[kind]) if code[at] == SIGNS[kind] else None
     else:
         match = _PATTERNS[kind].match(code, at)
         found = (match.end(), match[0]) if match else None

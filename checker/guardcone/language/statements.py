@@ -1,11 +1,11 @@
 """Line by line through a plan: each line is read by itself, and sorted into its section."""
 
 from attrs import define, evolve, field, frozen
-from lark import UnexpectedInput
 
 from guardcone.language.diagnosis import Diagnosis, diagnose
 from guardcone.language.fillers import still_to_fill_in
 from guardcone.language.grammar import SECTIONS, PlanGrammar, plan_grammar
+from guardcone.language.line_parser import Misread
 from guardcone.language.line_tree import Keyword, Part, Quoted
 from guardcone.language.nearest import shown
 from guardcone.language.source import SourceLine, SourceText
@@ -127,7 +127,7 @@ class _Reader:
         except OutOfSense:
             self._fault(line)
             return
-        except UnexpectedInput:
+        except Misread:
             self._read_elsewhere(line)
             return
         if self.stray and part.name in self.grammar.facts_of(self.stray.kind):
@@ -138,7 +138,7 @@ class _Reader:
         self._take(self._statement(part, line), self.current)
 
     def _parse(self, line: SourceLine, section: str) -> Part:
-        """Parse one line; UnexpectedInput or OutOfSense where it is wrong in this section."""
+        """Parse one line; Misread or OutOfSense where it is wrong in this section."""
         self.grammar.values.line = line.number
         return self.grammar.parse(line.code, section)
 
@@ -207,7 +207,7 @@ class _Reader:
     def _as_statement(self, line: SourceLine, kind: str) -> Statement | None:
         try:
             return self._statement(self._parse(line, kind), line)
-        except (UnexpectedInput, OutOfSense):
+        except (Misread, OutOfSense):
             return None
 
     def _misplaced(self, statement: Statement, kind: str) -> None:
@@ -276,7 +276,7 @@ class _Reader:
         mended = evolve(line, text=slip.mended(line.code), code_end=len(slip.mended(line.code)))
         try:
             statement = self._statement(self._parse(mended, self.here), line)
-        except (UnexpectedInput, OutOfSense):
+        except (Misread, OutOfSense):
             return None
         finally:
             values.mended = None

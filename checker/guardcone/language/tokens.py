@@ -5,7 +5,6 @@ from collections.abc import Callable
 from datetime import date, time
 
 from attrs import frozen
-from lark import Token
 
 from guardcone.language.line_tree import Keyword, Quoted
 from guardcone.language.scanner import MEASURES
@@ -33,6 +32,7 @@ __all__ = [
     "Count",
     "Number",
     "RuleName",
+    "Token",
     "TokenValues",
     "Volts",
 ]
@@ -120,6 +120,23 @@ _YEARS = (1950, 2150)
 _CONES = "cones run from 022 up to 01, then 1 to 42"
 
 
+class Token(str):
+    """A piece of a line: its kind by the name in the grammar, its first column (from 0), its worth.
+
+    Kind and worth are those of `guardcone.language.scanner.Reading`, the worth with its place.
+    """
+
+    __slots__ = ("kind", "start", "value")
+    kind: str
+    start: int
+    value: Written[object]
+
+    def __new__(cls, kind: str, text: str, start: int = 0) -> "Token":
+        token = super().__new__(cls, text)
+        token.kind, token.start = kind, start
+        return token
+
+
 class TokenValues:
     """Turns the tokens of the line numbered `line` into written values.
 
@@ -137,16 +154,15 @@ class TokenValues:
 
         Raises OutOfSense for what no plan can mean.
         """
-        if token.type in MEASURES:
+        if token.kind in MEASURES:
             return self._quantity(token, value)
-        if token.type in _MOST:
+        if token.kind in _MOST:
             return self._number(token, value)
-        further: Callable[[Token], Written[object]] | None = getattr(self, token.type, None)
+        further: Callable[[Token], Written[object]] | None = getattr(self, token.kind, None)
         return further(token) if further else Written(value, self._span(token))
 
     def _span(self, token: Token) -> Span:
-        start = token.start_pos or 0
-        end = start + len(token)
+        start, end = token.start, token.start + len(token)
         if self.mended:
             start, end = self._as_written(start), self._as_written(end)
         return Span(self.line, start + 1, end + 1)
@@ -159,7 +175,7 @@ class TokenValues:
         return column - right + written if column >= at + right else min(column, at + written)
 
     def _quantity(self, token: Token, quantity: object) -> Written[object]:
-        kind = MEASURES[token.type]
+        kind = MEASURES[token.kind]
         least, most = _SENSE[kind]
         if not isinstance(quantity, kind):
             raise self._unreadable(token, kind.kind)
@@ -211,9 +227,9 @@ class TokenValues:
 
     def _number(self, token: Token, number: object) -> Written[object]:
         """A number above 0, and for what it counts not too large."""
-        kind, most = _MOST[token.type]
+        kind, most = _MOST[token.kind]
         if not isinstance(number, float):
-            raise self._unreadable(token, token.type.lower())
+            raise self._unreadable(token, token.kind.lower())
         if 0 < number <= most:
             return Written(kind(number), self._span(token))
         size = "large" if number > 0 else "small"
@@ -221,7 +237,7 @@ class TokenValues:
             "value-senseless",
             self._span(token),
             f"`{_cut(token)}` is too {size} to be meant.",
-            f"Check the {token.type.lower()}.",
+            f"Check the {token.kind.lower()}.",
         )
 
     def _unreadable(self, token: Token, what: str) -> OutOfSense:

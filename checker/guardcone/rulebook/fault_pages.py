@@ -3,7 +3,7 @@
 from functools import cache
 
 from guardcone.documents import document_text
-from guardcone.rulebook.kept_book import kept
+from guardcone.rulebook.kept_book import kept_part
 from guardcone.rulebook.rule import Consequence, TextFaultPage
 
 __all__ = ["read_text_fault_pages", "text_fault_pages"]
@@ -12,7 +12,7 @@ __all__ = ["read_text_fault_pages", "text_fault_pages"]
 @cache
 def text_fault_pages() -> dict[str, TextFaultPage]:
     """The pages of rules/text.yaml by name."""
-    return {page.name: page for page in kept("text_faults") or read_text_fault_pages()}
+    return {page.name: page for page in kept_part("text_faults") or read_text_fault_pages()}
 
 
 def read_text_fault_pages() -> tuple[TextFaultPage, ...]:

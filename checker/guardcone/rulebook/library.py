@@ -8,9 +8,10 @@ from attrs import evolve
 from guardcone.condition.rule_faults import RuleFault
 from guardcone.documents import document_path
 from guardcone.facts import VOCABULARY
+from guardcone.kept import keep
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.fault_pages import read_text_fault_pages
-from guardcone.rulebook.kept_book import FOLDER, keep, kept
+from guardcone.rulebook.kept_book import encoded, kept_part
 from guardcone.rulebook.rule import Example
 
 if TYPE_CHECKING:
@@ -20,7 +21,7 @@ __all__ = [
     "BrokenBook",
     "book_of_documents",
     "built_in_book",
-    "kept_parts",
+    "parts_to_keep",
     "rule_files",
     "sound_plans",
 ]
@@ -51,11 +52,10 @@ def rule_files() -> "list[BookFile]":
 @cache
 def built_in_book() -> RuleBook:
     """The built-in book; raises BrokenBook where a rule file has a fault."""
-    found = kept("rules")
+    found = kept_part("rules")
     if found is None:
         book = book_of_documents()
-        if not document_path("rules").is_relative_to(FOLDER.parent):
-            keep(kept_parts(book))
+        keep(parts_to_keep(book))
         return book
     limits, rules = found
     later = tuple(evolve(rule, tried=partial(_examples_of, rule.name)) for rule in rules)
@@ -73,18 +73,18 @@ def book_of_documents() -> RuleBook:
     return reading.book
 
 
-def kept_parts(book: RuleBook) -> dict[str, object]:
+def parts_to_keep(book: RuleBook) -> dict[str, object]:
     """What is kept of a book: what a check needs, and apart from it what few ask for."""
     return {
-        "text_faults": read_text_fault_pages(),
-        "examples": tuple((rule.name, rule.examples) for rule in book.rules),
-        "rules": (book.limits, book.rules),
+        "text_faults": encoded(read_text_fault_pages()),
+        "examples": encoded(tuple((rule.name, rule.examples) for rule in book.rules)),
+        "rules": encoded((book.limits, book.rules)),
     }
 
 
 @cache
 def _examples() -> dict[str, tuple[Example, ...]]:
-    found = kept("examples")
+    found = kept_part("examples")
     if found is None:
         found = ((rule.name, rule.examples) for rule in book_of_documents().rules)
     return dict(found)

@@ -10,13 +10,13 @@ from functools import lru_cache
 from unicodedata import normalize
 
 from attrs import evolve, frozen
-from lark import Token, UnexpectedInput
 
 from guardcone.language.grammar import PlanGrammar, plan_grammar
+from guardcone.language.line_parser import Misread
 from guardcone.language.line_tree import Quoted
 from guardcone.language.scanner import read
 from guardcone.language.text_faults import OutOfSense
-from guardcone.language.tokens import Amperes, Count, Number, Volts
+from guardcone.language.tokens import Amperes, Count, Number, Token, Volts
 from guardcone.span import Written
 from guardcone.values import Duration, Quantity, number_at
 from guardcone.values.numerals import every_digit
@@ -51,24 +51,23 @@ def words_of(code: str, section: str) -> tuple[Word, ...] | None:
     words: list[Word] = []
     end = 0
     try:
-        for token in grammar.parser.parse_interactive(code, f"{section}_line").iter_parse():
-            start = token.start_pos or 0
-            articles = _ARTICLE.findall(code[end:start].lower())
-            end = start + len(token)
-            if token.type in _JOINERS and words:
+        for token in grammar.reading(section).tokens(code, grammar.values):
+            articles = _ARTICLE.findall(code[end : token.start].lower())
+            end = token.start + len(token)
+            if token.kind in _JOINERS and words:
                 last = words[-1]
                 words[-1] = evolve(last, text=f"{last.text},", meaning=f"{last.meaning},")
                 continue
             text = " ".join([*articles, _spelled(grammar, token)])
-            first = " ".join([*articles, *grammar.words.get(token.type, (text,))[:1]])
-            words.append(Word(token.type, text, _meaning(token), first))
-    except (UnexpectedInput, OutOfSense):
+            first = " ".join([*articles, *grammar.words.get(token.kind, (text,))[:1]])
+            words.append(Word(token.kind, text, _meaning(token), first))
+    except (Misread, OutOfSense):
         return None
     return tuple(words)
 
 
 def _meaning(token: Token) -> str:
-    return f"{token.type} {_value(token)!r}"
+    return f"{token.kind} {_value(token)!r}"
 
 
 def _value(token: Token) -> object:
@@ -78,18 +77,18 @@ def _value(token: Token) -> object:
 
 def _spelled(grammar: PlanGrammar, token: Token) -> str:
     """The canonical spelling, if it says the same; else the token with its blanks made single."""
-    if token.type in grammar.words:
-        return _same_word(grammar.words[token.type], token)
-    if token.type == "DASH":
+    if token.kind in grammar.words:
+        return _same_word(grammar.words[token.kind], token)
+    if token.kind == "DASH":
         return "-"
     value = _value(token)
     spelling = _with_fraction(token, value) or _spelling_of(value)
-    again = read(spelling, 0, {token.type})
+    again = read(spelling, 0, {token.kind})
     try:
         same = (
             again is not None
             and again.end == len(spelling)
-            and repr(grammar.values.written(Token(token.type, spelling), again.value).value)
+            and repr(grammar.values.written(Token(token.kind, spelling), again.value).value)
             == repr(value)
         )
     except OutOfSense:
