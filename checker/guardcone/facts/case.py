@@ -112,7 +112,9 @@ class PlanSubject(Subject):
 
     def _keep(self, read: Callable[[Any], Any], kind: Type, name: str, get: Any) -> None:
         name = name or read.__name__.strip("_").replace("_", "-")
-        self.add(Fact(name, kind, " ".join((read.__doc__ or "").split()), get))
+        # What stands below the first paragraph is for whoever reads the code.
+        said = (read.__doc__ or "").split("\n\n")[0]
+        self.add(Fact(name, kind, " ".join(said.split()), get))
 
     def written(self, name: str, kind: Type, doc: str, field: str = "") -> None:
         """Lets rules ask a field of the record; of a faulty line it is unreadable, not missing."""

@@ -281,12 +281,6 @@ def is_lustre(glaze: Clay | Glaze) -> bool:
     return said or bool(_LUSTRE_WORDS.search(glaze.name.value))
 
 
-def _glazes_on(of: Of[Clay]) -> list[Of[Glaze]]:
-    """The glazes on its ware that suit it: what befalls one of these befalls it by the clay."""
-    worn = [glaze for ware in loads(of.case).wares if ware.clay is of.it for glaze in ware.glazes]
-    return [Of(of.case, glaze) for glaze in _once(worn) if _meet(of.it, glaze)]
-
-
 def _meet(clay: Clay, glaze: Glaze) -> bool:
     """False where both ranges are known and have nothing in common."""
     one, other = ends_of(clay.maturity), ends_of(glaze.maturity)
@@ -308,12 +302,16 @@ CLAY = PlanSubject(
 CLAY.add(
     part_fact("name", TEXT, "Its name.", lambda clay: clay.name),
     *_RANGE,
-    part_fact(
-        "body",
-        words(*words_of("body")),
-        "What sort of body it is.",
-        lambda clay: clay.body,
-    ),
+)
+
+
+@CLAY.of_part(words(*words_of("body")))
+def _body(clay: Any) -> Any:
+    """What sort of body it is."""
+    return clay.body
+
+
+CLAY.add(
     *_substance_facts(),
     part_fact(
         "burns-out",
@@ -322,13 +320,18 @@ CLAY.add(
         _listed(_BURNING),
     ),
     Fact("wares", many("ware"), "The ware made of it.", _wares_with("clay")),
-    Fact(
-        "glazes",
-        many("glaze"),
-        "The glazes on that ware whose range meets its own.",
-        _glazes_on,
-    ),
 )
+
+
+@CLAY.fact(many("glaze"))
+def _glazes(of: Of[Clay]) -> list[Of[Glaze]]:
+    """The glazes on that ware whose range meets its own.
+
+    The glazes on its ware that suit it: what befalls one of these befalls it by the clay.
+    """
+    worn = [glaze for ware in loads(of.case).wares if ware.clay is of.it for glaze in ware.glazes]
+    return [Of(of.case, glaze) for glaze in _once(worn) if _meet(of.it, glaze)]
+
 
 GLAZE = PlanSubject(
     "glaze",
@@ -341,12 +344,16 @@ GLAZE.add(
     part_fact("name", TEXT, "Its name.", lambda glaze: glaze.name),
     *_RANGE,
     part_fact("flow", words(*words_of("flow")), "How it flows.", lambda glaze: glaze.flow),
-    part_fact(
-        "kind",
-        words(*words_of("glaze_kind")),
-        "What sort of glaze it is, where it is not an ordinary one.",
-        lambda glaze: glaze.kind,
-    ),
+)
+
+
+@GLAZE.of_part(words(*words_of("glaze_kind")))
+def _kind(glaze: Any) -> Any:
+    """What sort of glaze it is, where it is not an ordinary one."""
+    return glaze.kind
+
+
+GLAZE.add(
     *_substance_facts(),
     part_fact(
         "leachable",
