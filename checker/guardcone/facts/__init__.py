@@ -4,19 +4,28 @@ from collections.abc import Sequence
 from typing import Any
 
 from guardcone.condition.vocabulary import Vocabulary
+
+# These add facts to the subjects below.
+from guardcone.facts import (
+    drying_and_lag,  # noqa: F401
+    forecast_clock,  # noqa: F401
+    forecast_cones,  # noqa: F401
+    forecast_ware,  # noqa: F401
+    inspection,  # noqa: F401
+    watching,  # noqa: F401
+)
 from guardcone.facts.above_the_fault import with_beginning
-from guardcone.facts.bands import BAND_CROSSING
 from guardcone.facts.case import Of, PlanCase
-from guardcone.facts.clay_and_glaze import GLAZE
-from guardcone.facts.drying_and_lag import FIRED_CLAY, FIRED_WARE
+from guardcone.facts.clay_and_glaze import CLAY, GLAZE
 from guardcone.facts.forecast import FORECAST
 from guardcone.facts.kiln import KILN
 from guardcone.facts.load import LOAD
 from guardcone.facts.plan import PLAN, TARGET
 from guardcone.facts.reading import READING
 from guardcone.facts.safety import SAFETY
-from guardcone.facts.schedule import FIRED_WITNESS_CONE, SCHEDULE, SEGMENT
-from guardcone.facts.witness import WITNESS_SET, WitnessCone
+from guardcone.facts.schedule import SCHEDULE, SEGMENT
+from guardcone.facts.ware import WARE
+from guardcone.facts.witness import WITNESS_CONE, WITNESS_SET, WitnessCone
 from guardcone.span import Span
 from guardcone.values import Quantity
 
@@ -34,21 +43,8 @@ def _units(of: Of[Any], place: Span) -> Sequence[Quantity]:
 
 VOCABULARY = Vocabulary(
     (
-        PLAN,
-        KILN,
-        TARGET,
-        WITNESS_SET,
-        FIRED_WITNESS_CONE,
-        LOAD,
-        FIRED_CLAY,
-        GLAZE,
-        FIRED_WARE,
-        SCHEDULE,
-        SEGMENT,
-        BAND_CROSSING,
-        with_beginning(FORECAST),
-        SAFETY,
-        READING,
+        *(PLAN, KILN, TARGET, WITNESS_SET, WITNESS_CONE, LOAD, CLAY, GLAZE, WARE),
+        *(SCHEDULE, SEGMENT, with_beginning(FORECAST), SAFETY, READING),
     ),
     units=_units,
     identity=_identity,

@@ -299,10 +299,7 @@ CLAY = PlanSubject(
     lambda of: _place_of(of),
     title=lambda of: f"the clay {of.it.name.value}",
 )
-CLAY.add(
-    part_fact("name", TEXT, "Its name.", lambda clay: clay.name),
-    *_RANGE,
-)
+CLAY.add(part_fact("name", TEXT, "Its name.", lambda clay: clay.name), *_RANGE)
 
 
 @CLAY.of_part(words(*words_of("body")))
@@ -314,10 +311,7 @@ def _body(clay: Any) -> Any:
 CLAY.add(
     *_substance_facts(),
     part_fact(
-        "burns-out",
-        TEXT,
-        "What it contains that must burn out before it seals.",
-        _listed(_BURNING),
+        "burns-out", TEXT, "What it contains that must burn out before it seals.", _listed(_BURNING)
     ),
     Fact("wares", many("ware"), "The ware made of it.", _wares_with("clay")),
 )
@@ -356,10 +350,7 @@ def _kind(glaze: Any) -> Any:
 GLAZE.add(
     *_substance_facts(),
     part_fact(
-        "leachable",
-        TEXT,
-        "What it contains that food and drink can take out of it.",
-        METALS_IN,
+        "leachable", TEXT, "What it contains that food and drink can take out of it.", METALS_IN
     ),
     Fact("wares", many("ware"), "The ware that wears it.", _wares_with("glaze")),
 )

@@ -7,17 +7,17 @@ from typing import Any
 from guardcone.condition.kinds import DURATION, PERCENTAGE, TEMPERATURE_DIFFERENCE
 from guardcone.condition.vocabulary import Fact
 from guardcone.facts.amounts import difference, hours, percent
-from guardcone.facts.case import Of, PlanSubject
+from guardcone.facts.case import Of
 from guardcone.facts.clay_and_glaze import CLAY
 from guardcone.facts.ranges import ends_of
-from guardcone.facts.ware import ware_facts
+from guardcone.facts.ware import WARE
 from guardcone.firing.tables import band, usual
 from guardcone.firing.ware import DRYING_REFERENCE, core_lag, drying_hours, vapour_pressure
 from guardcone.outlook.planned import DAMPNESS
-from guardcone.plan.load import Clay, Load, Ware
+from guardcone.plan.load import Clay, Ware
 from guardcone.values import Cone, Temperature
 
-__all__ = ["FIRED_CLAY", "FIRED_WARE"]
+__all__: list[str] = []
 
 
 def _chance_down(of: Of[Clay], cone: Cone) -> float | None:
@@ -25,7 +25,9 @@ def _chance_down(of: Of[Clay], cone: Cone) -> float | None:
     return None if found is None else found.chance_down
 
 
+@CLAY.fact(PERCENTAGE)
 def _chance_overfired(of: Of[Clay]) -> Any:
+    """How likely the cone above its range goes down in this firing."""
     ends = ends_of(of.it.maturity)
     if ends is None or not isinstance(ends[1].value, Cone):
         return None
@@ -34,7 +36,9 @@ def _chance_overfired(of: Of[Clay]) -> Any:
     return None if chance is None else percent(chance)
 
 
+@CLAY.fact(PERCENTAGE)
 def _chance_underfired(of: Of[Clay]) -> Any:
+    """How likely the coolest cone of its range does not go down in this firing."""
     ends = ends_of(of.it.maturity)
     if ends is None or not isinstance(ends[0].value, Cone):
         return None
@@ -42,54 +46,22 @@ def _chance_underfired(of: Of[Clay]) -> Any:
     return None if chance is None else percent(1.0 - chance)
 
 
+@CLAY.fact(TEMPERATURE_DIFFERENCE)
 def _peak_over_highest(of: Of[Clay]) -> Any:
+    """The peak less the hot end of its range, where that is a temperature."""
     ends = ends_of(of.it.maturity)
     if ends is None or not of.case.firing.fired or not isinstance(ends[1].value, Temperature):
         return None
     return difference(of.case.firing.peak - ends[1].value.celsius)
 
 
+@CLAY.fact(TEMPERATURE_DIFFERENCE)
 def _peak_under_lowest(of: Of[Clay]) -> Any:
+    """The cool end of its range, where that is a temperature, less the peak."""
     ends = ends_of(of.it.maturity)
     if ends is None or not of.case.firing.fired or not isinstance(ends[0].value, Temperature):
         return None
     return difference(ends[0].value.celsius - of.case.firing.peak)
-
-
-FIRED_CLAY = PlanSubject(
-    CLAY.name,
-    CLAY.doc,
-    CLAY.each,
-    CLAY.place,
-    title=CLAY.title,
-)
-FIRED_CLAY.add(
-    *CLAY.facts,
-    Fact(
-        "chance-overfired",
-        PERCENTAGE,
-        "How likely the cone above its range goes down in this firing.",
-        _chance_overfired,
-    ),
-    Fact(
-        "chance-underfired",
-        PERCENTAGE,
-        "How likely the coolest cone of its range does not go down in this firing.",
-        _chance_underfired,
-    ),
-    Fact(
-        "peak-over-highest",
-        TEMPERATURE_DIFFERENCE,
-        "The peak less the hot end of its range, where that is a temperature.",
-        _peak_over_highest,
-    ),
-    Fact(
-        "peak-under-lowest",
-        TEMPERATURE_DIFFERENCE,
-        "The cool end of its range, where that is a temperature, less the peak.",
-        _peak_under_lowest,
-    ),
-)
 
 
 def _drying(which: str) -> Callable[[Of[Ware]], Any]:
@@ -104,8 +76,39 @@ def _drying(which: str) -> Callable[[Of[Ware]], Any]:
     return get
 
 
+def _lag(direction: str) -> Callable[[Of[Ware]], Any]:
+    """The computed lag of the core at the quartz inversion, heated from both sides."""
+
+    def get(of: Of[Ware]) -> Any:
+        wall, firing = of.it.wall, of.case.firing
+        rate = firing.fastest_through(band("quartz").high, direction) if firing.fired else None
+        return difference(core_lag(rate, wall.value.millimetres)) if wall and rate else None
+
+    return get
+
+
+WARE.add(
+    Fact(
+        "drying-least",
+        DURATION,
+        "The least time below boiling that practice gives its wall and dampness.",
+        _drying("least"),
+    ),
+    Fact(
+        "drying-most",
+        DURATION,
+        "The most time below boiling that practice gives them.",
+        _drying("most"),
+    ),
+)
+
+
+@WARE.fact(DURATION)
 def _drying_hold(of: Of[Ware]) -> Any:
-    """How long one hold must be so that, with all else as written, the most is reached."""
+    """How long the plan's longest hold below boiling, or one of its own, must be for that.
+
+    How long one hold must be so that, with all else as written, the most is reached.
+    """
     ware, firing = of.it, of.case.firing
     dampness = DAMPNESS.get(ware.state.value) if ware.state else None
     if dampness is None or ware.wall is None or not firing.fired:
@@ -123,44 +126,7 @@ def _drying_hold(of: Of[Ware]) -> Any:
     return hours(ceil((held + missing / hour_counts) / step) * step)
 
 
-def _lag(direction: str) -> Callable[[Of[Ware]], Any]:
-    """The computed lag of the core at the quartz inversion, heated from both sides."""
-
-    def get(of: Of[Ware]) -> Any:
-        wall, firing = of.it.wall, of.case.firing
-        rate = firing.fastest_through(band("quartz").high, direction) if firing.fired else None
-        return difference(core_lag(rate, wall.value.millimetres)) if wall and rate else None
-
-    return get
-
-
-FIRED_WARE = PlanSubject(
-    "ware",
-    "Pieces of one sort.",
-    lambda case: [Of(case, ware) for ware in (case.plan.load or Load(case.plan.heading)).wares],
-    lambda of: of.it.span,
-    title=lambda of: f"the {of.it.name.value}",
-)
-FIRED_WARE.add(
-    *ware_facts(),
-    Fact(
-        "drying-least",
-        DURATION,
-        "The least time below boiling that practice gives its wall and dampness.",
-        _drying("least"),
-    ),
-    Fact(
-        "drying-most",
-        DURATION,
-        "The most time below boiling that practice gives them.",
-        _drying("most"),
-    ),
-    Fact(
-        "drying-hold",
-        DURATION,
-        "How long the plan's longest hold below boiling, or one of its own, must be for that.",
-        _drying_hold,
-    ),
+WARE.add(
     Fact(
         "core-lag-up",
         TEMPERATURE_DIFFERENCE,

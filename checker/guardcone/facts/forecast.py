@@ -1,13 +1,11 @@
 """What the computed firing lets a rule ask of a plan."""
 
 from collections.abc import Iterable
-from math import inf
 from typing import Any
 
 from guardcone.condition.kinds import (
     DURATION,
     FLAG,
-    NUMBER,
     RATE,
     TEMPERATURE,
     TEMPERATURE_DIFFERENCE,
@@ -15,12 +13,8 @@ from guardcone.condition.kinds import (
 )
 from guardcone.condition.vocabulary import Fact
 from guardcone.facts.amounts import at_segment, degrees, difference, hours, rate, segment_at
-from guardcone.facts.case import Of, PlanCase, PlanSubject, part_fact
-from guardcone.facts.forecast_clock import CLOCK_FACTS
-from guardcone.facts.forecast_target import TARGET_FACTS
-from guardcone.facts.forecast_ware import WARE_FACTS
+from guardcone.facts.case import Of, PlanCase, PlanSubject
 from guardcone.firing.cones import kinetics_for
-from guardcone.firing.curve import Passage
 from guardcone.firing.tables import Band, band, usual
 from guardcone.firing.uncertainty import CHART_FASTEST, thermocouple_tolerance
 from guardcone.firing.ware import DRYING_FLOOR
@@ -30,16 +24,36 @@ from guardcone.span import Span, Written
 
 __all__ = ["FORECAST"]
 
-# A stretch of a band that is shorter than this, in °C, does nothing to ware: a plan in °F that
+
+def _forecasts(case: PlanCase) -> Iterable[Of[PlannedFiring]]:
+    return [Of(case, case.firing)] if case.firing.fired else []
+
+
+def _place(of: Of[PlannedFiring]) -> Span | None:
+    return of.case.plan.schedule.heading if of.case.plan.schedule else None
+
+
+FORECAST = PlanSubject(
+    "forecast",
+    "The firing as it is computed from the schedule; only there if the schedule could be read.",
+    _forecasts,
+    _place,
+    single=True,
+)
+
+# -- the fastest climb or cooling through a band -----------------------------------------------
+
+# A stretch of a wide band that is shorter than this, in °C, does nothing to ware: a plan in °F that
 # turns faster at 1100 °F (593 °C) is not a fast climb to 600 °C.
 _SLIVER = usual("least_stretch")
 
 
 def _steepest(
-    firing: PlannedFiring, low: float, high: float, way: str, sliver: float
+    firing: PlannedFiring, low: float, high: float, way: str
 ) -> tuple[float, Segment | None] | None:
     """The fastest rate, up or down, anywhere between two temperatures, and whose segment it is."""
     best: tuple[float, Segment | None] | None = None
+    sliver = _SLIVER if high - low > 2 * _SLIVER else 0.0
     for piece in firing.curve.pieces:
         rising = piece.end > piece.start
         bottom, top = max(low, min(piece.start, piece.end)), min(high, max(piece.start, piece.end))
@@ -53,33 +67,46 @@ def _steepest(
     return best
 
 
-def _steepest_fact(name: str, doc: str, band: Band, way: str, sliver: float = 0.0) -> Fact:
+def _steepest_fact(name: str, band: Band, way: str, doc: str) -> Fact:
     def get(of: Of[PlannedFiring]) -> Any:
         low = of.it.boiling if band.low is None else band.low
-        found = _steepest(of.it, low, band.high, way, sliver)
+        found = _steepest(of.it, low, band.high, way)
         return None if found is None else at_segment(rate(found[0]), found[1])
 
     return Fact(name, RATE, doc, get)
 
 
-def _peak_segment(firing: PlannedFiring) -> Segment | None:
-    """The segment that first comes to the peak."""
-    for piece in firing.curve.pieces:
-        if piece.end == firing.peak:
-            return firing.segment_of_leg(piece.leg)
+_WATER, _CHEMICAL, _QUARTZ = band("free water"), band("chemical water"), band("quartz")
+_FIRST, _CRISTOBALITE = Band("first firing", None, usual("first_firing_to")), band("cristobalite")
+_LONG = "stretches under 25 °C left out."
+FORECAST.add(
+    _steepest_fact("rate-through-boiling", _WATER, "up", "The climb from boiling to 120 °C."),
+    _steepest_fact("rate-to-600", _FIRST, "up", f"The climb from boiling to 600 °C, {_LONG}"),
+    _steepest_fact("chemical-water-rate", _CHEMICAL, "up", f"From 450 to 700 °C, {_LONG}"),
+    _steepest_fact("quartz-up-rate", _QUARTZ, "up", "The climb through 573 °C."),
+    _steepest_fact("quartz-down-rate", _QUARTZ, "down", "The cooling through 573 °C."),
+    _steepest_fact("cristobalite-up-rate", _CRISTOBALITE, "up", "From 220 to 226 °C."),
+    _steepest_fact("cristobalite-down-rate", _CRISTOBALITE, "down", "From 226 to 220 °C."),
+)
+
+
+@FORECAST.of_part(RATE)
+def _carbon_rate(firing: PlannedFiring) -> Any:
+    """The mean climb from 650 to 900 °C, holds counted."""
+    carbon = band("carbon")
+    for stay in firing.curve.passages(carbon.low or 0.0, carbon.high):
+        if stay.way == "up" and stay.mean_rate is not None:
+            return at_segment(rate(stay.mean_rate), segment_at(firing, stay.start_hour))
     return None
 
 
-def _peak(of: Of[PlannedFiring]) -> Any:
-    """The peak as it is written, or pointing at the segment that comes to it."""
-    segment = _peak_segment(of.it)
-    if segment is not None and segment.to is not None and segment.kind == "climb":
-        return segment.to
-    return at_segment(degrees(of.it.peak), segment)
+# -- below boiling -----------------------------------------------------------------------------
 
 
-def _last_rate(of: Of[PlannedFiring]) -> Any:
-    return at_segment(rate(of.it.last_rate), segment_at(of.it, of.it.curve.peak_hours[0] - 1e-6))
+@FORECAST.of_part(TEMPERATURE)
+def _boiling(firing: PlannedFiring) -> Any:
+    """Where water boils at the kiln."""
+    return degrees(round(firing.boiling, 1))
 
 
 def _hour_of_boiling(firing: PlannedFiring) -> float:
@@ -88,78 +115,143 @@ def _hour_of_boiling(firing: PlannedFiring) -> float:
     return reached[0] if reached else firing.curve.end_hour
 
 
-def _drying(of: Of[PlannedFiring]) -> Any:
-    """Drying hours before boiling, by the kernel's own count."""
-    return at_segment(hours(of.it.dried), segment_at(of.it, _hour_of_boiling(of.it)))
+@FORECAST.of_part(DURATION)
+def _drying(firing: PlannedFiring) -> Any:
+    """Drying time before local boiling; an hour counts by how hot it is, in full at 82 °C."""
+    return at_segment(hours(firing.dried), segment_at(firing, _hour_of_boiling(firing)))
 
 
-def _holds_to_boiling(firing: PlannedFiring) -> list[tuple[Segment, float, float]]:
-    """(segment, °C, hours) of the holds before local boiling is passed."""
+def _drying_holds(firing: PlannedFiring) -> list[tuple[Segment, float, float]]:
+    """(segment, °C, hours) of the holds warm enough to dry, before local boiling is passed."""
     end = _hour_of_boiling(firing)
     return [
         (segment, piece.start, piece.hours)
         for piece in firing.curve.pieces
         if piece.start == piece.end and piece.end_hour <= end + 1e-9
+        if DRYING_FLOOR <= piece.start < firing.boiling
         if (segment := firing.segment_of_leg(piece.leg)) is not None
     ]
 
 
-def _held_below_boiling(of: Of[PlannedFiring]) -> Any:
-    """How long all holds warm enough to dry take, pointing at the longest; 0 h where none is."""
-    holds = [hold for hold in _holds_to_boiling(of.it) if DRYING_FLOOR <= hold[1] < of.it.boiling]
-    longest = max(holds, key=lambda hold: hold[2], default=None)
-    if longest is None:
-        return at_segment(hours(0.0), segment_at(of.it, _hour_of_boiling(of.it)))
+@FORECAST.of_part(DURATION)
+def _held_below_boiling(firing: PlannedFiring) -> Any:
+    """How long the schedule holds between 40 °C and local boiling; 0 h where it does not.
+
+    Points at the longest of the holds.
+    """
+    holds = _drying_holds(firing)
+    if not holds:
+        return at_segment(hours(0.0), segment_at(firing, _hour_of_boiling(firing)))
+    longest = max(holds, key=lambda hold: hold[2])
     return at_segment(hours(sum(hold[2] for hold in holds)), longest[0])
 
 
-def _hottest_candling(of: Of[PlannedFiring]) -> Any:
-    """The hottest hold below boiling."""
-    holds = [hold for hold in _holds_to_boiling(of.it) if DRYING_FLOOR <= hold[1] < of.it.boiling]
-    hottest = max(holds, key=lambda hold: hold[1], default=None)
+@FORECAST.of_part(TEMPERATURE)
+def _candling(firing: PlannedFiring) -> Any:
+    """The hottest hold below local boiling."""
+    hottest = max(_drying_holds(firing), key=lambda hold: hold[1], default=None)
     return None if hottest is None else at_segment(degrees(hottest[1]), hottest[0])
 
 
-def _first_hold(of: Of[PlannedFiring]) -> Any:
-    for piece in of.it.curve.pieces:
+@FORECAST.of_part(TEMPERATURE)
+def _first_hold(firing: PlannedFiring) -> Any:
+    """Where the schedule holds first."""
+    for piece in firing.curve.pieces:
         if piece.start == piece.end:
-            return at_segment(degrees(piece.start), of.it.segment_of_leg(piece.leg))
+            return at_segment(degrees(piece.start), firing.segment_of_leg(piece.leg))
     return None
 
 
-def _carbon_passage(firing: PlannedFiring) -> Passage | None:
-    carbon = band("carbon")
-    for stay in firing.curve.passages(carbon.low or 0.0, carbon.high):
-        if stay.way == "up" and stay.mean_rate is not None:
-            return stay
-    return None
+# -- peak and end ------------------------------------------------------------------------------
 
 
-def _carbon_rate(of: Of[PlannedFiring]) -> Any:
-    stay = _carbon_passage(of.it)
-    return at_segment(rate(stay.mean_rate), segment_at(of.it, stay.start_hour)) if stay else None
+@FORECAST.of_part(TEMPERATURE)
+def _peak(firing: PlannedFiring) -> Any:
+    """The hottest temperature of the schedule."""
+    for piece in firing.curve.pieces:
+        if piece.end == firing.peak:
+            segment = firing.segment_of_leg(piece.leg)
+            if segment and segment.to and segment.kind == "climb":
+                return segment.to
+            return at_segment(degrees(firing.peak), segment)
+    return degrees(firing.peak)
 
 
-def _carbon_time(of: Of[PlannedFiring]) -> Any:
-    stay = _carbon_passage(of.it)
-    return hours(stay.hours) if stay else None
+@FORECAST.of_part(TEXT)
+def _equivalent_cone(firing: PlannedFiring) -> Any:
+    """The firing as a number between cones."""
+    return firing.equivalent.text
 
 
+@FORECAST.of_part(TEMPERATURE_DIFFERENCE)
+def _last_stretch(_: PlannedFiring) -> Any:
+    """How far below the peak the last climb counts from: 100 °C."""
+    return difference(LAST_STRETCH)
+
+
+@FORECAST.of_part(RATE)
+def _last_rate(firing: PlannedFiring) -> Any:
+    """The mean rate of the last 100 °C below the peak."""
+    return at_segment(rate(firing.last_rate), segment_at(firing, firing.curve.peak_hours[0] - 1e-6))
+
+
+@FORECAST.fact(TEMPERATURE)
 def _opening(of: Of[PlannedFiring]) -> Any:
+    """Where the kiln is opened."""
     schedule = of.case.plan.schedule
-    opening = of.it.curve.opening
-    if schedule is None or opening is None or schedule.opens is None:
+    if schedule is None or of.it.curve.opening is None or schedule.opens is None:
         return None
     return Written(schedule.opens.value, schedule.opens.span)
 
 
-def _raku(of: Of[PlannedFiring]) -> bool:
+@FORECAST.of_part(TEMPERATURE)
+def _end(firing: PlannedFiring) -> Any:
+    """Where the schedule ends."""
+    return degrees(firing.curve.end)
+
+
+@FORECAST.of_part(FLAG)
+def _has_cooling(firing: PlannedFiring) -> bool:
+    """Yes if the schedule says how the kiln cools."""
+    return any(s.kind == "cool" for s in firing.segments) or firing.curve.opening is not None
+
+
+@FORECAST.fact(FLAG)
+def _is_raku(of: Of[PlannedFiring]) -> bool:
+    """Yes if the plan calls the firing raku."""
     firing = of.case.plan.firing
     return firing is not None and firing.value == "raku"
 
 
+@FORECAST.of_part(DURATION)
+def _heating_time(firing: PlannedFiring) -> Any:
+    """Time from the start until the kiln needs no more power: past the peak, and past any later
+    hold or cooling at a rate.
+    """
+    return hours(firing.powered_hours)
+
+
+@FORECAST.fact(TEMPERATURE)
+def _rated_end(of: Of[PlannedFiring]) -> Any:
+    """The hottest the kiln is made for; of a rated cone, where it ends at 150 °C/h.
+
+    That is the fastest climb of the chart: at a slower one it ends cooler.
+    """
+    kiln = of.case.plan.kiln
+    if kiln is None:
+        return None
+    if kiln.rated_temperature:
+        return kiln.rated_temperature.value
+    law = kinetics_for(kiln.rated_cone.value) if kiln.rated_cone else None
+    return degrees(round(law.end_temperature(CHART_FASTEST))) if law else None
+
+
+@FORECAST.fact(TEMPERATURE)
 def _thermocouple_limit(of: Of[PlannedFiring]) -> Any:
-    """Bisected, because the tables give spans by standard and grade."""
+    """Up to where ASTM E230 gives the kiln's type of thermocouple a tolerance.
+
+    Bisected, because the tables give spans by standard and grade.
+    """
     kiln = of.case.plan.kiln
     if kiln is None or kiln.thermocouple is None:
         return None
@@ -173,148 +265,3 @@ def _thermocouple_limit(of: Of[PlannedFiring]) -> Any:
         found = thermocouple_tolerance(letter, middle)
         low, high = (middle, high) if found and found.defined else (low, middle)
     return degrees(round(low))
-
-
-def _rated_end(of: Of[PlannedFiring]) -> Any:
-    """Of a rated cone, where it ends at the fastest climb of the chart: a slower one is cooler."""
-    kiln = of.case.plan.kiln
-    if kiln is None:
-        return None
-    if kiln.rated_temperature:
-        return kiln.rated_temperature.value
-    law = kinetics_for(kiln.rated_cone.value) if kiln.rated_cone else None
-    return degrees(round(law.end_temperature(CHART_FASTEST))) if law else None
-
-
-def _cools(of: Of[PlannedFiring]) -> bool:
-    firing = of.it
-    return any(s.kind == "cool" for s in firing.segments) or firing.curve.opening is not None
-
-
-def _forecasts(case: PlanCase) -> Iterable[Of[PlannedFiring]]:
-    return [Of(case, case.firing)] if case.firing.fired else []
-
-
-def _place(of: Of[PlannedFiring]) -> Span | None:
-    return of.case.plan.schedule.heading if of.case.plan.schedule else None
-
-
-_CURVE_FACTS = (
-    Fact("peak", TEMPERATURE, "The hottest temperature of the schedule.", _peak),
-    part_fact(
-        "equivalent-cone",
-        TEXT,
-        "The firing as a number between cones.",
-        lambda f: f.equivalent.text,
-    ),
-    Fact(
-        "last-stretch",
-        TEMPERATURE_DIFFERENCE,
-        "How far below the peak the last climb counts from: 100 °C.",
-        lambda _: difference(LAST_STRETCH),
-    ),
-    Fact("last-rate", RATE, "The mean rate of the last 100 °C below the peak.", _last_rate),
-    part_fact(
-        "boiling",
-        TEMPERATURE,
-        "Where water boils at the kiln.",
-        lambda f: degrees(round(f.boiling, 1)),
-    ),
-    Fact(
-        "drying",
-        DURATION,
-        "Drying time before local boiling; an hour counts by how hot it is, in full at 82 °C.",
-        _drying,
-    ),
-    Fact(
-        "held-below-boiling",
-        DURATION,
-        "How long the schedule holds between 40 °C and local boiling; 0 h where it does not.",
-        _held_below_boiling,
-    ),
-    Fact("candling", TEMPERATURE, "The hottest hold below local boiling.", _hottest_candling),
-    Fact("first-hold", TEMPERATURE, "Where the schedule holds first.", _first_hold),
-    _steepest_fact(
-        "rate-through-boiling",
-        "The fastest climb from local boiling to 120 °C.",
-        band("free water"),
-        "up",
-    ),
-    _steepest_fact(
-        "rate-to-600",
-        "The fastest climb from local boiling to 600 °C, stretches under 25 °C left out.",
-        Band("first firing", None, usual("first_firing_to")),
-        "up",
-        _SLIVER,
-    ),
-    _steepest_fact(
-        "rate-to-100", "The fastest climb below 100 °C.", Band("cold", -inf, 100.0), "up"
-    ),
-    _steepest_fact(
-        "chemical-water-rate",
-        "The fastest climb from 450 to 700 °C, stretches under 25 °C left out.",
-        band("chemical water"),
-        "up",
-        _SLIVER,
-    ),
-    Fact("carbon-rate", RATE, "The mean climb from 650 to 900 °C, holds counted.", _carbon_rate),
-    Fact("carbon-time", DURATION, "Time from 650 to 900 °C on the way up.", _carbon_time),
-    _steepest_fact("quartz-up-rate", "The climb through 573 °C.", band("quartz"), "up"),
-    _steepest_fact("quartz-down-rate", "The cooling through 573 °C.", band("quartz"), "down"),
-    _steepest_fact(
-        "cristobalite-down-rate",
-        "The fastest cooling from 226 to 220 °C.",
-        band("cristobalite"),
-        "down",
-    ),
-    _steepest_fact(
-        "cristobalite-up-rate", "The fastest climb from 220 to 226 °C.", band("cristobalite"), "up"
-    ),
-    _steepest_fact(
-        "cooling-rate", "The fastest cooling above 100 °C.", Band("hot", 100.0, inf), "down"
-    ),
-    Fact("opening", TEMPERATURE, "Where the kiln is opened.", _opening),
-    part_fact("end", TEMPERATURE, "Where the schedule ends.", lambda f: degrees(f.curve.end)),
-    Fact("has-cooling", FLAG, "Yes if the schedule says how the kiln cools.", _cools),
-    Fact("is-raku", FLAG, "Yes if the plan calls the firing raku.", _raku),
-    part_fact(
-        "heating-time",
-        DURATION,
-        "Time from the start until the kiln needs no more power: past the peak, and past any later "
-        "hold or cooling at a rate.",
-        lambda f: hours(f.powered_hours),
-    ),
-    part_fact(
-        "total-time",
-        DURATION,
-        "Time from the start to the last line of the schedule.",
-        lambda f: hours(f.curve.end_hour),
-    ),
-    Fact(
-        "rated-end",
-        TEMPERATURE,
-        "The hottest the kiln is made for; of a rated cone, where it ends at 150 °C/h.",
-        _rated_end,
-    ),
-    Fact(
-        "thermocouple-limit",
-        TEMPERATURE,
-        "Up to where ASTM E230 gives the kiln's type of thermocouple a tolerance.",
-        _thermocouple_limit,
-    ),
-    part_fact(
-        "energy",
-        NUMBER,
-        "The energy of the firing in kWh, an estimate.",
-        lambda f: f.curve.energy,
-    ),
-)
-
-FORECAST = PlanSubject(
-    "forecast",
-    "The firing as it is computed from the schedule; only there if the schedule could be read.",
-    _forecasts,
-    _place,
-    single=True,
-)
-FORECAST.add(*_CURVE_FACTS, *WARE_FACTS, *TARGET_FACTS, *CLOCK_FACTS)

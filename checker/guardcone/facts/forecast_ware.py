@@ -7,12 +7,13 @@ from guardcone.condition.kinds import FLAG, TEXT, one
 from guardcone.condition.phrase import Phrase
 from guardcone.condition.vocabulary import Fact
 from guardcone.facts.case import Of
+from guardcone.facts.forecast import FORECAST
 from guardcone.firing.ware import drying_hours
 from guardcone.outlook.planned import DAMPNESS, PlannedFiring
 from guardcone.plan.load import Ware
 from guardcone.plan.plan import Plan
 
-__all__ = ["WARE_FACTS", "unfired"]
+__all__ = ["unfired"]
 
 _DAMP = ("damp", "leather-hard")
 # Firings whose ware was never fired before, where the plan does not say how the ware goes in.
@@ -51,8 +52,12 @@ def _is_flat(ware: Ware) -> bool:
     return any(name in ware.name.value.lower() for name in _FLAT_NAMES)
 
 
+@FORECAST.fact(TEXT)
 def _refired_shape(of: Of[PlannedFiring]) -> str | None:
-    """The flat ware by name, or else the thickest with its wall."""
+    """The glaze-fired ware that is slowest to even out, with what makes it slow.
+
+    The flat ware by name, or else the thickest with its wall.
+    """
     refired = [ware for ware in _wares(of) if ware.refired is not None]
     flat = next((ware for ware in refired if _is_flat(ware)), None)
     if flat is not None:
@@ -68,23 +73,25 @@ def _drying_least(ware: Ware) -> float:
     return drying_hours(_wall(ware), DAMPNESS.get(ware.state.value, "") if ware.state else "").least
 
 
+def _is_high_fired(ware: Ware) -> bool:
+    body = ware.clay.body.value if ware.clay and ware.clay.body else ""
+    return body in ("stoneware", "porcelain")
+
+
 def _pick(
-    name: str, doc: str, fits: Callable[[Of[Any], Ware], bool], key: Callable[[Ware], float]
+    name: str, doc: str, fits: Callable[[Plan, Ware], bool], key: Callable[[Ware], float] = _wall
 ) -> Fact:
     """A fact that leads to the ware for which `key` is highest, of those that fit."""
 
     def get(of: Of[PlannedFiring]) -> Any:
-        found = max((ware for ware in _wares(of) if fits(of, ware)), key=key, default=None)
+        plan = of.case.plan
+        found = max((ware for ware in _wares(of) if fits(plan, ware)), key=key, default=None)
         return None if found is None else Of(of.case, found)
 
     return Fact(name, one("ware"), doc, get)
 
 
-def _any(fits: Callable[[Of[Any], Ware], bool]) -> Callable[[Of[PlannedFiring]], bool]:
-    return lambda of: any(fits(of, ware) for ware in _wares(of))
-
-
-WARE_FACTS = (
+FORECAST.add(
     _pick(
         "damp-ware",
         "The damp or leather-hard ware that needs the longest drying.",
@@ -94,54 +101,34 @@ WARE_FACTS = (
     _pick(
         "dry-raw-ware",
         "The thickest unfired ware that is neither damp nor leather-hard.",
-        lambda of, ware: unfired(of.case.plan, ware) and not _is_damp(ware),
-        _wall,
+        lambda plan, ware: unfired(plan, ware) and not _is_damp(ware),
     ),
-    _pick(
-        "raw-ware",
-        "The thickest unfired ware, damp or dry.",
-        lambda of, ware: unfired(of.case.plan, ware),
-        _wall,
-    ),
-    _pick("thickest-ware", "The thickest ware.", lambda _, __: True, _wall),
+    _pick("raw-ware", "The thickest unfired ware, damp or dry.", unfired),
+    _pick("thickest-ware", "The thickest ware.", lambda _, __: True),
     _pick(
         "thickest-fired-ware",
         "The thickest ware that was fired before.",
-        lambda of, ware: not unfired(of.case.plan, ware),
-        _wall,
+        lambda plan, ware: not unfired(plan, ware),
     ),
     _pick(
         "thickest-refired-ware",
         "The thickest ware that was glaze-fired before.",
         lambda _, ware: ware.refired is not None,
-        _wall,
     ),
     _pick(
         "flat-refired-ware",
         "The thickest flat ware, tiles or plates, that was glaze-fired before.",
         lambda _, ware: ware.refired is not None and _is_flat(ware),
-        _wall,
-    ),
-    Fact(
-        "refired-shape",
-        TEXT,
-        "The glaze-fired ware that is slowest to even out, with what makes it slow.",
-        _refired_shape,
     ),
     _pick(
         "high-fired-ware",
         "The thickest ware of a stoneware or porcelain body.",
-        lambda _, ware: (
-            ware.clay is not None
-            and ware.clay.body is not None
-            and ware.clay.body.value in ("stoneware", "porcelain")
-        ),
-        _wall,
-    ),
-    Fact(
-        "has-raw-ware",
-        FLAG,
-        "Yes if some ware was never fired.",
-        _any(lambda of, ware: unfired(of.case.plan, ware)),
+        lambda _, ware: _is_high_fired(ware),
     ),
 )
+
+
+@FORECAST.fact(FLAG)
+def _has_raw_ware(of: Of[PlannedFiring]) -> bool:
+    """Yes if some ware was never fired."""
+    return any(unfired(of.case.plan, ware) for ware in _wares(of))

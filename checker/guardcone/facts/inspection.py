@@ -9,13 +9,14 @@ from typing import Any
 from guardcone.condition.kinds import DATE, DURATION, FLAG, TEXT
 from guardcone.condition.vocabulary import UNREADABLE, Fact
 from guardcone.facts.case import Of
+from guardcone.facts.safety import SAFETY
 from guardcone.facts.safety_lines import of_line
 from guardcone.language.tokens import CalendarMonth
 from guardcone.plan.safety import Safety
 from guardcone.span import Written
 from guardcone.values import Duration
 
-__all__ = ["FUEL_FACTS", "INSPECTION_FACTS"]
+__all__: list[str] = []
 
 
 def _heat(of: Of[Safety], burns: Callable[[str], bool]) -> Any:
@@ -81,7 +82,7 @@ def _inspection_age(line: str) -> Callable[[Of[Safety]], Any]:
     return age
 
 
-FUEL_FACTS = (
+SAFETY.add(
     _fuel_fact(
         "may-burn-fuel",
         "Yes if the kiln burns gas, oil or wood, or the plan does not say what heats it.",
@@ -104,7 +105,7 @@ FUEL_FACTS = (
     ),
 )
 
-INSPECTION_FACTS = (
+SAFETY.add(
     of_line("inspected", DATE, "When the electrics were inspected.", "electrics", _inspected),
     of_line("electrics", TEXT, "What is said of the electrics.", "electrics", lambda _: "said"),
     of_line(
@@ -120,13 +121,7 @@ INSPECTION_FACTS = (
         "How long before the firing the electrics were inspected.",
         _inspection_age("electrics"),
     ),
-    of_line(
-        "gas-line-inspected",
-        DATE,
-        "When the gas line was inspected.",
-        "gas_line",
-        _inspected,
-    ),
+    of_line("gas-line-inspected", DATE, "When the gas line was inspected.", "gas_line", _inspected),
     of_line("gas-line", TEXT, "What is said of the gas line.", "gas_line", lambda _: "said"),
     of_line(
         "inspected-by-gas-fitter",

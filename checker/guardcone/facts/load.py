@@ -6,7 +6,7 @@ from guardcone.condition.kinds import CONE, FLAG, LENGTH, MASS, TEMPERATURE, TEX
 from guardcone.condition.phrase import Phrase
 from guardcone.condition.vocabulary import UNREADABLE, Fact
 from guardcone.facts.amounts import degrees
-from guardcone.facts.case import Of, PlanSubject, single, written_fact
+from guardcone.facts.case import Of, PlanSubject, single
 from guardcone.facts.clay_and_glaze import (
     BURNING_IN,
     METALS_IN,
@@ -26,90 +26,7 @@ from guardcone.span import Span, Written
 __all__ = ["LOAD"]
 
 
-def _fuming(of: Of[Load]) -> Any:
-    """The metals in clays and glazes that go off as fumes or dust, placed at the first of them."""
-    told: list[str] = []
-    places: list[Span] = []
-    things: list[Of[Any]] = [*used_clays(of.case), *used_glazes(of.case)]
-    for thing in things:
-        inside = METALS_IN(thing.it) or metal_in_name(thing.it)
-        if isinstance(inside, Written):
-            places.append(inside.span)
-            inside = inside.value
-        if inside:
-            told.append(f"{inside} in {thing.it.name.value}")
-    if not told:
-        return None
-    return Written(listed(told), min(places)) if places else listed(told)
-
-
-def _fumes(of: Of[Load]) -> Any:
-    """What gives off fumes that a window does not lead off: metals, sulphur, lustre."""
-    metals = _fuming(of)
-    told = metals.value if isinstance(metals, Written) else metals
-    found = [told] if told else []
-    things: list[Of[Any]] = [*used_clays(of.case), *used_glazes(of.case)]
-    for thing in things:
-        sulphur = BURNING_IN(thing.it)
-        if sulphur:
-            found.append(f"sulphur in {thing.it.name.value}")
-        elif is_lustre(thing.it):
-            found.append(f"oil or medium in {thing.it.name.value}")
-    if not found and of.case.suiting.kind == "overglaze":
-        found.append("oil or medium of an overglaze firing")
-    return listed(found) if found else None
-
-
-def _fumes_led_off(of: Of[Load]) -> Any:
-    """Yes where a vent is on and no time is set to it short of the end of cooling, or outdoors."""
-    plan = of.case.plan
-    if plan.kiln and plan.kiln.setting and plan.kiln.setting.value == "outdoors":
-        return Written(True, plan.kiln.setting.span)
-    if plan.safety is None:
-        return False
-    told = [fact.get(Of(of.case, plan.safety)) for fact in SAFETY.facts if fact.name in _VENT_FACTS]
-    if any(one is UNREADABLE for one in told):
-        return UNREADABLE
-    values = {one.value for one in told if one is not None}
-    return "on" in values and not values.isdisjoint({"throughout", "unsaid"})
-
-
 _VENT_FACTS = ("vent", "vent-time")
-
-
-def _wares(of: Of[Load]) -> Any:
-    """The ware; unreadable where every line of it is."""
-    if not of.it.wares and "wares" in of.it.unreadable:
-        return UNREADABLE
-    return [Of(of.case, ware) for ware in of.it.wares]
-
-
-def _vent_said(of: Of[Load]) -> str:
-    """What the plan says of a vent that does not lead all fumes off."""
-    safety = of.case.plan.safety
-    vent = safety.vent if safety else None
-    if vent is None:
-        return "the plan names no vent"
-    if vent.words and says_none(vent.words.value) and not (vent.switched or vent.kind):
-        return "the plan names no vent"
-    if vent.switched and vent.switched.value != "on":
-        return "the vent is off" if vent.switched.value == "off" else "there is no vent"
-    return "the vent is not said to be on through firing and cooling"
-
-
-def _heat(of: Of[Load]) -> Any:
-    firing = of.case.firing
-    return degrees(firing.peak if firing.fired else of.case.suiting.aim_celsius)
-
-
-def _aim_as_cone(of: Of[Load]) -> Any:
-    aim = of.case.suiting.aim
-    return Written(nearest_cone(aim.value), aim.span) if aim else None
-
-
-def _aim_in_words(of: Of[Load]) -> Any:
-    aim = of.case.suiting.aim
-    return Written(Phrase(aim.value), aim.span) if aim else None
 
 
 def _common(end: str) -> Any:
@@ -120,8 +37,71 @@ def _common(end: str) -> Any:
     return get
 
 
+LOAD = PlanSubject(
+    "load", "All that stands in the kiln.", single("load"), lambda of: of.it.heading, single=True
+)
+
+
+@LOAD.fact(many("ware"))
+def _wares(of: Of[Load]) -> Any:
+    """The ware."""
+    if not of.it.wares and "wares" in of.it.unreadable:
+        return UNREADABLE
+    return [Of(of.case, ware) for ware in of.it.wares]
+
+
+LOAD.written("spacing", LENGTH, "How far glazed pieces stand apart.")
+LOAD.written("element-gap", LENGTH, "How far the ware stands from the elements.")
+LOAD.written("shelf-wash", words("washed", "not-washed"), "Kiln wash on the shelves.")
+LOAD.written("stilts", words("all-clay", "metal-point"), "What stilts are used.")
+LOAD.written("mass", MASS, "The mass of ware and furniture.")
+
+
+@LOAD.fact(words(*words_of("firing_kind")))
+def _firing_kind(of: Of[Any]) -> Any:
+    """What sort of firing it is: as said, else as ware, glaze and target show it."""
+    return of.case.suiting.kind
+
+
+@LOAD.fact(TEXT)
+def _aim(of: Of[Load]) -> Any:
+    """The target in words, cone or temperature."""
+    aim = of.case.suiting.aim
+    return Written(Phrase(aim.value), aim.span) if aim else None
+
+
+@LOAD.fact(CONE)
+def _aim_cone(of: Of[Load]) -> Any:
+    """The target; a temperature as the cone that ends nearest to it at 60 °C/h."""
+    aim = of.case.suiting.aim
+    return Written(nearest_cone(aim.value), aim.span) if aim else None
+
+
+@LOAD.fact(TEMPERATURE)
+def _heat(of: Of[Load]) -> Any:
+    """The hottest temperature of the schedule; without one, that of the target."""
+    firing = of.case.firing
+    return degrees(firing.peak if firing.fired else of.case.suiting.aim_celsius)
+
+
+@LOAD.fact(CONE)
+def _slipped_target(of: Of[Any]) -> Any:
+    """The target with its leading zero turned, where all ware bears that and none the target."""
+    return of.case.suiting.slipped_target
+
+
+LOAD.add(
+    Fact("common-coolest", CONE, "The coolest cone that suits all ware.", _common("coolest")),
+    Fact("common-hottest", CONE, "The hottest cone that all ware bears.", _common("hottest")),
+)
+
+
+@LOAD.fact(TEXT)
 def _sharing(of: Of[Load]) -> str:
-    """Which cone suits the load, or which ware could go together; empty where nothing is known."""
+    """What all ware could be fired to, or which ware could go together.
+
+    Which cone suits the load, or which ware could go together; empty where nothing is known.
+    """
     suiting = of.case.suiting
     shared = suiting.of_load
     if shared is None:
@@ -144,66 +124,72 @@ def _sharing(of: Of[Load]) -> str:
     return told.strip()
 
 
-LOAD = PlanSubject(
-    "load",
-    "All that stands in the kiln.",
-    single("load"),
-    lambda of: of.it.heading,
-    single=True,
-)
-LOAD.add(
-    Fact("wares", many("ware"), "The ware.", _wares),
-    written_fact("spacing", LENGTH, "How far glazed pieces stand apart."),
-    written_fact("element-gap", LENGTH, "How far the ware stands from the elements."),
-    written_fact("shelf-wash", words("washed", "not-washed"), "Kiln wash on the shelves."),
-    written_fact("stilts", words("all-clay", "metal-point"), "What stilts are used."),
-    written_fact("mass", MASS, "The mass of ware and furniture."),
-    Fact(
-        "firing-kind",
-        words(*words_of("firing_kind")),
-        "What sort of firing it is: as said, else as ware, glaze and target show it.",
-        lambda of: of.case.suiting.kind,
-    ),
-    Fact("aim", TEXT, "The target in words, cone or temperature.", _aim_in_words),
-    Fact(
-        "aim-cone",
-        CONE,
-        "The target; a temperature as the cone that ends nearest to it at 60 °C/h.",
-        _aim_as_cone,
-    ),
-    Fact(
-        "heat",
-        TEMPERATURE,
-        "The hottest temperature of the schedule; without one, that of the target.",
-        _heat,
-    ),
-    Fact(
-        "slipped-target",
-        CONE,
-        "The target with its leading zero turned, where all the ware bears that and none the "
-        "target.",
-        lambda of: of.case.suiting.slipped_target,
-    ),
-    Fact("common-coolest", CONE, "The coolest cone that suits all ware.", _common("coolest")),
-    Fact("common-hottest", CONE, "The hottest cone that all ware bears.", _common("hottest")),
-    Fact(
-        "sharing",
-        TEXT,
-        "What all ware could be fired to, or which ware could go together.",
-        _sharing,
-    ),
-    Fact("fumes", TEXT, "What gives off metal fumes, sulphur or lustre smoke.", _fumes),
-    Fact("fuming", TEXT, "What in the load gives off fumes or smoke.", _fuming),
-    Fact(
-        "vent-said",
-        TEXT,
-        "What the plan says of a vent that does not lead all fumes off.",
-        _vent_said,
-    ),
-    Fact(
-        "fumes-led-off",
-        FLAG,
-        "Yes if a vent is on, firing and cooling, or the kiln stands outdoors.",
-        _fumes_led_off,
-    ),
-)
+@LOAD.fact(TEXT)
+def _fumes(of: Of[Load]) -> Any:
+    """What gives off metal fumes, sulphur or lustre smoke.
+
+    What gives off fumes that a window does not lead off: metals, sulphur, lustre.
+    """
+    metals = _fuming(of)
+    told = metals.value if isinstance(metals, Written) else metals
+    found = [told] if told else []
+    things: list[Of[Any]] = [*used_clays(of.case), *used_glazes(of.case)]
+    for thing in things:
+        sulphur = BURNING_IN(thing.it)
+        if sulphur:
+            found.append(f"sulphur in {thing.it.name.value}")
+        elif is_lustre(thing.it):
+            found.append(f"oil or medium in {thing.it.name.value}")
+    if not found and of.case.suiting.kind == "overglaze":
+        found.append("oil or medium of an overglaze firing")
+    return listed(found) if found else None
+
+
+@LOAD.fact(TEXT)
+def _fuming(of: Of[Load]) -> Any:
+    """What in the load gives off fumes or smoke.
+
+    The metals in clays and glazes that go off as fumes or dust, placed at the first of them.
+    """
+    told: list[str] = []
+    places: list[Span] = []
+    things: list[Of[Any]] = [*used_clays(of.case), *used_glazes(of.case)]
+    for thing in things:
+        inside = METALS_IN(thing.it) or metal_in_name(thing.it)
+        if isinstance(inside, Written):
+            places.append(inside.span)
+            inside = inside.value
+        if inside:
+            told.append(f"{inside} in {thing.it.name.value}")
+    if not told:
+        return None
+    return Written(listed(told), min(places)) if places else listed(told)
+
+
+@LOAD.fact(TEXT)
+def _vent_said(of: Of[Load]) -> str:
+    """What the plan says of a vent that does not lead all fumes off."""
+    safety = of.case.plan.safety
+    vent = safety.vent if safety else None
+    if vent is None:
+        return "the plan names no vent"
+    if vent.words and says_none(vent.words.value) and not (vent.switched or vent.kind):
+        return "the plan names no vent"
+    if vent.switched and vent.switched.value != "on":
+        return "the vent is off" if vent.switched.value == "off" else "there is no vent"
+    return "the vent is not said to be on through firing and cooling"
+
+
+@LOAD.fact(FLAG)
+def _fumes_led_off(of: Of[Load]) -> Any:
+    """Yes if a vent is on, firing and cooling, or the kiln stands outdoors."""
+    plan = of.case.plan
+    if plan.kiln and plan.kiln.setting and plan.kiln.setting.value == "outdoors":
+        return Written(True, plan.kiln.setting.span)
+    if plan.safety is None:
+        return False
+    told = [fact.get(Of(of.case, plan.safety)) for fact in SAFETY.facts if fact.name in _VENT_FACTS]
+    if any(one is UNREADABLE for one in told):
+        return UNREADABLE
+    values = {one.value for one in told if one is not None}
+    return "on" in values and not values.isdisjoint({"throughout", "unsaid"})

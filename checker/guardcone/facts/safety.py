@@ -5,10 +5,9 @@ from math import ceil
 from typing import Any
 
 from guardcone.condition.kinds import DURATION, FLAG, LENGTH, NUMBER, TEMPERATURE, TEXT, words
-from guardcone.condition.vocabulary import UNREADABLE, Fact
+from guardcone.condition.vocabulary import UNREADABLE
 from guardcone.facts.amounts import degrees, hours
-from guardcone.facts.case import Of, PlanCase, PlanSubject, part_fact, written_fact
-from guardcone.facts.inspection import FUEL_FACTS, INSPECTION_FACTS
+from guardcone.facts.case import Of, PlanCase, PlanSubject, part_fact
 from guardcone.facts.protection import (
     is_no_glove,
     is_no_lens,
@@ -18,7 +17,6 @@ from guardcone.facts.protection import (
     vent_kind,
 )
 from guardcone.facts.safety_lines import of_line, to_fill_in, told
-from guardcone.facts.watching import WATCH_FACTS
 from guardcone.firing.cones import kinetics_for
 from guardcone.firing.tables import table
 from guardcone.language.fillers import says_none
@@ -64,16 +62,6 @@ def _vent_time(vent: Any) -> str:
     return "to-end" if vent.to_end else "unsaid"
 
 
-def _outdoors(of: Of[Safety]) -> Any:
-    """Only a plan that says so is taken to be fired in the open air."""
-    kiln = of.case.plan.kiln
-    if kiln is None:
-        return False
-    if kiln.setting is None:
-        return UNREADABLE if "setting" in kiln.unreadable else False
-    return Written(kiln.setting.value == "outdoors", kiln.setting.span)
-
-
 def scale_shade(celsius: float) -> float:
     """The shade that the infrared scale of EN 171 gives for a source this hot, in °C.
 
@@ -86,48 +74,8 @@ def scale_shade(celsius: float) -> float:
     return float(rows[-1]["shade"])
 
 
-def _scale_shade(of: Of[Safety]) -> Any:
-    """Of the peak; where the schedule tells none, of the target."""
-    firing, target = of.case.firing, of.case.plan.target
-    if firing.fired:
-        return scale_shade(firing.peak)
-    if target is None:
-        return None
-    if target.temperature:
-        return scale_shade(target.temperature.value.celsius)
-    law = kinetics_for(target.cone.value) if target.cone else None
-    return scale_shade(law.end_60) if law else None
-
-
 def _eyes_named(eyes: Any) -> str:
     return eyes.words.value if eyes.words else "sunglasses" if eyes.sunglasses else ""
-
-
-def _eyes_said(of: Of[Safety]) -> Any:
-    eyes = of.it.eyes
-    return Written(_eyes_named(eyes) or None, eyes.span) if eyes else None
-
-
-def _lens_unfit(of: Of[Safety]) -> Any:
-    """Yes, at the line, where it names nothing that stops infrared."""
-    eyes = of.it.eyes
-    if eyes is None or to_fill_in(eyes.words):
-        return UNREADABLE if "eyes" in of.it.unreadable or eyes else False
-    said_none = eyes.words is not None and says_none(eyes.words.value)
-    unfit = is_no_lens(_eyes_named(eyes)) and (not eyes.most or not said_none)
-    return Written(bool(_eyes_named(eyes)) and unfit, eyes.span)
-
-
-def _gloves_unfit(of: Of[Safety]) -> Any:
-    """Yes, at the words, where they name nothing that keeps the heat off."""
-    hands = of.it.hands
-    if hands is None or to_fill_in(hands):
-        return UNREADABLE if "hands" in of.it.unreadable or hands else False
-    return Written(is_no_glove(hands.value), hands.span)
-
-
-def _hands_named(of: Of[Safety]) -> Any:
-    return of.it.hands
 
 
 def _cut_off_kind(cut_off: Any) -> str:
@@ -135,29 +83,6 @@ def _cut_off_kind(cut_off: Any) -> str:
         if getattr(cut_off, kind):
             return kind
     return "words"
-
-
-def _cut_off_heat(of: Of[Safety]) -> Any:
-    """The heat at which the cut-off acts; of a cone, where it ends at 60 °C/h."""
-    cut_off = of.it.cut_off
-    if cut_off is None or cut_off.temperature:
-        return cut_off.temperature if cut_off else None
-    law = kinetics_for(cut_off.cone.value) if cut_off.cone else None
-    return Written(degrees(law.end_60), cut_off.cone.span) if law and cut_off.cone else None
-
-
-def _timer_to_set(of: Of[Safety]) -> Any:
-    """An hour past the end of this firing, to the next half hour; None where it is not known."""
-    firing = of.case.firing
-    return hours(ceil((firing.powered_hours + 1) * 2) / 2) if firing.fired else None
-
-
-def _water(of: Of[Safety]) -> Any:
-    """Yes, at the words, where the extinguisher is water, or water stands beside another."""
-    told = of.it.extinguisher
-    if told is None:
-        return UNREADABLE if "extinguisher" in of.it.unreadable else False
-    return Written(is_water(told.value), told.span)
 
 
 def _no_or_fitted(name: str) -> Callable[[Safety], Any]:
@@ -187,7 +112,6 @@ SAFETY = PlanSubject(
     single=True,
 )
 SAFETY.add(
-    *FUEL_FACTS,
     of_line("vent", words("on", "off"), "The vent, on or off.", "vent", _vent_works),
     of_line("vent-throughout", FLAG, "Yes if the vent is on throughout.", "vent", _vent_throughout),
     of_line("vent-until", TEMPERATURE, "Where the vent goes off.", "vent", lambda v: v.until),
@@ -199,52 +123,93 @@ SAFETY.add(
         "vent",
         _vent_time,
     ),
-    Fact("outdoors", FLAG, "Yes if the plan says that the kiln stands outdoors.", _outdoors),
+)
+
+
+@SAFETY.fact(FLAG)
+def _outdoors(of: Of[Safety]) -> Any:
+    """Yes if the plan says that the kiln stands outdoors.
+
+    Only a plan that says so is taken to be fired in the open air.
+    """
+    kiln = of.case.plan.kiln
+    if kiln is None:
+        return False
+    if kiln.setting is None:
+        return UNREADABLE if "setting" in kiln.unreadable else False
+    return Written(kiln.setting.value == "outdoors", kiln.setting.span)
+
+
+SAFETY.add(
     of_line(
-        "vent-kind",
-        words(*words_of("vent_kind")),
-        "What sort of vent it is.",
-        "vent",
-        _vent_kind,
-    ),
-    written_fact("clearance", LENGTH, "How far the kiln stands from all that burns."),
+        "vent-kind", words(*words_of("vent_kind")), "What sort of vent it is.", "vent", _vent_kind
+    )
+)
+
+SAFETY.written("clearance", LENGTH, "How far the kiln stands from all that burns.")
+SAFETY.add(
     of_line("eyes", TEXT, "What protects the eyes.", "eyes", lambda e: e.words or "said"),
     of_line("eye-shade", NUMBER, "The darkest welding shade.", "eyes", lambda e: e.most),
-    Fact("eyes-named", TEXT, "What is named for the eyes, also none.", _eyes_said),
-    Fact(
-        "lens-unfit",
-        FLAG,
-        "Yes if what is named for the eyes stops no infrared, or is nothing.",
-        _lens_unfit,
-    ),
-    Fact(
-        "scale-shade",
-        NUMBER,
-        "The shade that EN 171 gives for the peak, or else for the target.",
-        _scale_shade,
-    ),
-    told("hands", "What protects the hands."),
-    Fact("hands-named", TEXT, "What is named for the hands, also none.", _hands_named),
-    Fact(
-        "gloves-unfit",
-        FLAG,
-        "Yes if what is named for the hands keeps no heat off, or is nothing.",
-        _gloves_unfit,
-    ),
-    *WATCH_FACTS,
+)
+
+
+@SAFETY.fact(TEXT, "eyes-named")
+def _eyes_said(of: Of[Safety]) -> Any:
+    """What is named for the eyes, also none."""
+    eyes = of.it.eyes
+    return Written(_eyes_named(eyes) or None, eyes.span) if eyes else None
+
+
+@SAFETY.fact(FLAG)
+def _lens_unfit(of: Of[Safety]) -> Any:
+    """Yes if what is named for the eyes stops no infrared, or is nothing."""
+    eyes = of.it.eyes
+    if eyes is None or to_fill_in(eyes.words):
+        return UNREADABLE if "eyes" in of.it.unreadable or eyes else False
+    said_none = eyes.words is not None and says_none(eyes.words.value)
+    unfit = is_no_lens(_eyes_named(eyes)) and (not eyes.most or not said_none)
+    return Written(bool(_eyes_named(eyes)) and unfit, eyes.span)
+
+
+@SAFETY.fact(NUMBER)
+def _scale_shade(of: Of[Safety]) -> Any:
+    """The shade that EN 171 gives for the peak, or else for the target."""
+    firing, target = of.case.firing, of.case.plan.target
+    if firing.fired:
+        return scale_shade(firing.peak)
+    if target is None:
+        return None
+    if target.temperature:
+        return scale_shade(target.temperature.value.celsius)
+    law = kinetics_for(target.cone.value) if target.cone else None
+    return scale_shade(law.end_60) if law else None
+
+
+SAFETY.add(told("hands", "What protects the hands."))
+
+
+@SAFETY.fact(TEXT)
+def _hands_named(of: Of[Safety]) -> Any:
+    """What is named for the hands, also none."""
+    return of.it.hands
+
+
+@SAFETY.fact(FLAG)
+def _gloves_unfit(of: Of[Safety]) -> Any:
+    """Yes if what is named for the hands keeps no heat off, or is nothing."""
+    hands = of.it.hands
+    if hands is None or to_fill_in(hands):
+        return UNREADABLE if "hands" in of.it.unreadable or hands else False
+    return Written(is_no_glove(hands.value), hands.span)
+
+
+SAFETY.add(
     of_line(
         "cut-off",
         words("timer", "temperature", "cone", "controller", "words"),
         "What switches the kiln off if nobody does.",
         "cut_off",
         _cut_off_kind,
-    ),
-    of_line(
-        "cut-off-is-backup",
-        FLAG,
-        "Yes if the plan calls the cut-off a backup.",
-        "cut_off",
-        lambda cut_off: bool(cut_off.backup),
     ),
     of_line("cut-off-timer", DURATION, "After how long.", "cut_off", lambda c: c.timer),
     of_line(
@@ -254,29 +219,52 @@ SAFETY.add(
         "cut_off",
         lambda cut_off: cut_off.temperature,
     ),
-    *INSPECTION_FACTS,
-    Fact(
-        "cut-off-heat",
-        TEMPERATURE,
-        "The temperature at which it is cut off; of a cone, where that ends at 60 °C/h.",
-        _cut_off_heat,
-    ),
-    Fact(
-        "timer-to-set",
-        DURATION,
-        "What a back-up timer would be set to in this firing: about an hour past its end.",
-        _timer_to_set,
-    ),
+)
+
+
+@SAFETY.fact(TEMPERATURE)
+def _cut_off_heat(of: Of[Safety]) -> Any:
+    """The temperature at which it is cut off; of a cone, where that ends at 60 °C/h."""
+    cut_off = of.it.cut_off
+    if cut_off is None or cut_off.temperature:
+        return cut_off.temperature if cut_off else None
+    law = kinetics_for(cut_off.cone.value) if cut_off.cone else None
+    return Written(degrees(law.end_60), cut_off.cone.span) if law and cut_off.cone else None
+
+
+@SAFETY.fact(DURATION)
+def _timer_to_set(of: Of[Safety]) -> Any:
+    """What a back-up timer would be set to in this firing: about an hour past its end."""
+    firing = of.case.firing
+    return hours(ceil((firing.powered_hours + 1) * 2) / 2) if firing.fired else None
+
+
+SAFETY.add(
     told("local-code", "Against what local rule the plan was checked."),
     part_fact(
         "co-alarm", words("fitted", "no"), "A carbon monoxide alarm.", _no_or_fitted("co_alarm")
     ),
     told("extinguisher", "The fire extinguisher."),
-    Fact("water-at-hand", FLAG, "Yes if water stands there against fire.", _water),
+)
+
+
+@SAFETY.fact(FLAG)
+def _water_at_hand(of: Of[Safety]) -> Any:
+    """Yes if water stands there against fire."""
+    told = of.it.extinguisher
+    if told is None:
+        return UNREADABLE if "extinguisher" in of.it.unreadable else False
+    return Written(is_water(told.value), told.span)
+
+
+SAFETY.add(
     told("emergency", "Whom to call."),
     told("bystanders", "How children and animals are kept away."),
-    written_fact("power-off", TEXT, "That the power is off before unloading."),
-    written_fact("gas-off", TEXT, "That gas or oil is off before unloading."),
+)
+
+SAFETY.written("power-off", TEXT, "That the power is off before unloading.")
+SAFETY.written("gas-off", TEXT, "That gas or oil is off before unloading.")
+SAFETY.add(
     told("dust", "What protects from dust."),
     part_fact(
         "flame-safety",

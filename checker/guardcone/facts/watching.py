@@ -4,8 +4,9 @@ from math import inf
 from typing import Any
 
 from guardcone.condition.kinds import FLAG, NUMBER, TEXT
-from guardcone.condition.vocabulary import UNREADABLE, Fact
-from guardcone.facts.case import Of, part_fact
+from guardcone.condition.vocabulary import UNREADABLE
+from guardcone.facts.case import Of
+from guardcone.facts.safety import SAFETY
 from guardcone.facts.shifts import (
     DAY,
     Shift,
@@ -19,7 +20,7 @@ from guardcone.language.people import names_nobody
 from guardcone.plan.safety import Safety
 from guardcone.span import Written
 
-__all__ = ["WATCH_FACTS"]
+__all__: list[str] = []
 
 
 def _watching(of: Of[Safety]) -> Watching:
@@ -30,11 +31,41 @@ def _watching(of: Of[Safety]) -> Watching:
     return watching_of(firing, of.it, firing.powered_hours if firing.fired else None)
 
 
-def _watched_to_end(of: Of[Safety]) -> Any:
-    """Yes, pointing at the line, if somebody is there to the end of the firing.
+def _early_gap(of: Of[Safety]) -> Shift | None:
+    """The first time nobody is there, unless it only is that the last watch ends too early."""
+    watching = _watching(of)
+    gap = watching.first_gap()
+    if gap is None or (gap.ends == inf and gap.begins > 0):
+        return None
+    if watching.over_a_day and watching.first_gap(daily=True) is None:
+        return None  # that a watch names no day is what is told
+    is_last = watching.ends is not None and gap.begins > 0 and gap.ends >= watching.ends
+    return None if is_last else gap
 
-    Missing where no watch is said; unreadable where a watch ends at a time of day and the clock of
-    the firing is not known well enough to tell.
+
+def _time(day: Written[Any] | None, time: Written[Any] | None) -> str:
+    told = f"{time.value:%H:%M}" if time else ""
+    return f"{day.value:%Y-%m-%d} {told}" if day else told
+
+
+@SAFETY.of_part(NUMBER)
+def _number_of_watches(safety: Safety) -> Any:
+    """How many watches the plan has.
+
+    Those that name nobody at all are none; a watch that is kept by nobody is told as that.
+    """
+    if "watches" in safety.unreadable:
+        return UNREADABLE
+    return float(sum(is_nobody(one) or not is_empty(one) for one in safety.watches))
+
+
+@SAFETY.fact(FLAG)
+def _watched_to_end(of: Of[Safety]) -> Any:
+    """Yes if somebody is there to the end.
+
+    Yes, pointing at the line, if somebody is there to the end of the firing.  Missing where no
+    watch is said; unreadable where a watch ends at a time of day and the clock of the firing is not
+    known well enough to tell.
     """
     safety = of.it
     if "watches" in safety.unreadable:
@@ -58,10 +89,12 @@ def _watched_to_end(of: Of[Safety]) -> Any:
     return Written(covers, last.span)
 
 
+@SAFETY.fact(FLAG)
 def _burning_watched(of: Of[Safety]) -> Any:
-    """Yes if somebody is there from lighting to shut-off, apart from a watch that ends too early.
+    """Yes if somebody is there from the start on without a break, up to the last watch's end.
 
-    Of a watch whose hours can't be told nobody can say so.
+    Yes if somebody is there from lighting to shut-off, apart from a watch that ends too early.  Of
+    a watch whose hours can't be told nobody can say so.
     """
     if "watches" in of.it.unreadable or {"starts_at", "starts_on"} & of.case.plan.unreadable:
         return UNREADABLE
@@ -71,20 +104,9 @@ def _burning_watched(of: Of[Safety]) -> Any:
     return _early_gap(of) is None if watching.watches else None
 
 
-def _early_gap(of: Of[Safety]) -> Shift | None:
-    """The first time nobody is there, unless it only is that the last watch ends too early."""
-    watching = _watching(of)
-    gap = watching.first_gap()
-    if gap is None or (gap.ends == inf and gap.begins > 0):
-        return None
-    if watching.over_a_day and watching.first_gap(daily=True) is None:
-        return None  # that a watch names no day is what is told
-    is_last = watching.ends is not None and gap.begins > 0 and gap.ends >= watching.ends
-    return None if is_last else gap
-
-
+@SAFETY.fact(TEXT)
 def _alone(of: Of[Safety]) -> Any:
-    """When nobody is there, in words."""
+    """When nobody is there before the last watch, in words."""
     gap = _early_gap(of)
     if gap is None:
         return None
@@ -98,8 +120,9 @@ def _alone(of: Of[Safety]) -> Any:
     return f"from {first:{form}} to {last:{form}}"
 
 
-def _day_wanted(of: Of[Safety]) -> Any:
-    """Yes, at the watch, if a firing over a day is watched by times of day without their day."""
+@SAFETY.fact(FLAG)
+def _watch_day_wanted(of: Of[Safety]) -> Any:
+    """Yes if the firing lasts over a day and a watch by the clock names no day."""
     watching = _watching(of)
     undated = watching.undated()
     if "watches" in of.it.unreadable or not watching.over_a_day or undated is None:
@@ -107,9 +130,10 @@ def _day_wanted(of: Of[Safety]) -> Any:
     return Written(True, undated.span)
 
 
-def _day_decides(of: Of[Safety]) -> Any:
-    """Yes if it hangs on that day whether somebody is there when it matters."""
-    wanted = _day_wanted(of)
+@SAFETY.fact(FLAG)
+def _watch_day_decides(of: Of[Safety]) -> Any:
+    """Yes if it hangs on the day of such a watch whether somebody is there when it matters."""
+    wanted = _watch_day_wanted(of)
     if not isinstance(wanted, Written):
         return wanted
     watching = _watching(of)
@@ -123,26 +147,9 @@ def _day_decides(of: Of[Safety]) -> Any:
     return Written(hangs, wanted.span)
 
 
-def _ends_at(of: Of[Safety]) -> Any:
-    """When the kiln needs no more power; of a faulty schedule the lines above the faulty one."""
-    firing, beginning = of.case.firing, of.case.beginning
-    if firing.fired:
-        ends = firing.clock(firing.powered_hours)
-        day = "%Y-%m-%d %H:%M" if firing.powered_hours > DAY else "%H:%M"
-        return f"{ends:{day}}" if ends else None
-    still_on = beginning.clock(beginning.curve.end_hour) if beginning else None
-    return f"{still_on:%H:%M}, or later" if still_on else None
-
-
-def _number_of_watches(safety: Safety) -> Any:
-    """Those that name nobody at all are none; a watch that is kept by nobody is told as that."""
-    if "watches" in safety.unreadable:
-        return UNREADABLE
-    return float(sum(is_nobody(one) or not is_empty(one) for one in safety.watches))
-
-
+@SAFETY.fact(TEXT)
 def _last_watch(of: Of[Safety]) -> Any:
-    """How the last watch falls short: when it ends, or that it begins too late."""
+    """How the last watch falls short: the time it ends, or begins after the firing."""
     watching = _watching(of)
     if not watching.watches:
         return None
@@ -158,14 +165,26 @@ def _last_watch(of: Of[Safety]) -> Any:
     return Written(f"ends at {_time(last.to_date, last.to_time)}", last.to_time.span)
 
 
-def _time(day: Written[Any] | None, time: Written[Any] | None) -> str:
-    told = f"{time.value:%H:%M}" if time else ""
-    return f"{day.value:%Y-%m-%d} {told}" if day else told
+@SAFETY.fact(TEXT)
+def _firing_ends(of: Of[Safety]) -> Any:
+    """The time at which the kiln needs no more power.
+
+    When the kiln needs no more power; of a faulty schedule the lines above the faulty one.
+    """
+    firing, beginning = of.case.firing, of.case.beginning
+    if firing.fired:
+        ends = firing.clock(firing.powered_hours)
+        day = "%Y-%m-%d %H:%M" if firing.powered_hours > DAY else "%H:%M"
+        return f"{ends:{day}}" if ends else None
+    still_on = beginning.clock(beginning.curve.end_hour) if beginning else None
+    return f"{still_on:%H:%M}, or later" if still_on else None
 
 
-def _nobody(safety: Safety) -> Any:
-    """Yes where the plan says so, or gives a watch to nobody, to a thing, to somebody elsewhere.
+@SAFETY.of_part(FLAG)
+def _nobody_watches(safety: Safety) -> Any:
+    """Yes if the plan says that nobody watches, or only a thing, or somebody who is not there.
 
+    Yes where the plan says so, or gives a watch to nobody, to a thing, to somebody elsewhere.
     Beside a person who is there a thing may well run along.
     """
     said = next((watch for watch in safety.watches if watch.nobody), None)
@@ -174,48 +193,13 @@ def _nobody(safety: Safety) -> Any:
     return Written(True, said.span) if said else False
 
 
-def _watcher_named(safety: Safety) -> Any:
-    """The first name among the watches; `somebody` and the like are none."""
+@SAFETY.of_part(TEXT)
+def _watcher(safety: Safety) -> Any:
+    """Who watches first.
+
+    The first name among the watches; `somebody` and the like are none.
+    """
     if "watches" in safety.unreadable:
         return UNREADABLE
     names = [watch.who for watch in kept_watches(safety) if watch.who]
     return next((name for name in names if not names_nobody(name.value)), None)
-
-
-WATCH_FACTS = (
-    part_fact("number-of-watches", NUMBER, "How many watches the plan has.", _number_of_watches),
-    Fact("watched-to-end", FLAG, "Yes if somebody is there to the end.", _watched_to_end),
-    Fact(
-        "burning-watched",
-        FLAG,
-        "Yes if somebody is there from the start on without a break, up to the last watch's end.",
-        _burning_watched,
-    ),
-    Fact("alone", TEXT, "When nobody is there before the last watch, in words.", _alone),
-    Fact(
-        "watch-day-wanted",
-        FLAG,
-        "Yes if the firing lasts over a day and a watch by the clock names no day.",
-        _day_wanted,
-    ),
-    Fact(
-        "watch-day-decides",
-        FLAG,
-        "Yes if it hangs on the day of such a watch whether somebody is there when it matters.",
-        _day_decides,
-    ),
-    Fact(
-        "last-watch",
-        TEXT,
-        "How the last watch falls short: the time it ends, or begins after the firing.",
-        _last_watch,
-    ),
-    Fact("firing-ends", TEXT, "The time at which the kiln needs no more power.", _ends_at),
-    part_fact(
-        "nobody-watches",
-        FLAG,
-        "Yes if the plan says that nobody watches, or only a thing, or somebody who is not there.",
-        _nobody,
-    ),
-    part_fact("watcher", TEXT, "Who watches first.", _watcher_named),
-)

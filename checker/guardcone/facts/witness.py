@@ -101,14 +101,9 @@ def _place(witness: WitnessSet) -> Written[str] | str:
     return witness.place or PLACE_UNSAID
 
 
-WITNESS_SET.add(
-    *called_facts(),
-)
-
+WITNESS_SET.add(*called_facts())
 WITNESS_SET.written("guide", CONE, "The guide cone, which announces the target.")
-
 WITNESS_SET.written("target", CONE, "The target cone of the set.")
-
 WITNESS_SET.written("guard", CONE, "The guard cone, which should stay standing.")
 
 
@@ -154,10 +149,7 @@ def _series_said(of: Of[Any]) -> Any:
 WITNESS_SET.add(
     part_fact("iron-free", FLAG, "Yes for iron-free cones.", lambda w: w.series.iron_free),
     _pack_fact(
-        "mixed-makers",
-        FLAG,
-        "Yes if different makers numbered its cones.",
-        cone_pack.mixed_makers,
+        "mixed-makers", FLAG, "Yes if different makers numbered its cones.", cone_pack.mixed_makers
     ),
     _pack_fact(
         "mixed-forms", FLAG, "Yes if its cones are of different forms.", cone_pack.mixed_forms
@@ -256,22 +248,12 @@ WITNESS_SET.add(
 )
 
 WITNESS_SET.written("lean", ANGLE, "How far the cones lean from upright.")
-
-WITNESS_SET.add(
-    _said("upright", "Yes if the plan says that the cones stand upright."),
-)
-
+WITNESS_SET.add(_said("upright", "Yes if the plan says that the cones stand upright."))
 WITNESS_SET.written("facing", words("one-way", "different-ways"), "Where the cones lean to.")
-
 WITNESS_SET.written("setting-out", words(*words_of("setting_out")), "How the cones are set out.")
-
 WITNESS_SET.written("pricking", words(*words_of("pricking")), "Whether the pad has holes.")
-
 WITNESS_SET.written("pad", words(*words_of("pad_state")), "How dry the pad is.")
-
-WITNESS_SET.add(
-    _said("no-pad", "Yes if the plan says that there is no pad.", "no_pad"),
-)
+WITNESS_SET.add(_said("no-pad", "Yes if the plan says that there is no pad.", "no_pad"))
 
 
 @WITNESS_SET.of_part(FLAG)
@@ -298,13 +280,8 @@ def _pad_clay(of: Of[WitnessSet]) -> Any:
 
 
 WITNESS_SET.written("seen", TEXT, "The spy hole it is seen through.")
-
-WITNESS_SET.add(
-    _said("unseen", "Yes if the plan says that the set is not seen."),
-)
-
+WITNESS_SET.add(_said("unseen", "Yes if the plan says that the set is not seen."))
 WITNESS_SET.written("width", LENGTH, "How wide the set is.")
-
 WITNESS_SET.written("element-gap", LENGTH, "How far it stands from the elements.")
 
 
@@ -357,14 +334,9 @@ def _shelf_needs(of: Of[WitnessSet]) -> Any:
 
 
 WITNESS_CONE = PlanSubject(
-    "witness cone",
-    "One cone of a witness set.",
-    _cones,
-    lambda of: of.it.cone.span,
+    "witness cone", "One cone of a witness set.", _cones, lambda of: of.it.cone.span
 )
-WITNESS_CONE.add(
-    part_fact("cone", CONE, "The cone.", lambda cone: cone.cone),
-)
+WITNESS_CONE.add(part_fact("cone", CONE, "The cone.", lambda cone: cone.cone))
 
 
 @WITNESS_CONE.of_part(words("guide", "target", "guard", "extra"))
@@ -374,7 +346,7 @@ def _role(cone: Any) -> Any:
 
 
 WITNESS_CONE.add(
-    part_fact("place", TEXT, "Where its set stands.", lambda cone: _place(cone.witness)),
+    part_fact("place", TEXT, "Where its set stands.", lambda cone: _place(cone.witness))
 )
 
 
@@ -387,7 +359,7 @@ def _said_form(cone: Any) -> Any:
 WITNESS_CONE.add(
     part_fact(
         "iron-free", FLAG, "Yes for an iron-free cone.", lambda c: c.cone.value.series.iron_free
-    ),
+    )
 )
 
 

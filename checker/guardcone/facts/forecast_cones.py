@@ -1,24 +1,25 @@
-"""What the computed firing does to the target and its guard."""
+"""What the computed firing does to the cones of each set, and to the target and its guard."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from typing import Any
 
 from attrs import frozen
 
 from guardcone.condition.kinds import (
     CONE,
+    MOMENT,
     NUMBER,
     PERCENTAGE,
     TEMPERATURE,
     TEMPERATURE_DIFFERENCE,
     TEXT,
-    Type,
 )
 from guardcone.condition.phrase import Phrase
-from guardcone.condition.vocabulary import Fact
 from guardcone.facts.amounts import degrees, difference, percent
-from guardcone.facts.case import Of, part_fact
+from guardcone.facts.case import Of
+from guardcone.facts.forecast import FORECAST
 from guardcone.facts.ranges import turned
+from guardcone.facts.witness import WITNESS_CONE, WitnessCone
 from guardcone.firing.bending import STANDING, clock_words
 from guardcone.firing.cone_forecast import ConeForecast
 from guardcone.firing.cones import kinetics_for
@@ -34,7 +35,7 @@ from guardcone.plan.witness import WitnessSet
 from guardcone.span import Written
 from guardcone.values import Cone, ConeForm, Duration, Temperature
 
-__all__ = ["TARGET_FACTS", "target_temperature"]
+__all__ = ["target_temperature"]
 
 
 @frozen
@@ -100,23 +101,65 @@ def _weakest_guard(firing: PlannedFiring) -> _Fate | None:
     return max(_guards(firing), key=lambda fate: fate.forecast.over, default=None)
 
 
-def _of_fate(
-    name: str,
-    kind: Type,
-    doc: str,
-    which: Callable[[PlannedFiring], _Fate | None],
-    read: Callable[[_Fate], Any],
-) -> Fact:
-    def get(of: Of[PlannedFiring]) -> Any:
-        found = which(of.it)
-        return None if found is None else read(found)
-
-    return Fact(name, kind, doc, get)
-
-
 def _position(clock: float) -> str:
     words = clock_words(clock)
     return words if words in ("standing", "down") else f"bent to {words}"
+
+
+@FORECAST.of_part(CONE)
+def _target_cone(firing: PlannedFiring) -> Any:
+    """The target, of the set where it is least likely to go down."""
+    fate = _latest_target(firing)
+    return fate and fate.cone
+
+
+@FORECAST.of_part(PERCENTAGE)
+def _target_chance_down(firing: PlannedFiring) -> Any:
+    """How likely that target goes down."""
+    fate = _latest_target(firing)
+    return fate and percent(fate.forecast.chance_down)
+
+
+@FORECAST.of_part(TEMPERATURE_DIFFERENCE)
+def _target_short(firing: PlannedFiring) -> Any:
+    """By how much of peak the firing stops short of it; below 0 °C where it is down."""
+    fate = _latest_target(firing)
+    return fate and difference(-fate.forecast.over)
+
+
+@FORECAST.of_part(TEXT)
+def _target_position(firing: PlannedFiring) -> Any:
+    """How far that target bends, in words."""
+    fate = _latest_target(firing)
+    return fate and _position(fate.forecast.clock)
+
+
+@FORECAST.of_part(CONE)
+def _guard_cone(firing: PlannedFiring) -> Any:
+    """The guard, of the set where it is likeliest to move."""
+    fate = _weakest_guard(firing)
+    return fate and fate.cone
+
+
+@FORECAST.of_part(PERCENTAGE)
+def _guard_chance_down(firing: PlannedFiring) -> Any:
+    """How likely that guard goes down."""
+    fate = _weakest_guard(firing)
+    return fate and percent(fate.forecast.chance_down)
+
+
+@FORECAST.of_part(NUMBER)
+def _guard_clock(firing: PlannedFiring) -> Any:
+    """Where that guard points at the end: 0 up, 3 level, 6 down."""
+    fate = _weakest_guard(firing)
+    return fate and round(fate.forecast.clock, 1)
+
+
+@FORECAST.of_part(TEXT)
+def _guard_position(firing: PlannedFiring) -> Any:
+    """The same in words."""
+    fate = _weakest_guard(firing)
+    return fate and _position(fate.forecast.clock)
 
 
 # -- what to set otherwise ---------------------------------------------------------------------
@@ -159,8 +202,9 @@ def _better_hold(firing: PlannedFiring) -> Duration | None:
     return Duration.of(round(60 * setting.value), "min")
 
 
-def _what_reaches_it(firing: PlannedFiring) -> str:
-    """In words, because there may be a peak, a hold, both or neither."""
+@FORECAST.of_part(TEXT)
+def _what_reaches_target(firing: PlannedFiring) -> str:
+    """In words: the peak or hold that puts the target down and not the guard, if there is one."""
     peak, hold = _better_peak(firing), _better_hold(firing)
     if not peak and not hold:
         return "no peak or hold of this schedule, within what the kiln bears, does it"
@@ -181,9 +225,9 @@ def _guard_then(firing: PlannedFiring) -> str:
     return f"; the guard then leans to about {clock_words(max(clocks))}"
 
 
-def _heated_by(of: Of[PlannedFiring]) -> str:
-    """What the guard, or else the target, gets its heat-work from, in words."""
-    firing = of.it
+@FORECAST.of_part(TEXT)
+def _heated_by(firing: PlannedFiring) -> str:
+    """In words: the parts of the schedule that give the guard, or else the target, its heat."""
     fate = _weakest_guard(firing) or _latest_target(firing)
     if fate is None or fate.forecast.work <= 0.0:
         return "the climb"
@@ -200,8 +244,12 @@ def _heated_by(of: Of[PlannedFiring]) -> str:
     return "climb and hold" if holds else "climb and slow cooling" if cools else "the climb"
 
 
-def _better_climb(firing: PlannedFiring) -> str | None:
-    """The last climb as a plan line with the better peak; only for one that says its rate."""
+@FORECAST.of_part(TEXT)
+def _better_last_climb(firing: PlannedFiring) -> str | None:
+    """The last climb as a line of the plan, to the peak that does that.
+
+    Only for one that says its rate.
+    """
     segment, peak = _last_climb(firing), _better_peak(firing)
     if segment is None or segment.rate is None or peak is None:
         return None
@@ -224,25 +272,35 @@ def target_temperature(firing: PlannedFiring) -> float | None:
     return law.end_60 if law else None
 
 
-def _off_target(of: Of[PlannedFiring]) -> Any:
-    wanted = target_temperature(of.it)
-    return None if wanted is None else difference(abs(of.it.peak - wanted))
+@FORECAST.of_part(TEMPERATURE, "target-temperature")
+def _target_heat(firing: PlannedFiring) -> Any:
+    """The target as a temperature; of a cone, where it ends at 60 °C/h."""
+    return degrees(target_temperature(firing))
 
 
-def _twin(firing: PlannedFiring) -> Cone | None:
-    """The target cone with its leading zero added or taken away."""
+@FORECAST.of_part(TEMPERATURE_DIFFERENCE)
+def _peak_off_target(firing: PlannedFiring) -> Any:
+    """How far the peak is from that temperature, either way."""
+    wanted = target_temperature(firing)
+    return None if wanted is None else difference(abs(firing.peak - wanted))
+
+
+@FORECAST.of_part(CONE)
+def _slipped_cone(firing: PlannedFiring) -> Cone | None:
+    """The target with its leading zero added or taken away."""
     target = plan_target(firing.plan)
     return turned(target) if target else None
 
 
-def _slip_peak(of: Of[PlannedFiring]) -> Any:
-    twin = _twin(of.it)
+@FORECAST.of_part(TEMPERATURE_DIFFERENCE)
+def _peak_off_slip(firing: PlannedFiring) -> Any:
+    """How far the peak is from the end of that cone, either way."""
+    twin = _slipped_cone(firing)
     law = kinetics_for(twin) if twin else None
-    return difference(abs(of.it.peak - law.end_60)) if law else None
+    return difference(abs(firing.peak - law.end_60)) if law else None
 
 
 def _in_other_unit(firing: PlannedFiring) -> Temperature | None:
-    """The number of the peak with the other letter behind it."""
     for segment in firing.segments:
         if segment.to and abs(segment.to.value.celsius - firing.peak) < 1e-6:
             written = segment.to.value
@@ -250,122 +308,50 @@ def _in_other_unit(firing: PlannedFiring) -> Temperature | None:
     return None
 
 
-def _off_in_other_unit(of: Of[PlannedFiring]) -> Any:
-    wanted, other = target_temperature(of.it), _in_other_unit(of.it)
+@FORECAST.of_part(TEXT)
+def _peak_in_other_unit(firing: PlannedFiring) -> Any:
+    """The number of the peak with the other unit behind it."""
+    found = _in_other_unit(firing)
+    return found and str(found)
+
+
+@FORECAST.of_part(TEMPERATURE_DIFFERENCE)
+def _peak_off_in_other_unit(firing: PlannedFiring) -> Any:
+    """How far that is from the target's temperature, either way."""
+    wanted, other = target_temperature(firing), _in_other_unit(firing)
     return None if wanted is None or other is None else difference(abs(other.celsius - wanted))
 
 
-TARGET_FACTS = (
-    part_fact(
-        "target-temperature",
-        TEMPERATURE,
-        "The target as a temperature; of a cone, where it ends at 60 °C/h.",
-        lambda f: degrees(target_temperature(f)),
-    ),
-    Fact(
-        "peak-off-target",
-        TEMPERATURE_DIFFERENCE,
-        "How far the peak is from that temperature, either way.",
-        _off_target,
-    ),
-    part_fact("slipped-cone", CONE, "The target with its leading zero added or taken away.", _twin),
-    Fact(
-        "peak-off-slip",
-        TEMPERATURE_DIFFERENCE,
-        "How far the peak is from the end of that cone, either way.",
-        _slip_peak,
-    ),
-    part_fact(
-        "peak-in-other-unit",
-        TEXT,
-        "The number of the peak with the other unit behind it.",
-        lambda f: (found := _in_other_unit(f)) and str(found),
-    ),
-    Fact(
-        "peak-off-in-other-unit",
-        TEMPERATURE_DIFFERENCE,
-        "How far that is from the target's temperature, either way.",
-        _off_in_other_unit,
-    ),
-    _of_fate(
-        "target-cone",
-        CONE,
-        "The target, of the set where it is least likely to go down.",
-        _latest_target,
-        lambda fate: fate.cone,
-    ),
-    _of_fate(
-        "target-chance-down",
-        PERCENTAGE,
-        "How likely that target goes down.",
-        _latest_target,
-        lambda fate: percent(fate.forecast.chance_down),
-    ),
-    _of_fate(
-        "target-short",
-        TEMPERATURE_DIFFERENCE,
-        "By how much of peak the firing stops short of it; below 0 °C where it is down.",
-        _latest_target,
-        lambda fate: difference(-fate.forecast.over),
-    ),
-    _of_fate(
-        "target-clock",
-        NUMBER,
-        "Where that target points at the end: 0 up, 3 level, 6 down.",
-        _latest_target,
-        lambda fate: round(fate.forecast.clock, 1),
-    ),
-    _of_fate(
-        "target-position",
-        TEXT,
-        "The same in words.",
-        _latest_target,
-        lambda fate: _position(fate.forecast.clock),
-    ),
-    _of_fate(
-        "guard-cone",
-        CONE,
-        "The guard, of the set where it is likeliest to move.",
-        _weakest_guard,
-        lambda fate: fate.cone,
-    ),
-    _of_fate(
-        "guard-chance-down",
-        PERCENTAGE,
-        "How likely that guard goes down.",
-        _weakest_guard,
-        lambda fate: percent(fate.forecast.chance_down),
-    ),
-    _of_fate(
-        "guard-clock",
-        NUMBER,
-        "Where that guard points at the end: 0 up, 3 level, 6 down.",
-        _weakest_guard,
-        lambda fate: round(fate.forecast.clock, 1),
-    ),
-    _of_fate(
-        "guard-position",
-        TEXT,
-        "The same in words.",
-        _weakest_guard,
-        lambda fate: _position(fate.forecast.clock),
-    ),
-    Fact(
-        "heated-by",
-        TEXT,
-        "In words: the parts of the schedule that give the guard, or else the target, its heat.",
-        _heated_by,
-    ),
-    part_fact(
-        "what-reaches-target",
-        TEXT,
-        "In words: the peak or hold that puts the target down and not the guard, if there is one.",
-        _what_reaches_it,
-    ),
-    part_fact(
-        "better-last-climb",
-        TEXT,
-        "The last climb as a line of the plan, to the peak that does that.",
-        _better_climb,
-    ),
-)
+# -- each cone of a set ------------------------------------------------------------------------
+
+
+def _forecast(of: Of[WitnessCone]) -> ConeForecast | None:
+    return of.case.firing.forecast(of.it.cone.value) if of.case.firing.fired else None
+
+
+@WITNESS_CONE.fact(PERCENTAGE)
+def _chance_down(of: Of[WitnessCone]) -> Any:
+    """How likely it goes down."""
+    found = _forecast(of)
+    return found and percent(found.chance_down)
+
+
+@WITNESS_CONE.fact(PERCENTAGE)
+def _chance_moved(of: Of[WitnessCone]) -> Any:
+    """How likely it moves."""
+    found = _forecast(of)
+    return found and percent(found.chance_moved)
+
+
+@WITNESS_CONE.fact(MOMENT)
+def _due(of: Of[WitnessCone]) -> Any:
+    """When it starts to bend."""
+    found = _forecast(of)
+    return found and of.case.firing.clock(found.start_hour)
+
+
+@WITNESS_CONE.fact(NUMBER)
+def _clock(of: Of[WitnessCone]) -> Any:
+    """Where it points at the end: 0 up, 3 level, 6 down."""
+    found = _forecast(of)
+    return found and round(found.clock, 1)
