@@ -16,7 +16,7 @@ from guardcone.facts import (
 )
 from guardcone.facts.above_the_fault import with_beginning
 from guardcone.facts.case import Of, PlanCase
-from guardcone.facts.clay_and_glaze import CLAY, GLAZE
+from guardcone.facts.clay_and_glaze import CLAY, GLAZE, MATERIAL
 from guardcone.facts.forecast import FORECAST
 from guardcone.facts.kiln import KILN
 from guardcone.facts.load import LOAD
@@ -43,7 +43,7 @@ def _units(of: Of[Any], place: Span) -> Sequence[Quantity]:
 
 VOCABULARY = Vocabulary(
     (
-        *(PLAN, KILN, TARGET, WITNESS_SET, WITNESS_CONE, LOAD, CLAY, GLAZE, WARE),
+        *(PLAN, KILN, TARGET, WITNESS_SET, WITNESS_CONE, LOAD, MATERIAL, CLAY, GLAZE, WARE),
         *(SCHEDULE, SEGMENT, with_beginning(FORECAST), SAFETY, READING),
     ),
     units=_units,

@@ -1,4 +1,7 @@
-"""What a rule may ask of clays and of glazes."""
+"""What a rule may ask of clays and of glazes.
+
+What both have is asked of a `material`, which is a clay or a glaze, and of a clay or glaze itself.
+"""
 
 import re
 from collections.abc import Iterable
@@ -11,6 +14,7 @@ from guardcone.condition.kinds import (
     TEMPERATURE_DIFFERENCE,
     TEXT,
     many,
+    one,
     words,
 )
 from guardcone.condition.vocabulary import Fact
@@ -27,6 +31,7 @@ __all__ = [
     "BURNING_IN",
     "CLAY",
     "GLAZE",
+    "MATERIAL",
     "METALS_IN",
     "is_lustre",
     "listed",
@@ -66,6 +71,52 @@ def _once(things: list[Any]) -> list[Any]:
     return list({id(thing): thing for thing in things}.values())
 
 
+def _place_of(of: Of[Any]) -> Any:
+    """The line of a clay or glaze; one of the studio's is pointed at where a ware names it."""
+    if not of.it.from_studio:
+        return of.it.span
+    for ware in loads(of.case).wares:
+        if ware.clay is of.it and ware.clay_name:
+            return ware.clay_name.span
+        for name, glaze in zip(ware.glaze_names, ware.glazes, strict=False):
+            if glaze is of.it:
+                return name.span
+    return None
+
+
+def _placed(thing: Clay | Glaze, value: Any, span: Span) -> Any:
+    """The value with its place; what the studio's file says has none in the plan."""
+    return value if thing.from_studio else Written(value, span)
+
+
+# -- what both have ----------------------------------------------------------------------------
+
+
+def _sort(thing: Clay | Glaze) -> str:
+    return "clay" if isinstance(thing, Clay) else "glaze"
+
+
+MATERIAL = PlanSubject(
+    "material",
+    "A clay or a glaze of the load.",
+    lambda case: [*used_clays(case), *used_glazes(case)],
+    _place_of,
+    title=lambda of: f"the {_sort(of.it)} {of.it.name.value}",
+)
+
+
+@MATERIAL.of_part(words("clay", "glaze"))
+def _what(thing: Clay | Glaze) -> str:
+    """Which of the two it is."""
+    return _sort(thing)
+
+
+@MATERIAL.of_part(TEXT)
+def _name(thing: Clay | Glaze) -> Any:
+    """Its name."""
+    return thing.name
+
+
 def _end(position: int, kind: type) -> Any:
     """The cooler or the hotter end where it is given in a cone, or in a temperature."""
 
@@ -78,26 +129,40 @@ def _end(position: int, kind: type) -> Any:
     return get
 
 
-def _placed(thing: Clay | Glaze, value: Any, span: Span) -> Any:
-    """The value with its place; what the studio's file says has none in the plan."""
-    return value if thing.from_studio else Written(value, span)
+MATERIAL.add(
+    part_fact("coolest", CONE, "The cone at the cool end of its range.", _end(0, Cone)),
+    part_fact("hottest", CONE, "The cone at the hot end of its range.", _end(1, Cone)),
+    part_fact("lowest", TEMPERATURE, "The temperature its range begins at.", _end(0, Temperature)),
+    part_fact("highest", TEMPERATURE, "The temperature its range ends at.", _end(1, Temperature)),
+)
 
 
+@MATERIAL.of_part(TEXT)
 def _range(thing: Clay | Glaze) -> Any:
+    """Its range in words."""
     maturity = thing.maturity
     return _placed(thing, range_words(maturity), maturity.span) if maturity else None
 
 
-def _backwards(thing: Clay | Glaze) -> bool:
-    """True where the range runs from the hotter end to the cooler."""
+@MATERIAL.of_part(FLAG)
+def _range_said(thing: Clay | Glaze) -> bool:
+    """Yes if the plan gives its range."""
+    return bool(thing.maturity)
+
+
+@MATERIAL.of_part(FLAG)
+def _range_backwards(thing: Clay | Glaze) -> bool:
+    """Yes if its range runs from hot to cool."""
     ends, maturity = ends_of(thing.maturity), thing.maturity
-    if ends is None or maturity is None:
-        return False
-    return ends[0].span > ends[1].span
+    return ends is not None and maturity is not None and ends[0].span > ends[1].span
 
 
-def _other_maker(of: Of[Any]) -> bool:
-    """True where the range and the target are cones of two numberings, which have no order."""
+@MATERIAL.fact(FLAG)
+def _range_of_other_maker(of: Of[Any]) -> bool:
+    """Yes if its range and the target are cones that different makers numbered.
+
+    Such cones have no order.
+    """
     maturity, aim = of.it.maturity, of.case.suiting.aim
     if maturity is None or aim is None or not isinstance(aim.value, Cone):
         return False
@@ -105,19 +170,24 @@ def _other_maker(of: Of[Any]) -> bool:
     return any(not cone.comparable(aim.value) for cone in cones)
 
 
-def _beyond(position: int, sign: float) -> Any:
-    """By how many degrees the target lies beyond an end of the range."""
+@MATERIAL.of_part(TEXT)
+def _mended_range(thing: Clay | Glaze) -> Any:
+    """What its range was likely meant to be, where one end alone has a leading zero.
 
-    def get(of: Of[Any]) -> Any:
-        ends, aim = ends_of(of.it.maturity), of.case.suiting.aim_celsius
-        end = degrees_of(ends[position].value) if ends else None
-        return difference(sign * (aim - end)) if aim is not None and end is not None else None
+    Underglaze is sold for ranges as wide as 06 to 10, so a wide one is no sign of a slip.
+    """
+    kind = getattr(thing, "kind", None)
+    if thing.maturity is None or (kind is not None and kind.value == "underglaze"):
+        return None
+    found = mended_range(thing.maturity)
+    return _placed(thing, found, thing.maturity.span) if found else None
 
-    return get
 
-
-def _turned(of: Of[Any]) -> Any:
-    """The range with its leading zeros turned, where that and not the range as written suits."""
+@MATERIAL.fact(TEXT)
+def _turned_range(of: Of[Any]) -> Any:
+    """Its range with the leading zeros turned, where that would suit the target and what goes with
+    it, and the range as written does not.
+    """
     aim = of.case.suiting.aim
     found = turned_range(of.it.maturity)
     if found is None or aim is None or not isinstance(aim.value, Cone):
@@ -148,33 +218,53 @@ def _partner_suits(of: Of[Any], aim: Cone) -> bool:
     return False
 
 
-def _mended(thing: Clay | Glaze) -> Any:
-    # Underglaze is sold for ranges as wide as 06 to 10, so a wide one is no sign of a slip.
-    if thing.maturity is None or (isinstance(thing, Glaze) and _is_underglaze(thing)):
-        return None
-    found = mended_range(thing.maturity)
-    return _placed(thing, found, thing.maturity.span) if found else None
+@MATERIAL.fact(FLAG)
+def _must_mature(of: Of[Any]) -> Any:
+    """Yes if this firing is to bring it into its range: no bisque firing, no lustre on top."""
+    return of.case.suiting.must_mature(of.it)
 
 
-def _is_underglaze(glaze: Glaze) -> bool:
-    return glaze.kind is not None and glaze.kind.value == "underglaze"
+@MATERIAL.fact(TEMPERATURE_DIFFERENCE)
+def _target_past(of: Of[Any]) -> Any:
+    """By how much the target lies above its range, cones at 60 °C/h."""
+    return _beyond(of, 1, 1.0)
 
 
-def _substance_facts() -> tuple[Fact, ...]:
-    def contains(name: str) -> Any:
-        def get(thing: Clay | Glaze) -> Any:
-            said = next((one for one in thing.contains if one.value == name), None)
-            return _placed(thing, True, said.span) if said else False
+@MATERIAL.fact(TEMPERATURE_DIFFERENCE)
+def _target_short(of: Of[Any]) -> Any:
+    """By how much the target lies below its range, cones at 60 °C/h."""
+    return _beyond(of, 0, -1.0)
 
-        return get
 
-    return tuple(
-        part_fact(
-            f"contains-{name}", FLAG, f"Yes if the plan says it contains {name}.", contains(name)
-        )
-        for name in words_of("substance")
-    )
+def _beyond(of: Of[Any], position: int, sign: float) -> Any:
+    ends, aim = ends_of(of.it.maturity), of.case.suiting.aim_celsius
+    end = degrees_of(ends[position].value) if ends else None
+    return difference(sign * (aim - end)) if aim is not None and end is not None else None
 
+
+def _contains(name: str) -> Fact:
+    def get(thing: Clay | Glaze) -> Any:
+        said = next((one for one in thing.contains if one.value == name), None)
+        return _placed(thing, True, said.span) if said else False
+
+    return part_fact(f"contains-{name}", FLAG, f"Yes if the plan says it contains {name}.", get)
+
+
+MATERIAL.add(*map(_contains, words_of("substance")))
+
+
+@MATERIAL.fact(many("ware"))
+def _wares(of: Of[Any]) -> list[Of[Ware]]:
+    """The ware that is made of it or wears it."""
+    wares = loads(of.case).wares
+    return [Of(of.case, ware) for ware in wares if _is_in(of.it, (ware.clay, *ware.glazes))]
+
+
+def _is_in(thing: Any, things: Iterable[Any]) -> bool:
+    return any(thing is other for other in things)
+
+
+# -- what is in it -----------------------------------------------------------------------------
 
 # What comes off clay and glaze as fumes, smoke or dust, as far as a plan can say it; what of that
 # stays in a glaze and can be leached out of it; what in a clay must burn out before it seals.
@@ -197,65 +287,6 @@ def listed(told: list[str]) -> str:
     """Words in a row: a, b and c; each once."""
     told = list(dict.fromkeys(told))
     return told[0] if len(told) == 1 else f"{', '.join(told[:-1])} and {told[-1]}"
-
-
-_RANGE = (
-    part_fact("coolest", CONE, "The cone at the cool end of its range.", _end(0, Cone)),
-    part_fact("hottest", CONE, "The cone at the hot end of its range.", _end(1, Cone)),
-    part_fact("lowest", TEMPERATURE, "The temperature its range begins at.", _end(0, Temperature)),
-    part_fact("highest", TEMPERATURE, "The temperature its range ends at.", _end(1, Temperature)),
-    part_fact("range", TEXT, "Its range in words.", _range),
-    part_fact("range-said", FLAG, "Yes if the plan gives its range.", lambda t: bool(t.maturity)),
-    part_fact("range-backwards", FLAG, "Yes if its range runs from hot to cool.", _backwards),
-    Fact(
-        "range-of-other-maker",
-        FLAG,
-        "Yes if its range and the target are cones that different makers numbered.",
-        _other_maker,
-    ),
-    part_fact(
-        "mended-range",
-        TEXT,
-        "What its range was likely meant to be, where one end alone has a leading zero.",
-        _mended,
-    ),
-    Fact(
-        "turned-range",
-        TEXT,
-        "Its range with the leading zeros turned, where that would suit the target and what goes "
-        "with it, and the range as written does not.",
-        _turned,
-    ),
-    Fact(
-        "must-mature",
-        FLAG,
-        "Yes if this firing is to bring it into its range: no bisque firing, no lustre on top.",
-        lambda of: of.case.suiting.must_mature(of.it),
-    ),
-    Fact(
-        "target-past",
-        TEMPERATURE_DIFFERENCE,
-        "By how much the target lies above its range, cones at 60 °C/h.",
-        _beyond(1, 1.0),
-    ),
-    Fact(
-        "target-short",
-        TEMPERATURE_DIFFERENCE,
-        "By how much the target lies below its range, cones at 60 °C/h.",
-        _beyond(0, -1.0),
-    ),
-)
-
-
-def _wares_with(which: str) -> Any:
-    def get(of: Of[Any]) -> list[Of[Ware]]:
-        return [
-            Of(of.case, ware)
-            for ware in loads(of.case).wares
-            if (ware.clay is of.it if which == "clay" else any(g is of.it for g in ware.glazes))
-        ]
-
-    return get
 
 
 METALS_IN = _listed(_METALS)
@@ -281,89 +312,55 @@ def is_lustre(glaze: Clay | Glaze) -> bool:
     return said or bool(_LUSTRE_WORDS.search(glaze.name.value))
 
 
-def _meet(clay: Clay, glaze: Glaze) -> bool:
-    """False where both ranges are known and have nothing in common."""
-    one, other = ends_of(clay.maturity), ends_of(glaze.maturity)
-    if one is None or other is None:
-        return True
-    cool = [degrees_of(ends[0].value) for ends in (one, other)]
-    hot = [degrees_of(ends[1].value) for ends in (one, other)]
-    known = [degree for degree in (*cool, *hot) if degree is not None]
-    return len(known) < 4 or max(known[:2]) <= min(known[2:])
+# -- what one of them has ----------------------------------------------------------------------
 
 
-CLAY = PlanSubject(
-    "clay",
-    "A clay body of the load.",
-    used_clays,
-    lambda of: _place_of(of),
-    title=lambda of: f"the clay {of.it.name.value}",
+def _own_subject(name: str, doc: str, each: Any) -> PlanSubject:
+    """Clays or glazes, with all that is asked of both."""
+    subject = PlanSubject(name, doc, each, _place_of, title=MATERIAL.title)
+    subject.add(*MATERIAL.facts)
+    subject.add(Fact("material", one("material"), "It itself, as a clay or glaze.", lambda of: of))
+    return subject
+
+
+CLAY = _own_subject("clay", "A clay body of the load.", used_clays)
+GLAZE = _own_subject(
+    "glaze", "A glaze of the load; overglaze, lustre and underglaze among them.", used_glazes
 )
-CLAY.add(part_fact("name", TEXT, "Its name.", lambda clay: clay.name), *_RANGE)
-
-
-@CLAY.of_part(words(*words_of("body")))
-def _body(clay: Any) -> Any:
-    """What sort of body it is."""
-    return clay.body
-
-
 CLAY.add(
-    *_substance_facts(),
+    part_fact("body", words(*words_of("body")), "What sort of body it is.", lambda c: c.body),
     part_fact(
         "burns-out", TEXT, "What it contains that must burn out before it seals.", _listed(_BURNING)
     ),
-    Fact("wares", many("ware"), "The ware made of it.", _wares_with("clay")),
+)
+GLAZE.add(
+    part_fact("flow", words(*words_of("flow")), "How it flows.", lambda g: g.flow),
+    part_fact(
+        "kind",
+        words(*words_of("glaze_kind")),
+        "What sort it is, if no ordinary one.",
+        lambda g: g.kind,
+    ),
+    part_fact(
+        "leachable", TEXT, "What it contains that food and drink can take out of it.", METALS_IN
+    ),
 )
 
 
+@MATERIAL.fact(many("glaze"))
 @CLAY.fact(many("glaze"))
-def _glazes(of: Of[Clay]) -> list[Of[Glaze]]:
-    """The glazes on that ware whose range meets its own.
-
-    The glazes on its ware that suit it: what befalls one of these befalls it by the clay.
+def _glazes(of: Of[Any]) -> list[Of[Glaze]]:
+    """The glazes on ware of this clay that suit it: what befalls one of these befalls it by the
+    clay.
     """
     worn = [glaze for ware in loads(of.case).wares if ware.clay is of.it for glaze in ware.glazes]
     return [Of(of.case, glaze) for glaze in _once(worn) if _meet(of.it, glaze)]
 
 
-GLAZE = PlanSubject(
-    "glaze",
-    "A glaze of the load; overglaze, lustre and underglaze among them.",
-    used_glazes,
-    lambda of: _place_of(of),
-    title=lambda of: f"the glaze {of.it.name.value}",
-)
-GLAZE.add(
-    part_fact("name", TEXT, "Its name.", lambda glaze: glaze.name),
-    *_RANGE,
-    part_fact("flow", words(*words_of("flow")), "How it flows.", lambda glaze: glaze.flow),
-)
-
-
-@GLAZE.of_part(words(*words_of("glaze_kind")))
-def _kind(glaze: Any) -> Any:
-    """What sort of glaze it is, where it is not an ordinary one."""
-    return glaze.kind
-
-
-GLAZE.add(
-    *_substance_facts(),
-    part_fact(
-        "leachable", TEXT, "What it contains that food and drink can take out of it.", METALS_IN
-    ),
-    Fact("wares", many("ware"), "The ware that wears it.", _wares_with("glaze")),
-)
-
-
-def _place_of(of: Of[Any]) -> Any:
-    """The line of a clay or glaze; one of the studio's is pointed at where a ware names it."""
-    if not of.it.from_studio:
-        return of.it.span
-    for ware in loads(of.case).wares:
-        if ware.clay is of.it and ware.clay_name:
-            return ware.clay_name.span
-        for name, glaze in zip(ware.glaze_names, ware.glazes, strict=False):
-            if glaze is of.it:
-                return name.span
-    return None
+def _meet(clay: Clay, glaze: Glaze) -> bool:
+    """False where both ranges are known and have nothing in common."""
+    ranges = [ends for thing in (clay, glaze) if (ends := ends_of(thing.maturity))]
+    cool = [degrees_of(ends[0].value) for ends in ranges]
+    hot = [degrees_of(ends[1].value) for ends in ranges]
+    known = [degree for degree in (*cool, *hot) if degree is not None]
+    return len(known) < 4 or max(known[:2]) <= min(known[2:])
