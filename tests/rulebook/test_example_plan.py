@@ -119,6 +119,10 @@ def test_sections_joined_are_the_plan_again() -> None:
             'witness "top shelf"\n',
             'witness "lid"\n  large cones\n',
         ),
+        # A heading that is left out takes its section along.
+        ([change('witness "top shelf"')], 'witness "top shelf"\n  guide  8\n  target 9\n', ""),
+        # Of a line that stands more than once, a part is the part of the first.
+        ([change("target", "guard")], "  target 9    # the one that counts\n", "  guard 9\n"),
         # All changes are of the plan as it stood: the new `open` is not changed again.
         (
             [
@@ -179,18 +183,12 @@ def test_sections_come_first_and_then_lines() -> None:
             "put it below its heading",
             LINE,
         ),
-        (
-            [change("schedule")],
-            "'schedule' is a heading",
-            "leave its section out by the word it begins with",
-            LINE,
-        ),
         ([change("guide 8", "guide  8")], "'guide 8' becomes what it was", "", LINE),
         # A part must say which line is meant, and stays one line.
         (
-            [change("target", "guide")],
-            "'target' stands in this plan 2 times",
-            "write more of one line: target 9",
+            [change("C", "F")],
+            "'C' stands in this plan 3 times",
+            "write more of one line: climb 60 C/h to 95 C or open at 90 C",
             LINE,
         ),
         (

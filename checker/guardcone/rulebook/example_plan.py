@@ -135,7 +135,8 @@ def splice(
 def line_of(lines: Sequence[str], change: Change) -> int:
     """The number, from 1, of the line of a plan that a change means; Unspliceable without one.
 
-    It is the first that reads so, or else the only one that has such a part.
+    It is the first that reads so, or else the only one that has such a part, or the first of lines
+    that are alike and have it.
     """
     wanted = _plain(change.line.value)
     plain = [_plain(line) for line in lines]
@@ -160,8 +161,9 @@ def line_of(lines: Sequence[str], change: Change) -> int:
     if not found or not wanted:
         hint = _near(wanted, plain)
         raise Unspliceable(f"there is no {wanted!r} in this plan", hint, change.line.span)
-    if len(found) > 1:
-        where = " or ".join(dict.fromkeys(plain[number - 1] for number in found))
+    alike = dict.fromkeys(plain[number - 1] for number in found)
+    if len(alike) > 1 or found.count(found[0]) > 1:
+        where = " or ".join(alike)
         message = f"{wanted!r} stands in this plan {len(found)} times"
         raise Unspliceable(message, f"write more of one line: {where}", change.line.span)
     return found[0]
@@ -198,8 +200,9 @@ def _changed(lines: list[_Line], changes: tuple[Change, ...]) -> Iterator[_Line]
                 f"{_plain(line)!r} is changed twice", "put it below its heading", span
             )
         if is_heading and not change.lines:
-            hint = "leave its section out by the word it begins with"
-            raise Unspliceable(f"{_plain(line)!r} is a heading", hint, span)
+            below = (n for n in range(number, len(texts)) if _HEADING.match(texts[n]))
+            instead |= dict.fromkeys(range(number, next(below, len(texts)) + 1), [])
+            continue
         if [_plain(text) for text in change.lines] == [_plain(line)]:
             raise Unspliceable(f"{_plain(line)!r} becomes what it was", "", span)
         first = "" if is_heading else fact
