@@ -129,7 +129,7 @@ glazes:
 limits: {quickest-climb: 170 C/h}
 rules:
   kiln-too-cool: {consequence: off, because: new elements in Heron}
-  local-code-missing: {consequence: danger, because: the office visits each week}
+  local-code-unsaid: {consequence: danger, because: the office visits each week}
 """
 
 

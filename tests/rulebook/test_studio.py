@@ -125,7 +125,7 @@ def test_what_a_plan_says_goes_before_what_the_studio_says() -> None:
     assert [one.rule for one in findings(plan, studio)] == ["climb-too-fast"]
     alone = Studio(BOOK)
     assert [one.rule for one in findings(plan.replace(' with "Reed ash"', ""), alone)] == [
-        "local-code-missing"
+        "local-code-unsaid"
     ]
 
 
@@ -186,7 +186,7 @@ rules:
   climb-too-fast: {consequence: of, because: todo}
   kiln-too-cool: {consequence: off}
   clay-overfired: off
-  local-code-missing: {consequence: doubt, because: the office knows us well}
+  local-code-unsaid: {consequence: doubt, because: the office knows us well}
   unit-missing: {consequence: off, because: we all write degrees C}
 own rules: [our_rules.yaml, theirs.yaml, our_rules.yaml]
 """

@@ -19,7 +19,7 @@ FIRING PLAN “Thursday   stoneware”
 firing glost
 accept   PAD-Damp because ‘fired with last week's bisque’  by “studio manager”
 # the county answers on Monday
-accept local-code-missing because "see the board"
+accept local-code-unsaid because "see the board"
 kiln «Heron»
 
 electric;front loading ,230 litres& 11 kilowatts

@@ -63,7 +63,7 @@ RULES = """\
   fails:
     - plan: target cone 11, oxidation
       at: "10"
-- rule: local-code-missing
+- rule: local-code-unsaid
   concerns: safety
   danger when: local-code is missing or emergency is missing
   finding: The plan does not say what code holds here, or whom to call.
