@@ -18,9 +18,9 @@ from guardcone.language import (
 )
 from guardcone.language.tokens import RuleName
 from guardcone.plan.cones_and_dates import cone_of, keyword_of, series_of
-from guardcone.plan.kiln import Kiln, read_kiln
+from guardcone.plan.kiln import read_kiln
 from guardcone.plan.load import read_load
-from guardcone.plan.names import Described, check_kiln_name, look_up_names, look_up_places
+from guardcone.plan.names import Described, look_up_kiln, look_up_names, look_up_places
 from guardcone.plan.plan import Accept, Plan, Target, read_plan_facts
 from guardcone.plan.reading import read_reading
 from guardcone.plan.safety import read_safety
@@ -72,9 +72,8 @@ def _build(statements: StatementText, described: Described) -> tuple[Plan, list[
         readings = look_up_places(readings, witness_sets, faults)
     if load:
         load = look_up_names(load, witness_sets, described, faults)
-    known = check_kiln_name(kiln, described, faults) if kiln else None
-    if kiln and known:
-        kiln = _completed(kiln, known)
+    if kiln:
+        kiln = look_up_kiln(kiln, described, faults)
     unreadable = set(facts.unreadable) if facts else set()
     if "target" in statements.unreadable_facts:
         unreadable.add("target")
@@ -208,18 +207,3 @@ def _accept(statement: Statement) -> Accept:
         at.value(Quoted) if at else None,
         by.value(Quoted) if by else None,
     )
-
-
-def _completed(kiln: Kiln, known: Kiln) -> Kiln:
-    """The kiln as the plan says it, and where it is silent as the studio's file does."""
-    silent = {
-        name: value
-        for name, value in ((name, getattr(known, name)) for name in _KILN_FIELDS)
-        if value is not None and getattr(kiln, name) is None and name not in kiln.unreadable
-    }
-    return evolve(kiln, **silent)
-
-
-_KILN_FIELDS = [
-    name for name in Kiln.__annotations__ if name not in ("heading", "name", "unreadable")
-]

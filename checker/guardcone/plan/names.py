@@ -1,13 +1,15 @@
 """Names of a plan: what each stands for, and which stand for nothing or are never used.
 
 Capital and small letters are the same. A name that nothing has is a fault; where it is near enough
-to one that is there, the rest of the plan is checked as if that were meant.
+to one that is there, the rest of the plan is checked as if that were meant. What the studio's own
+file describes under a name is filled in here, and points at that name, so that a finding always
+stands in the plan.
 """
 
 from collections.abc import Collection, Iterable, Mapping
-from typing import TypeVar
+from typing import Any, TypeVar
 
-from attrs import evolve, field, frozen
+from attrs import evolve, field, fields, frozen, has
 
 from guardcone.language import TextFault
 from guardcone.language.nearest import nearest
@@ -15,9 +17,9 @@ from guardcone.plan.kiln import Kiln
 from guardcone.plan.load import Clay, Glaze, Load, Ware
 from guardcone.plan.reading import Reading
 from guardcone.plan.witness import WitnessSet
-from guardcone.span import Written
+from guardcone.span import Span, Written
 
-__all__ = ["Described", "check_kiln_name", "look_up_names", "look_up_places"]
+__all__ = ["Described", "look_up_kiln", "look_up_names", "look_up_places"]
 
 T = TypeVar("T", Clay, Glaze)
 Named = TypeVar("Named", Clay, Glaze, Ware)
@@ -53,11 +55,24 @@ def look_up_places(
     return tuple(found)
 
 
-def check_kiln_name(kiln: Kiln, described: Described, faults: list[TextFault]) -> Kiln | None:
-    """What the studio describes under the kiln's name.
+def look_up_kiln(kiln: Kiln, described: Described, faults: list[TextFault]) -> Kiln:
+    """The kiln as the plan says it, and where it is silent as the studio's file does.
 
     A name that the studio lacks is a fault, unless the plan describes the kiln itself.
     """
+    known = _kiln_of_studio(kiln, described, faults)
+    if known is None or kiln.name is None:
+        return kiln
+    silent = {
+        one.name: _placed(getattr(known, one.name), kiln.name.span)
+        for one in fields(Kiln)
+        if one.name not in {"heading", "name", "unreadable"} | kiln.unreadable
+        and getattr(kiln, one.name) is None
+    }
+    return evolve(kiln, **silent)
+
+
+def _kiln_of_studio(kiln: Kiln, described: Described, faults: list[TextFault]) -> Kiln | None:
     if kiln.name is None:
         return None
     known = {name.casefold(): one for name, one in described.kilns.items()}
@@ -103,6 +118,7 @@ def look_up_names(
     glazes = {**_by_name(described.glazes.values()), **_unique(load.glazes, "glaze", faults)}
     _unique(load.wares, "ware", faults)
     used: set[tuple[str, str]] = set()
+    placed: dict[int, Any] = {}
 
     def look_up(name: Written[str], known: Mapping[str, T], what: str) -> T | None:
         key = name.value.casefold()
@@ -112,7 +128,12 @@ def look_up_names(
             faults.append(_unknown_name(name, what, names, line))
             key = (_nearest_name(name.value, names) or key).casefold()
         used.add((what, key))
-        return known.get(key)
+        thing = known.get(key)
+        if thing is None or not thing.from_studio:
+            return thing
+        # One of the studio's is one thing in the whole load, placed where it is first named.
+        first: T = placed.setdefault(id(thing), _placed(thing, name.span))
+        return first
 
     wares = tuple(
         evolve(
@@ -135,6 +156,20 @@ def look_up_names(
                 if (what, thing.name.value.casefold()) not in used
             )
     return evolve(load, wares=wares)
+
+
+def _placed(record: Any, span: Span) -> Any:
+    """The record with every place in it moved to `span`."""
+    if isinstance(record, Written):
+        return Written(record.value, span)
+    if isinstance(record, Span):
+        return span
+    if isinstance(record, tuple):
+        return tuple(_placed(item, span) for item in record)
+    if has(type(record)):
+        parts = {one.name: getattr(record, one.name) for one in fields(type(record))}
+        return evolve(record, **{name: _placed(part, span) for name, part in parts.items()})
+    return record
 
 
 def _by_name(things: Iterable[T]) -> dict[str, T]:

@@ -201,7 +201,7 @@ def _changed(lines: list[_Line], changes: tuple[Change, ...]) -> Iterator[_Line]
             )
         if is_heading and not change.lines:
             below = (n for n in range(number, len(texts)) if _HEADING.match(texts[n]))
-            instead |= dict.fromkeys(range(number, next(below, len(texts)) + 1), [])
+            instead |= {n: [] for n in range(number, next(below, len(texts)) + 1)}
             continue
         if [_plain(text) for text in change.lines] == [_plain(line)]:
             raise Unspliceable(f"{_plain(line)!r} becomes what it was", "", span)
