@@ -12,9 +12,8 @@ from guardcone.condition.compiling import Compiler
 from guardcone.condition.kinds import QUANTITY_CLASS, Kind
 from guardcone.condition.rule_faults import Mistake
 from guardcone.condition.scope import Scope
-from guardcone.condition.sentence_text import read_wording
 from guardcone.condition.sentences import Wording
-from guardcone.condition.typing import read_condition, read_slot
+from guardcone.condition.typing import read_condition, read_slot, read_wording
 from guardcone.condition.vocabulary import UNREADABLE
 from guardcone.span import Span, Written
 from guardcone.values import Cone, ConeNumber, ConeSeries, Numbering

@@ -2,7 +2,7 @@
 
 import pytest
 
-from guardcone.facts.protection import (
+from guardcone.facts.claims import (
     is_no_glove,
     is_no_lens,
     is_no_vent,

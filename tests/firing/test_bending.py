@@ -4,14 +4,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from guardcone.firing.bending import (
+from guardcone.firing.cone_forecast import (
     clock_position,
     clock_words,
     degrees_short,
+    forecast_cone,
     start_work,
     work_at_clock,
 )
-from guardcone.firing.cone_forecast import forecast_cone
 from guardcone.firing.cones import KINETIC_SERIES, ladder
 from guardcone.firing.schedule import Leg, curve_of
 

@@ -6,8 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from guardcone.firing.bending import start_work, work_at_clock
-from guardcone.firing.cone_forecast import works
+from guardcone.firing.cone_forecast import start_work, work_at_clock, works
 from guardcone.firing.cones import kinetics_of, ladder
 from guardcone.firing.inverse import Answer, Question
 from guardcone.firing.kiln import Kiln

@@ -14,7 +14,7 @@ from guardcone.language import split_lines
 from guardcone.language.grammar import SECTIONS, lark_parser, plan_grammar
 from guardcone.language.line_parser import Misread
 from guardcone.language.line_tree import Part
-from guardcone.language.text_faults import OutOfSense
+from guardcone.language.source import OutOfSense
 from guardcone.span import Written
 
 ROOT = Path(__file__).resolve().parents[2]

@@ -19,7 +19,7 @@ from guardcone.language import (
     split_lines,
 )
 from guardcone.language.grammar import plan_grammar
-from guardcone.language.text_faults import OutOfSense
+from guardcone.language.source import OutOfSense
 from guardcone.language.tokens import Token, TokenValues
 from guardcone.plan import Plan, read_plan
 from guardcone.span import Span, Written

@@ -6,8 +6,7 @@ from itertools import combinations
 import pytest
 
 from guardcone.language.grammar import plan_grammar, words_of
-from guardcone.language.scanner import MEASURES, read, skip
-from guardcone.language.words import folded, trade_words
+from guardcone.language.scanner import MEASURES, folded, read, skip, trade_words
 from guardcone.values import Duration, Length, Quantity
 from guardcone.values.units import spellings_of, units_of
 

@@ -20,7 +20,7 @@ from plans_to_forecast import (
 
 from guardcone.outlook.outlook import forecast_of
 from guardcone.reports.forecast_json import FORMAT, forecast_json
-from guardcone.reports.reminder import reminder
+from guardcone.reports.page import reminder
 
 ALL = {
     "thursday": THURSDAY,

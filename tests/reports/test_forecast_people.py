@@ -23,9 +23,7 @@ from guardcone.firing.uncertainty import verdict
 from guardcone.outlook.outlook import forecast_of
 from guardcone.reports.forecast import forecast_for_people
 from guardcone.reports.forecast_words import text_of
-from guardcone.reports.reminder import reminder
-from guardcone.reports.style import Style
-from guardcone.reports.terminal import for_terminal
+from guardcone.reports.page import Style, for_terminal, reminder
 
 ALL = {
     "thursday": THURSDAY,

@@ -6,20 +6,18 @@ import pytest
 from plan_book import RULES, plan_book
 from syrupy.assertion import SnapshotAssertion
 
-from guardcone.checking.rule_files import run_book, run_rule_files
+from guardcone.checking.examples import run_book, run_rule_files
 from guardcone.condition.sentences import Slot
 from guardcone.facts import VOCABULARY
-from guardcone.reports.example_report import faults_one_a_line, rule_test_report
+from guardcone.reports.examples import faults_one_a_line, rule_test_report
+from guardcone.reports.page import Style
 from guardcone.reports.reference_page import reference_page
-from guardcone.reports.rule_list import limit_list, rule_list
+from guardcone.reports.rule_list import limit_list, rule_list, vocabulary_list
 from guardcone.reports.rule_page import rule_page
-from guardcone.reports.style import Style
-from guardcone.reports.vocabulary_list import vocabulary_list
 from guardcone.rulebook.book import LimitChange, RuleBook, RuleChange
 from guardcone.rulebook.book_files import BookFile
-from guardcone.rulebook.fault_pages import TextFaultPage
 from guardcone.rulebook.library import built_in_book
-from guardcone.rulebook.rule import Consequence
+from guardcone.rulebook.rule import Consequence, TextFaultPage
 from guardcone.values import Rate
 
 BOOK = plan_book()

@@ -14,7 +14,7 @@ from guardcone.language import split_lines
 from guardcone.language.fillers import is_to_fill_in, still_to_fill_in
 from guardcone.language.grammar import SECTIONS, plan_grammar
 from guardcone.rulebook.bibliography import bibliography
-from guardcone.rulebook.fault_pages import text_fault_pages
+from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.library import RULE_FILES, rule_files
 from guardcone.rulebook.rule import Rule
 

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 import pytest
 from the_book import BOOK, SOUND
 
-from guardcone.checking.finding import Finding
 from guardcone.checking.plans import check_plan
+from guardcone.checking.run import Finding
 from guardcone.language import SourceText, split_lines
 from guardcone.plan import read_plan
 

@@ -3,8 +3,7 @@
 from collections.abc import Iterator
 from functools import cache
 
-from guardcone.checking.examples import ExampleRun, run_example
-from guardcone.checking.rule_files import check_text_with
+from guardcone.checking.examples import ExampleRun, check_text_with, run_example
 from guardcone.facts import VOCABULARY
 from guardcone.rulebook.book_files import read_book
 from guardcone.rulebook.library import rule_files, sound_plans

@@ -1,6 +1,5 @@
 """A plan is checked: rules times facts give findings; silences, accept lines, examples."""
 
-from guardcone.checking.finding import Finding, LineRepair
-from guardcone.checking.run import BrokenRule, Outcome, check
+from guardcone.checking.run import BrokenRule, Finding, LineRepair, Outcome, check
 
 __all__ = ["BrokenRule", "Finding", "LineRepair", "Outcome", "check"]

@@ -5,13 +5,12 @@ from collections.abc import Sequence
 
 from attrs import evolve, frozen
 
-from guardcone.checking.finding import Finding
-from guardcone.language.fillers import says_nothing
+from guardcone.checking.run import Finding
+from guardcone.language.fillers import is_one_of, is_same_person, names_nobody, says_nothing
 from guardcone.language.nearest import nearest
-from guardcone.language.people import is_one_of, is_same_person, names_nobody
 from guardcone.plan.plan import Accept, Plan
 from guardcone.rulebook.book import RuleBook
-from guardcone.rulebook.fault_pages import text_fault_pages
+from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.rule import Consequence
 from guardcone.span import Span
 

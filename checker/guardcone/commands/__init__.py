@@ -8,7 +8,7 @@ from pathlib import Path
 
 from guardcone.commands.arguments import read_arguments
 from guardcone.commands.output import CannotWork, Output, write_error
-from guardcone.reports.terminal import one_line
+from guardcone.reports.page import one_line
 
 __all__ = ["main"]
 

@@ -6,7 +6,7 @@ from importlib import metadata
 from typing import NoReturn
 
 from guardcone.commands import check, forecast, rules, start, tidy, why
-from guardcone.reports.terminal import one_line
+from guardcone.reports.page import one_line
 
 __all__ = ["read_arguments"]
 

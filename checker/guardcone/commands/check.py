@@ -2,17 +2,15 @@
 
 import argparse
 
+from guardcone.checking.examples import try_rules
 from guardcone.checking.plans import CheckedPlan, check_plan
-from guardcone.checking.rule_files import try_rules
 from guardcone.commands.output import CannotWork, Output, write_error
-from guardcone.commands.plan_files import Unread, is_studio_file, plan_paths, read_source
-from guardcone.commands.studio import studio_of
+from guardcone.commands.plan_files import Unread, is_studio_file, plan_paths, read_source, studio_of
 from guardcone.language import UnreadablePlan
-from guardcone.reports.findings import findings_for_people
+from guardcone.reports.findings import findings_for_people, findings_one_a_line
 from guardcone.reports.json_form import findings_as_json
-from guardcone.reports.one_line import findings_one_a_line
-from guardcone.reports.terminal import one_line
-from guardcone.rulebook.fault_pages import text_fault_pages
+from guardcone.reports.page import one_line
+from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.rule import Consequence
 from guardcone.rulebook.studio import book_of
 from guardcone.rulebook.studio_search import Studios

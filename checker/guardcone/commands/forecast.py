@@ -2,10 +2,9 @@
 
 import argparse
 
-from guardcone.checking.rule_files import try_rules
+from guardcone.checking.examples import try_rules
 from guardcone.commands.output import CannotWork, Output
-from guardcone.commands.plan_files import read_source
-from guardcone.commands.studio import studio_of
+from guardcone.commands.plan_files import read_source, studio_of
 from guardcone.language import UnreadablePlan
 from guardcone.outlook.outlook import forecast_of
 from guardcone.reports.forecast import forecast_for_people

@@ -8,8 +8,7 @@ from typing import TextIO
 
 from attrs import define
 
-from guardcone.reports.style import Style
-from guardcone.reports.terminal import cleaned, for_terminal
+from guardcone.reports.page import Style, cleaned, for_terminal
 
 __all__ = ["CannotWork", "Output", "write_error"]
 

@@ -1,4 +1,4 @@
-"""The plans that a person named are found and read."""
+"""The plans that a person named are found and read, with the studio's own file."""
 
 import os
 import stat
@@ -8,13 +8,39 @@ from pathlib import Path
 
 from attrs import define, field
 
-from guardcone.commands.output import write_error
+from guardcone.commands.output import CannotWork, write_error
 from guardcone.language import SourceText, UnreadablePlan, load_source, split_lines
 from guardcone.language.source import decode
-from guardcone.reports.terminal import one_line
-from guardcone.rulebook.studio_search import STUDIO_FILE
+from guardcone.reports.page import one_line
+from guardcone.rulebook.library import BrokenBook
+from guardcone.rulebook.studio import Studio, StudioFaults
+from guardcone.rulebook.studio_search import STUDIO_FILE, Studios
 
-__all__ = ["ENDING", "STANDARD_INPUT", "Unread", "is_studio_file", "plan_paths", "read_source"]
+__all__ = [
+    "ENDING",
+    "STANDARD_INPUT",
+    "Unread",
+    "is_studio_file",
+    "plan_paths",
+    "read_source",
+    "studio_of",
+]
+
+
+def studio_of(plan: str, studios: Studios) -> Studio:
+    """The studio whose file applies to a plan or a folder.
+
+    Raises CannotWork with every fault of that file, or of the rule book, one on a line.
+    """
+    try:
+        studio = studios.of(plan)
+    except BrokenBook as broken:
+        raise CannotWork(f"the rule book has faults\n{broken}") from broken
+    if isinstance(studio, StudioFaults):
+        faults = "\n".join(str(fault) for fault in studio.faults)
+        raise CannotWork(f"the studio's own file has faults\n{faults}")
+    return studio
+
 
 ENDING = ".firing"
 STANDARD_INPUT = "-"

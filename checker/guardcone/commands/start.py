@@ -8,7 +8,7 @@ from guardcone.commands.output import CannotWork, Output
 from guardcone.commands.plan_files import ENDING
 from guardcone.documents import document_text
 from guardcone.files import write_whole
-from guardcone.reports.terminal import one_line
+from guardcone.reports.page import one_line
 
 NAME = "start"
 HELP = "write a commented new plan, with the places that a person must fill in"

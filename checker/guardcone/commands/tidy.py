@@ -7,7 +7,7 @@ from guardcone.commands.output import Output
 from guardcone.commands.plan_files import STANDARD_INPUT, Unread, plan_paths, read_source
 from guardcone.files import write_whole
 from guardcone.language import UnreadablePlan
-from guardcone.reports.terminal import one_line
+from guardcone.reports.page import one_line
 from guardcone.tidy import difference, tidy_text
 
 NAME = "tidy"

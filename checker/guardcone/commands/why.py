@@ -2,13 +2,13 @@
 
 import argparse
 
-from guardcone.checking.rule_files import try_rules
+from guardcone.checking.examples import try_rules
 from guardcone.commands.output import CannotWork, Output
-from guardcone.commands.studio import studio_of
+from guardcone.commands.plan_files import studio_of
 from guardcone.language.nearest import nearest
+from guardcone.reports.page import one_line
 from guardcone.reports.rule_page import rule_page, text_fault_page
-from guardcone.reports.terminal import one_line
-from guardcone.rulebook.fault_pages import text_fault_pages
+from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.studio import book_of
 from guardcone.rulebook.studio_search import Studios
 

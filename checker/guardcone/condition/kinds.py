@@ -1,11 +1,15 @@
-"""The kinds of value a fact may have, and what may be done with them."""
+"""The kinds of value a fact may have, what may be done with them, and arithmetic by kind."""
 
+import operator
+from collections.abc import Callable
 from enum import Enum
+from typing import Any
 
 from attrs import frozen
 
 from guardcone.values import (
     Angle,
+    Cone,
     Duration,
     Length,
     Mass,
@@ -38,12 +42,15 @@ __all__ = [
     "VOLUME",
     "Kind",
     "Type",
+    "arithmetic",
     "arithmetic_type",
     "comparative_fits",
     "comparatives_of",
     "many",
+    "next_cone",
     "one",
     "ordered",
+    "steps",
     "words",
 ]
 
@@ -198,3 +205,40 @@ def arithmetic_type(sign: str, left: Kind, right: Kind) -> Kind | None:
     if (left, right) == (gap, Kind.RATE):
         return Kind.DURATION
     return Kind.NUMBER if alike else None
+
+
+_MINUTE = Duration.unit_named("min")
+_MINUTES_AN_HOUR = 60.0
+
+
+def arithmetic(sign: str, left: Kind, right: Kind) -> Callable[[Any, Any], Any]:
+    """The function for `left sign right`; the kinds must be a pair that `kinds.py` allows."""
+    if sign == "+":
+        return operator.add
+    if sign == "-":
+        return operator.sub
+    if sign == "*":
+        return operator.mul
+    if left is Kind.TEMPERATURE_DIFFERENCE and right is Kind.RATE:
+        return _time_taken
+    return _ratio
+
+
+def _ratio(one: Any, other: Any) -> Any:
+    amount = other.base if isinstance(other, Quantity) else other
+    return None if amount == 0 else one / other
+
+
+def _time_taken(gap: TemperatureDifference, rate: Rate) -> Duration | None:
+    return Duration(gap.base / rate.base * _MINUTES_AN_HOUR, _MINUTE) if rate.base else None
+
+
+def steps(first: Cone, last: Cone) -> float | None:
+    """Whole cones from `first` up to `last`; None for cones of two numberings."""
+    return first.number.steps_to(last.number) if first.comparable(last) else None
+
+
+def next_cone(hotter: bool, cone: Cone) -> Cone | None:
+    """The next whole cone up or down in the same series; None past the end of the scale."""
+    number = cone.number.hotter() if hotter else cone.number.cooler()
+    return None if number is None else cone.numbered(number)

@@ -1,19 +1,42 @@
-"""Sentences with slots: `Add cone {one step hotter than target}.`"""
+"""Sentences with slots, such as `Add cone {one step hotter than target}.`, told in words."""
 
 import math
 from collections.abc import Callable, Sequence
 from datetime import date, datetime
-from typing import Any
+from typing import Any, Self
 
 from attrs import frozen
 
 from guardcone.condition import typed
 from guardcone.condition.compiling import Compiler
-from guardcone.condition.phrase import Phrase
 from guardcone.values import Cone, Quantity
 from guardcone.values.amounts import scale_of
 
-__all__ = ["NOT_STATED", "Slot", "Wording", "Words"]
+__all__ = ["NOT_STATED", "Phrase", "Slot", "Wording", "Words"]
+
+
+class Phrase(str):
+    """Text made of pieces: words, and measures that are spelled as a sentence prints them."""
+
+    __slots__ = ("pieces",)
+    pieces: tuple[object, ...]
+
+    def __new__(cls, *pieces: object) -> Self:
+        """The pieces one behind the other; those of a phrase among them are its own."""
+        phrase = super().__new__(cls, "".join(map(str, pieces)))
+        phrase.pieces = tuple(
+            part
+            for piece in pieces
+            for part in (piece.pieces if isinstance(piece, Phrase) else (piece,))
+        )
+        return phrase
+
+    def with_measures(self, change: Callable[[Quantity], Any]) -> Self:
+        """The same with every measure changed, as into another unit."""
+        return type(self)(
+            *(change(piece) if isinstance(piece, Quantity) else piece for piece in self.pieces)
+        )
+
 
 NOT_STATED = "not stated"
 

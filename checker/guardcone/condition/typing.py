@@ -1,5 +1,6 @@
-"""Conditions are typed: the tree of a text becomes a tree of names and kinds."""
+"""Conditions and sentences are typed: the tree of a text becomes a tree of names and kinds."""
 
+import re
 from typing import Any
 
 from lark import Token
@@ -17,11 +18,12 @@ from guardcone.condition.kinds import (
     comparatives_of,
     ordered,
 )
-from guardcone.condition.literals import LITERALS, literal
 from guardcone.condition.rule_faults import Mistake, did_you_mean
-from guardcone.condition.scope import Scope, resolve, resolve_domain, said
+from guardcone.condition.scope import LITERALS, Scope, literal, resolve, resolve_domain, said
+from guardcone.condition.sentences import Slot, Wording
 
-__all__ = ["read_amount", "read_condition", "read_place", "read_slot"]
+__all__ = ["read_amount", "read_condition", "read_place", "read_slot", "read_wording"]
+
 
 _DEGREES = (Kind.TEMPERATURE, Kind.TEMPERATURE_DIFFERENCE)
 _SIGNS = {"add": "+", "subtract": "-", "multiply": "*", "divide": "/"}
@@ -351,3 +353,24 @@ def _wanted_left(sign: str, right: typed.Value, expected: Kind | None) -> Kind |
 
 def _negate(no: Token | None, condition: typed.Condition) -> typed.Condition:
     return condition if no is None else typed.NotOf(condition)
+
+
+_SLOT = re.compile(r"\{(?P<slot>[^{}]*)\}|(?P<stray>[{}])")
+
+
+def read_wording(text: str, scope: Scope, is_plan_line: bool = False) -> "Wording | Mistake":
+    """The sentence that `text` spells, or what is wrong with it at characters of `text`."""
+    pieces: list[str | Slot] = []
+    end = 0
+    for found in _SLOT.finditer(text):
+        pieces.append(text[end : found.start()])
+        end = found.end()
+        if found["stray"]:
+            return Mistake(found.start(), found.end(), "a slot opens with { and closes with }")
+        slot = read_slot(found["slot"], scope)
+        if isinstance(slot, Mistake):
+            shift = found.start() + 1
+            return Mistake(slot.start + shift, slot.end + shift, slot.message, slot.hint)
+        pieces.append(Slot(found["slot"].strip(), slot))
+    pieces.append(text[end:])
+    return Wording(tuple(piece for piece in pieces if piece), is_plan_line)

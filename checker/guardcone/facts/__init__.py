@@ -8,16 +8,14 @@ from guardcone.condition.vocabulary import Vocabulary
 # These add facts to the subjects below.
 from guardcone.facts import (
     drying_and_lag,  # noqa: F401
-    forecast_clock,  # noqa: F401
     forecast_cones,  # noqa: F401
     forecast_ware,  # noqa: F401
     inspection,  # noqa: F401
     watching,  # noqa: F401
 )
-from guardcone.facts.above_the_fault import with_beginning
 from guardcone.facts.case import Of, PlanCase
 from guardcone.facts.clay_and_glaze import CLAY, GLAZE, MATERIAL
-from guardcone.facts.forecast import FORECAST
+from guardcone.facts.forecast import FORECAST, with_beginning
 from guardcone.facts.kiln import KILN
 from guardcone.facts.load import LOAD
 from guardcone.facts.plan import PLAN, TARGET

@@ -12,7 +12,7 @@ from guardcone.facts.ranges import Suiting
 from guardcone.outlook.planned import PlannedFiring, fire
 from guardcone.plan.measures import Measures, measures_of
 from guardcone.plan.plan import Plan
-from guardcone.plan.reading import Reading
+from guardcone.plan.witness import Reading
 
 __all__ = ["Of", "PlanCase", "PlanSubject", "part_fact", "single", "written_fact"]
 

@@ -1,7 +1,13 @@
-"""What the computed firing lets a rule ask of a plan."""
+"""What the computed firing lets a rule ask of a plan, also above a faulty line.
 
-from collections.abc import Iterable
+One line that can't be read must not hide what the lines above it say: damp ware that climbs too
+fast to 600 °C does so whatever the lines after it were to be.
+"""
+
+from collections.abc import Callable, Iterable
 from typing import Any
+
+from attrs import evolve
 
 from guardcone.condition.kinds import (
     DURATION,
@@ -11,7 +17,7 @@ from guardcone.condition.kinds import (
     TEMPERATURE_DIFFERENCE,
     TEXT,
 )
-from guardcone.condition.vocabulary import Fact
+from guardcone.condition.vocabulary import UNREADABLE, Fact, Subject
 from guardcone.facts.amounts import at_segment, degrees, difference, hours, rate, segment_at
 from guardcone.facts.case import Of, PlanCase, PlanSubject
 from guardcone.firing.cones import kinetics_for
@@ -22,7 +28,7 @@ from guardcone.outlook.planned import LAST_STRETCH, PlannedFiring
 from guardcone.plan.schedule import Segment
 from guardcone.span import Span, Written
 
-__all__ = ["FORECAST"]
+__all__ = ["FORECAST", "with_beginning"]
 
 
 def _forecasts(case: PlanCase) -> Iterable[Of[PlannedFiring]]:
@@ -265,3 +271,44 @@ def _thermocouple_limit(of: Of[PlannedFiring]) -> Any:
         found = thermocouple_tolerance(letter, middle)
         low, high = (middle, high) if found and found.defined else (low, middle)
     return degrees(round(low))
+
+
+# Facts of the forecast that the lines above the faulty one settle, once they are past drying.
+_EARLY = frozenset(
+    (
+        "boiling drying held-below-boiling candling first-hold rate-through-boiling rate-to-600 "
+        "rate-to-100 chemical-water-rate quartz-up-rate cristobalite-up-rate is-raku damp-ware "
+        "dry-raw-ware raw-ware thickest-ware thickest-fired-ware thickest-refired-ware has-raw-ware"
+    ).split()
+)
+# What the schedule says outright, whatever its other lines say.
+_OUTRIGHT = frozenset(("opening",))
+
+
+def with_beginning(forecast: Subject) -> Subject:
+    """The forecast, which of a faulty schedule knows what the lines above the fault settle."""
+
+    def each(case: PlanCase) -> Iterable[Of[PlannedFiring]]:
+        if case.firing.fired:
+            return [Of(case, case.firing)]
+        beginning = case.beginning
+        return [Of(case, beginning)] if beginning else []
+
+    gated = evolve(forecast, each=each)
+    gated.add(*map(_gated, forecast.facts))
+    return gated
+
+
+def _gated(fact: Fact) -> Fact:
+    read: Callable[[Any], Any] = fact.get
+
+    def get(of: Of[PlannedFiring]) -> Any:
+        if of.it is of.case.firing:
+            return read(of)
+        if fact.name in _OUTRIGHT:
+            return read(Of(of.case, of.case.firing))
+        if fact.name in _EARLY and of.it.peak > usual("dry_above"):
+            return read(of)
+        return UNREADABLE
+
+    return evolve(fact, get=get)

@@ -14,14 +14,13 @@ from guardcone.condition.kinds import (
     TEMPERATURE_DIFFERENCE,
     TEXT,
 )
-from guardcone.condition.phrase import Phrase
+from guardcone.condition.sentences import Phrase
 from guardcone.facts.amounts import degrees, difference, percent
 from guardcone.facts.case import Of
 from guardcone.facts.forecast import FORECAST
 from guardcone.facts.ranges import turned
 from guardcone.facts.witness import WITNESS_CONE, WitnessCone
-from guardcone.firing.bending import STANDING, clock_words
-from guardcone.firing.cone_forecast import ConeForecast
+from guardcone.firing.cone_forecast import STANDING, ConeForecast, clock_words
 from guardcone.firing.cones import kinetics_for
 from guardcone.firing.heatwork import piece_work
 from guardcone.firing.inverse import Kind
@@ -29,8 +28,8 @@ from guardcone.firing.tables import usual
 from guardcone.outlook.advice import final_climb, setting_for
 from guardcone.outlook.planned import PlannedFiring
 from guardcone.outlook.records import Setting
+from guardcone.plan.plan import plan_target, target_of_set
 from guardcone.plan.schedule import Segment
-from guardcone.plan.targets import plan_target, target_of_set
 from guardcone.plan.witness import WitnessSet
 from guardcone.span import Written
 from guardcone.values import Cone, ConeForm, Duration, Temperature

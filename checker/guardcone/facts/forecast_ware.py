@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable
 from typing import Any
 
 from guardcone.condition.kinds import FLAG, TEXT, one
-from guardcone.condition.phrase import Phrase
+from guardcone.condition.sentences import Phrase
 from guardcone.condition.vocabulary import Fact
 from guardcone.facts.case import Of
 from guardcone.facts.forecast import FORECAST

@@ -9,8 +9,7 @@ from typing import Any
 from guardcone.condition.kinds import DATE, DURATION, FLAG, TEXT
 from guardcone.condition.vocabulary import UNREADABLE, Fact
 from guardcone.facts.case import Of
-from guardcone.facts.safety import SAFETY
-from guardcone.facts.safety_lines import of_line
+from guardcone.facts.safety import SAFETY, of_line
 from guardcone.language.tokens import CalendarMonth
 from guardcone.plan.safety import Safety
 from guardcone.span import Written

@@ -24,8 +24,7 @@ from guardcone.facts.reading import ReadingsApart, readings_apart
 from guardcone.facts.witness import kiln_spread
 from guardcone.firing.cones import kinetics_for
 from guardcone.language.grammar import words_of
-from guardcone.plan.plan import Plan, Target
-from guardcone.plan.targets import plan_target
+from guardcone.plan.plan import Plan, Target, plan_target
 from guardcone.span import Span, Written
 
 __all__ = ["PLAN", "TARGET"]

@@ -5,7 +5,7 @@ from functools import cache, cached_property
 
 from attrs import define, frozen
 
-from guardcone.condition.phrase import Phrase
+from guardcone.condition.sentences import Phrase
 from guardcone.firing.cones import kinetics_for
 from guardcone.firing.tables import usual
 from guardcone.outlook.planned import DAMPNESS

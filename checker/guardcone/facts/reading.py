@@ -12,8 +12,7 @@ from guardcone.facts.set_cones import WitnessCone, called_facts, cones_of
 from guardcone.firing.tables import bending_figure, usual
 from guardcone.language.grammar import words_of
 from guardcone.plan.plan import Plan
-from guardcone.plan.reading import Position, Reading
-from guardcone.plan.witness import WitnessSet
+from guardcone.plan.witness import Position, Reading, WitnessSet
 from guardcone.span import Written
 from guardcone.values import Cone
 

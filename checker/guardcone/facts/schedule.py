@@ -13,7 +13,7 @@ from guardcone.condition.kinds import (
     many,
     words,
 )
-from guardcone.condition.phrase import Phrase
+from guardcone.condition.sentences import Phrase
 from guardcone.condition.vocabulary import UNREADABLE, Fact
 from guardcone.facts.amounts import degrees, hours, rate
 from guardcone.facts.case import Of, PlanCase, PlanSubject, single

@@ -10,8 +10,7 @@ from guardcone.condition.vocabulary import Fact
 from guardcone.facts.case import part_fact
 from guardcone.firing.cones import KINETIC_SERIES, chart_cells
 from guardcone.firing.tables import usual
-from guardcone.plan.plan import Plan
-from guardcone.plan.targets import plan_target, target_of_set
+from guardcone.plan.plan import Plan, plan_target, target_of_set
 from guardcone.plan.witness import WitnessSet
 from guardcone.span import Written
 from guardcone.values import Cone, ConeForm, ConeNumber, ConeSeries, Numbering

@@ -3,7 +3,7 @@
 from typing import Any
 
 from guardcone.condition.kinds import CONE, FLAG, LENGTH, NUMBER, TEXT, many, one, words
-from guardcone.condition.phrase import Phrase
+from guardcone.condition.sentences import Phrase
 from guardcone.condition.vocabulary import Fact
 from guardcone.facts.case import Of, PlanSubject, part_fact
 from guardcone.facts.forecast_ware import unfired

@@ -22,7 +22,7 @@ from guardcone.facts.set_cones import WitnessCone, called, called_facts, cones_o
 from guardcone.language.grammar import words_of
 from guardcone.outlook.planned import DEGREES_PER_CONE, top_to_bottom
 from guardcone.plan.load import Clay, Ware
-from guardcone.plan.targets import plan_target
+from guardcone.plan.plan import plan_target
 from guardcone.plan.witness import WitnessSet
 from guardcone.span import Written
 from guardcone.values import Cone

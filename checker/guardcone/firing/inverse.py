@@ -10,7 +10,7 @@ from typing import Literal
 
 from attrs import define, evolve, field, frozen
 
-from guardcone.firing.bending import clock_position, start_work, work_at_clock
+from guardcone.firing.cone_forecast import clock_position, start_work, work_at_clock
 from guardcone.firing.cones import ConeKinetics
 from guardcone.firing.curve import Curve
 from guardcone.firing.heatwork import work_of

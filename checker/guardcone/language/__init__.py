@@ -5,12 +5,12 @@ from guardcone.language.source import (
     MAXIMUM_BYTES,
     SourceLine,
     SourceText,
+    TextFault,
     UnreadablePlan,
     load_source,
     split_lines,
 )
 from guardcone.language.statements import Section, Statement, StatementText, read_statements
-from guardcone.language.text_faults import TextFault
 
 __all__ = [
     "MAXIMUM_BYTES",

@@ -15,10 +15,8 @@ from guardcone.language.nearest import (
     quoted_instead,
     shown,
 )
-from guardcone.language.scanner import MEASURES, read
-from guardcone.language.source import SourceLine
-from guardcone.language.text_faults import OutOfSense, TextFault
-from guardcone.language.words import folded, trade_words
+from guardcone.language.scanner import MEASURES, folded, read, trade_words
+from guardcone.language.source import OutOfSense, SourceLine, TextFault
 from guardcone.span import Span
 from guardcone.values import half_unit_at, number_at, quantity_at
 

@@ -11,9 +11,8 @@ from guardcone.documents import document_text
 from guardcone.kept import keep, kept
 from guardcone.language.line_parser import LineReading, ParserTables
 from guardcone.language.line_tree import Part
-from guardcone.language.scanner import Reading, read
+from guardcone.language.scanner import Reading, keyword, read, trade_words
 from guardcone.language.tokens import TokenValues
-from guardcone.language.words import keyword, trade_words
 
 __all__ = [
     "HEADINGS",

@@ -5,8 +5,8 @@ from collections.abc import Iterable, Sequence
 
 from guardcone.language.grammar import PlanGrammar
 from guardcone.language.line_parser import Misread
-from guardcone.language.text_faults import OutOfSense
-from guardcone.language.words import trade_words
+from guardcone.language.scanner import trade_words
+from guardcone.language.source import OutOfSense
 
 __all__ = ["either", "in_order", "may_stand", "nearest", "quoted", "quoted_instead", "shown"]
 

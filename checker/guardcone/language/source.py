@@ -1,4 +1,4 @@
-"""The file as a person saved it: decoded, cut into lines, comments set apart."""
+"""The file as a person saved it: decoded, cut into lines; and what a fault of its text is."""
 
 import re
 import stat
@@ -10,13 +10,16 @@ from guardcone.span import Span
 
 __all__ = [
     "MAXIMUM_BYTES",
+    "OutOfSense",
     "SourceLine",
     "SourceText",
+    "TextFault",
     "UnreadablePlan",
     "decode",
     "load_source",
     "split_lines",
 ]
+
 
 # A plan is a page; ten megabytes is a whole studio's plans in one file, and anything larger is
 # some other file given by mistake.
@@ -167,3 +170,31 @@ def _code_end(text: str) -> tuple[int, int | None]:
         return len(text), None
     comment = text.find("#", opened)
     return (comment if comment >= 0 else len(text)), opened
+
+
+@frozen
+class TextFault:
+    """One thing wrong with how the plan is written.
+
+    `rule` is the name under which the rule book explains it, `found` says what is wrong,
+    `repair` what may stand there, `line` is one right line (or empty). Of what is said twice,
+    `first` is the place that says it first, and that is used.
+    """
+
+    rule: str
+    span: Span
+    found: str
+    repair: str
+    line: str = ""
+    first: Span | None = None
+
+
+class OutOfSense(Exception):
+    """A value that is spelled right and can't be meant: cone 00, a hold of -5 min, month 13."""
+
+    def __init__(self, rule: str, span: Span, found: str, repair: str) -> None:
+        super().__init__(found)
+        self.rule = rule
+        self.span = span
+        self.found = found
+        self.repair = repair

@@ -8,8 +8,7 @@ from guardcone.language.grammar import SECTIONS, PlanGrammar, plan_grammar
 from guardcone.language.line_parser import Misread
 from guardcone.language.line_tree import Keyword, Part, Quoted
 from guardcone.language.nearest import shown
-from guardcone.language.source import SourceLine, SourceText
-from guardcone.language.text_faults import OutOfSense, TextFault
+from guardcone.language.source import OutOfSense, SourceLine, SourceText, TextFault
 from guardcone.span import Span, Written
 
 __all__ = ["Section", "Statement", "StatementText", "read_statements"]

@@ -8,7 +8,7 @@ from attrs import frozen
 
 from guardcone.language.line_tree import Keyword, Quoted
 from guardcone.language.scanner import MEASURES
-from guardcone.language.text_faults import OutOfSense
+from guardcone.language.source import OutOfSense
 from guardcone.span import Span, Written
 from guardcone.values import (
     Angle,

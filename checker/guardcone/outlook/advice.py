@@ -5,8 +5,7 @@ from math import exp, isfinite
 
 from attrs import evolve
 
-from guardcone.firing.bending import clock_position, start_work, work_at_clock
-from guardcone.firing.cone_forecast import COVERAGE
+from guardcone.firing.cone_forecast import COVERAGE, clock_position, start_work, work_at_clock
 from guardcone.firing.cones import ConeKinetics, kinetics_for, ladder, rate_constant
 from guardcone.firing.curve import Curve
 from guardcone.firing.heatwork import work_of

@@ -5,8 +5,7 @@ from math import exp, isfinite
 
 from attrs import evolve
 
-from guardcone.firing.bending import start_work
-from guardcone.firing.cone_forecast import COVERAGE, hour_of_work
+from guardcone.firing.cone_forecast import COVERAGE, hour_of_work, start_work
 from guardcone.firing.cones import fold_degrees, law_of
 from guardcone.firing.heatwork import ZERO_CELSIUS, running_work
 from guardcone.firing.tables import band, bands, usual
@@ -27,8 +26,7 @@ from guardcone.outlook.records import (
 from guardcone.outlook.remarks import assumptions_of, curve_unreadable, gaps_of, problems_of
 from guardcone.plan.load import Ware
 from guardcone.plan.measures import measures_of
-from guardcone.plan.plan import Plan
-from guardcone.plan.targets import plan_target, target_of_plan, target_of_set
+from guardcone.plan.plan import Plan, plan_target, target_of_plan, target_of_set
 from guardcone.span import Written
 from guardcone.values import Cone, Length
 

@@ -9,8 +9,7 @@ from typing import Annotated, Literal
 
 from attrs import field, frozen
 
-from guardcone.firing.bending import clock_words
-from guardcone.firing.cone_forecast import ConeForecast, EquivalentCone
+from guardcone.firing.cone_forecast import ConeForecast, EquivalentCone, clock_words
 from guardcone.firing.cones import Law
 from guardcone.firing.uncertainty import (
     LEFT_OUT,

@@ -12,7 +12,7 @@ from guardcone.firing.uncertainty import (
     rate_folds,
     thermocouple_tolerance,
 )
-from guardcone.language.text_faults import TextFault
+from guardcone.language.source import TextFault
 from guardcone.outlook.planned import DAMPNESS, PlannedFiring
 from guardcone.outlook.records import ConeOutlook, Remark, ShelfOutlook, Slot
 from guardcone.plan.plan import Plan

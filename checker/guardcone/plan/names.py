@@ -15,8 +15,7 @@ from guardcone.language import TextFault
 from guardcone.language.nearest import nearest
 from guardcone.plan.kiln import Kiln
 from guardcone.plan.load import Clay, Glaze, Load, Ware
-from guardcone.plan.reading import Reading
-from guardcone.plan.witness import WitnessSet
+from guardcone.plan.witness import Reading, WitnessSet
 from guardcone.span import Span, Written
 
 __all__ = ["Described", "look_up_kiln", "look_up_names", "look_up_places"]

@@ -1,4 +1,4 @@
-"""The record of a whole plan, and the lines of its first section: who, when, what for.
+"""The record of a whole plan, the lines of its first section, and which cones it aims at.
 
 In every record of a plan a field is None where the plan does not say it. `unreadable` of a section
 names the fields whose line is faulty, so that nothing is called missing that is only misspelled.
@@ -13,15 +13,22 @@ from guardcone.language.source import SourceText
 from guardcone.language.tokens import WEEKDAYS
 from guardcone.plan.kiln import Kiln
 from guardcone.plan.load import Load
-from guardcone.plan.reading import Reading
 from guardcone.plan.safety import Safety
 from guardcone.plan.schedule import Schedule
 from guardcone.plan.section import Faults, SectionFacts, collect, named, simple
-from guardcone.plan.witness import WitnessSet
+from guardcone.plan.witness import Reading, WitnessSet
 from guardcone.span import Span, Words, Written
 from guardcone.values import Cone, Temperature
 
-__all__ = ["Accept", "Plan", "Target", "read_plan_facts"]
+__all__ = [
+    "Accept",
+    "Plan",
+    "Target",
+    "plan_target",
+    "read_plan_facts",
+    "target_of_plan",
+    "target_of_set",
+]
 
 
 @frozen
@@ -113,3 +120,27 @@ def read_plan_facts(section: Section, faults: Faults) -> SectionFacts:
             "note": lambda facts, statement: facts.add("notes", statement.part.value(Quoted)),
         },
     )
+
+
+def plan_target(plan: Plan) -> Cone | None:
+    """The cone of the plan's own target line."""
+    return plan.target.cone.value if plan.target and plan.target.cone else None
+
+
+def target_of_set(witness: WitnessSet, plan: Plan) -> Written[Cone] | None:
+    """The set's own target; where it says none, the plan's number in the cones of the set.
+
+    None where neither says one, and where another maker numbered the plan's.
+    """
+    if witness.target or plan.target is None or plan.target.cone is None:
+        return witness.target
+    cone, place = plan.target.cone.value, plan.target.cone.span
+    if cone.series.numbering is not witness.series.numbering:
+        return None
+    return Written(Cone(cone.number, witness.series), place)
+
+
+def target_of_plan(plan: Plan) -> Cone | None:
+    """The target of its first witness set, else its own."""
+    first = target_of_set(plan.witness_sets[0], plan) if plan.witness_sets else None
+    return first.value if first else plan_target(plan)

@@ -1,10 +1,11 @@
-"""A witness set of a plan, and the lines it is read from."""
+"""A witness set of a plan and its reading after the firing, and the lines they are read from."""
 
 from attrs import frozen
 
 from guardcone.language import Keyword, Quoted, Section, Statement
+from guardcone.language.tokens import ClockPosition
 from guardcone.plan.cones_and_dates import LARGE_CONES, cone_of, series_of
-from guardcone.plan.section import Faults, Read, SectionFacts, collect_into, named, simple
+from guardcone.plan.section import Faults, Read, SectionFacts, collect, collect_into, named, simple
 from guardcone.span import Span, Written
 from guardcone.values import (
     Angle,
@@ -13,7 +14,7 @@ from guardcone.values import (
     Length,
 )
 
-__all__ = ["WitnessSet", "read_witness"]
+__all__ = ["Position", "Reading", "WitnessSet", "read_reading", "read_witness"]
 
 
 @frozen
@@ -127,3 +128,58 @@ def read_witness(section: Section, faults: Faults) -> WitnessSet:
         {"series"} if "witness_series" in section.unreadable else frozenset()
     )
     return WitnessSet(section.heading, section.name, unreadable=unreadable, **facts.fields)
+
+
+@frozen
+class Position:
+    """How one cone stands after the firing: a word, a clock position or an angle.
+
+    `word` is down, standing, touching, melted or moved.
+    """
+
+    span: Span
+    word: str | None
+    clock: ClockPosition | None
+    angle: Angle | None
+
+
+@frozen
+class Reading:
+    """The cones of one witness set after the firing."""
+
+    heading: Span
+    place: Written[str] | None = None
+    guide: Position | None = None
+    target: Position | None = None
+    guard: Position | None = None
+    unreadable: frozenset[str] = frozenset()
+
+
+def _position(name: str) -> Read:
+    def read(facts: SectionFacts, statement: Statement) -> None:
+        part = statement.part.part("position")
+        assert part is not None
+        word, clock, angle = part.value(Keyword), part.value(ClockPosition), part.value(Angle)
+        position = Position(
+            part.span,
+            word.value if word else None,
+            clock.value if clock else None,
+            angle.value if angle else None,
+        )
+        facts.put(name, position, statement.span)
+
+    return read
+
+
+def read_reading(section: Section, faults: Faults) -> Reading:
+    """The reading of one witness set."""
+    facts = collect(
+        section,
+        faults,
+        {
+            "read_guide": _position("guide"),
+            "read_target": _position("target"),
+            "read_guard": _position("guard"),
+        },
+    )
+    return Reading(section.heading, section.name, unreadable=facts.unreadable, **facts.fields)

@@ -1,14 +1,11 @@
 """The computed firing of a plan is told to people."""
 
-from guardcone.firing.bending import clock_words
+from guardcone.firing.cone_forecast import clock_words
 from guardcone.outlook.records import PlanForecast, ShelfOutlook
 from guardcone.reports.forecast_advice import advice_section, judged
-from guardcone.reports.forecast_day import the_day
-from guardcone.reports.forecast_ware import assumed, bands, ware
+from guardcone.reports.forecast_day import assumed, bands, the_day, ware
 from guardcone.reports.forecast_words import Units, date_of, text_of, when
-from guardcone.reports.page import Page
-from guardcone.reports.reminder import reminder
-from guardcone.reports.style import Style
+from guardcone.reports.page import Page, Style, reminder
 from guardcone.values import Cone
 
 __all__ = ["forecast_for_people"]

@@ -42,7 +42,7 @@ from guardcone.firing.tables import note
 from guardcone.firing.uncertainty import LEFT_OUT
 from guardcone.outlook.records import Advice, ConeOutlook, Moment, PlanForecast, Remark, Setting
 from guardcone.reports.forecast_words import Units, source_of
-from guardcone.reports.reminder import reminder
+from guardcone.reports.page import reminder
 from guardcone.values import Cone, Length
 
 __all__ = ["FORMAT", "forecast_json"]

@@ -10,7 +10,7 @@ from attrs import frozen
 from guardcone.firing.tables import table
 from guardcone.outlook.records import Moment, Remark, Slot
 from guardcone.values import Cone, Duration, Quantity, Rate, Temperature, TemperatureDifference
-from guardcone.values.numerals import to_places
+from guardcone.values.units import to_places
 
 __all__ = ["Units", "date_of", "short_when", "source_of", "text_of", "when"]
 

@@ -6,10 +6,9 @@ from collections.abc import Sequence
 from typing import Any
 
 from guardcone.checking.accepts import Accepted
-from guardcone.checking.finding import Finding
-from guardcone.checking.in_force import InForce, in_force
-from guardcone.checking.plans import CheckedPlan
-from guardcone.reports.reminder import SEEN, reminder
+from guardcone.checking.plans import CheckedPlan, InForce, in_force
+from guardcone.checking.run import Finding
+from guardcone.reports.page import SEEN, reminder
 from guardcone.rulebook.rule import Consequence
 from guardcone.span import Span
 

@@ -1,15 +1,244 @@
-"""A page of plain text: headings, paragraphs and tables within a width."""
+"""A page of plain text for a terminal: signs, colours, paragraphs, tables, marked lines.
+
+A report says which of its text is strong or coloured with a mark that nobody outside this run of
+the program can know; all else that a terminal would act on or not show is replaced by U+FFFD.
+"""
 
 import re
+import secrets
+import textwrap
+import unicodedata
+from collections.abc import Iterable, Mapping
 from textwrap import wrap
 
-from attrs import define, field
+from attrs import define, field, frozen
 
-from guardcone.reports.marked_line import width_of
-from guardcone.reports.style import Style, wrapped
-from guardcone.reports.terminal import cleaned
+from guardcone.documents import document_text
+from guardcone.rulebook.rule import Consequence
+from guardcone.span import Span
 
-__all__ = ["Page"]
+__all__ = [
+    "SEEN",
+    "Page",
+    "Style",
+    "cleaned",
+    "count",
+    "counts",
+    "for_terminal",
+    "marked_line",
+    "one_line",
+    "painted",
+    "reminder",
+    "width_of",
+    "wrapped",
+]
+
+
+_REPLACED = "\N{REPLACEMENT CHARACTER}"
+# The zero can't stand in a plan or a file name, and the rest can't be guessed.
+_MARK = f"\0{secrets.token_hex(16)}"
+_PAINT = re.compile(rf"{_MARK}(\[[0-9;]*m)")
+# Control characters but for tab and line feed (DEL and C1 among them), what turns the direction of
+# writing round (UAX #9), what has no width or no ink (default-ignorable, UAX #44; tags; fillers),
+# other line ends, and halves of characters.
+_ACTS_OR_HIDES = re.compile(
+    "[\x00-\x08\x0b-\x1f\x7f-\x9f\u00ad\u034f\u061c\u115f\u1160\u17b4\u17b5\u180b-\u180f"
+    "\u200b-\u200f\u2028-\u202e\u2060-\u206f\u3164\ud800-\udfff\ufe00-\ufe0f\ufeff\uffa0"
+    "\ufff0-\ufffb\U0001bca0-\U0001bca3\U0001d173-\U0001d17a\U000e0000-\U000e0fff]"
+)
+
+
+def painted(text: str, codes: str) -> str:
+    """The text marked to be shown with these codes (ECMA-48, SGR), as `1` for bold."""
+    return f"{_MARK}[{codes}m{text}{_MARK}[0m"
+
+
+def cleaned(text: str) -> str:
+    """The text letter for letter, with U+FFFD for each that acts on a terminal or hides."""
+    # Every second piece is a mark of ours.
+    return "".join(
+        f"{_MARK}{piece}" if number % 2 else _ACTS_OR_HIDES.sub(_REPLACED, piece)
+        for number, piece in enumerate(_PAINT.split(text))
+    )
+
+
+def one_line(text: str) -> str:
+    """The text cleaned, and kept on one line: the name of a file may hold line ends."""
+    return cleaned(text).replace("\n", _REPLACED)
+
+
+def for_terminal(text: str) -> str:
+    """The text cleaned, and our own marks as the sequences that a terminal colours by."""
+    return _PAINT.sub("\033\\1", cleaned(text))
+
+
+# From glowing to warm, the way a kiln cools: a person sees at once where to look first.
+_COLOURS = {
+    Consequence.DANGER: "1;37;41",
+    Consequence.LOSS: "1;31",
+    Consequence.DOUBT: "33",
+    Consequence.ADVICE: "2",
+}
+_PLURALS = {
+    Consequence.DANGER: ("danger", "dangers"),
+    Consequence.LOSS: ("loss", "losses"),
+    Consequence.DOUBT: ("doubt", "doubts"),
+    Consequence.ADVICE: ("piece of advice", "pieces of advice"),
+}
+
+
+@frozen
+class Style:
+    """How a report is drawn: colour or none, letters beyond ASCII or not, columns."""
+
+    colour: bool = False
+    unicode: bool = True
+    width: int = 80
+
+    @property
+    def marks(self) -> tuple[str, str]:
+        """The signs around the place in a quoted line."""
+        return ("‹", "›") if self.unicode else ("[[", "]]")
+
+    def cones(self, consequence: Consequence) -> str:
+        """Four standing cones for danger, down to one for advice."""
+        sign = "▲" if self.unicode else "*"
+        return (sign * (4 - consequence.rank)).ljust(4)
+
+    def weigh(self, text: str, consequence: Consequence) -> str:
+        """The text in the colour of its consequence."""
+        return painted(text, _COLOURS[consequence]) if self.colour else text
+
+    def strong(self, text: str) -> str:
+        """The text in bold letters."""
+        return painted(text, "1") if self.colour and text else text
+
+    def page(self, lines: Iterable[str]) -> str:
+        """The lines as one text; what is in one of them can't begin another."""
+        return self.plain("".join(f"{one_line(line)}\n" for line in lines))
+
+    def plain(self, text: str) -> str:
+        """The text in letters that the output can show."""
+        if self.unicode:
+            return text
+        # 95 °C becomes 95 C, without a second blank.
+        text = text.replace(" °", " ")
+        for letter, spelled in _SPELLED.items():
+            text = text.replace(letter, spelled)
+        return text.encode("ascii", "replace").decode("ascii")
+
+
+_SPELLED: Mapping[str, str] = {
+    "°": " degrees",
+    "½": " 1/2",
+    "…": "...",
+    "–": "-",
+    "—": "-",
+    "“": '"',
+    "”": '"',
+    "’": "'",
+    "×": "x",
+    "±": "+-",
+    "²": "2",
+    "³": "3",
+}
+
+
+def wrapped(
+    text: str, width: int, first: str, rest: str, *, break_words: bool = False
+) -> list[str]:
+    """The text in lines of at most `width` columns, `first` before the first, `rest` before others.
+
+    Words are not broken, so that a name or a number stays whole, unless `break_words` allows it for
+    one that is wider than a line.
+    """
+    return textwrap.wrap(
+        cleaned(text),
+        width,
+        initial_indent=first,
+        subsequent_indent=rest,
+        break_long_words=break_words,
+        break_on_hyphens=False,
+    ) or [first.rstrip()]
+
+
+def count(number: int, one: str, many: str) -> str:
+    """`1 plan`, `2 plans`, `no plans`."""
+    return f"{number or 'no'} {one if number == 1 else many}"
+
+
+def counts(numbers: Mapping[Consequence, int]) -> str:
+    """`1 danger, 2 doubts`; only what there is, the worst first."""
+    found = [
+        count(numbers[consequence], *_PLURALS[consequence])
+        for consequence in Consequence
+        if numbers.get(consequence)
+    ]
+    return ", ".join(found) or "nothing found"
+
+
+_CUT = "…"
+
+
+def width_of(text: str) -> int:
+    """How many columns a terminal needs for `text`: wide letters two, combining marks none."""
+    columns = 0
+    for letter in text:
+        if unicodedata.combining(letter) or unicodedata.category(letter) in ("Mn", "Me", "Cf"):
+            continue
+        columns += 2 if unicodedata.east_asian_width(letter) in "WF" else 1
+    return columns
+
+
+def marked_line(line: str, span: Span, width: int, marks: tuple[str, str]) -> tuple[str, str, str]:
+    """The line in three parts, the middle one being the place, cut to `width` columns.
+
+    The signs `marks` stand around the place, unless it is all the text there is on the line.
+    Tabs and other blanks become one blank each, so that the marks are where they seem to be.
+    """
+    line = re.sub(r"\s", " ", cleaned(line))  # letter for letter, so places stay
+    before = line[: span.start - 1].lstrip()
+    place = span.of(line)
+    after = line[span.end - 1 :].rstrip()
+    if before or (after and not after.lstrip().startswith("#")):
+        place = f"{marks[0]}{place}{marks[1]}"
+    room = width - width_of(place)
+    if width_of(before) + width_of(after) > room:
+        keep_before = min(width_of(before), max(room // 2, room - width_of(after)))
+        before = _last(before, max(keep_before, 0))
+        after = _first(after, max(room - width_of(before), 0))
+    if width_of(place) > width:
+        place = _first(place, width)
+    return before, place, after
+
+
+def _first(text: str, columns: int) -> str:
+    if width_of(text) <= columns:
+        return text
+    while text and width_of(text) > columns - 1:
+        text = text[:-1]
+    return text + _CUT if columns > 0 else ""
+
+
+def _last(text: str, columns: int) -> str:
+    if width_of(text) <= columns:
+        return text
+    while text and width_of(text) > columns - 1:
+        text = text[1:]
+    return _CUT + text if columns > 0 else ""
+
+
+# Said where nothing is left to mend, so that nobody takes that for more than it is.
+SEEN = (
+    "What was read is the text alone. Nothing here has seen the kiln, its wiring or gas, the vent, "
+    "the ware, or who is really there."
+)
+
+
+def reminder() -> str:
+    """The reminder and the referral to codes, manuals and trades, from rules/reminder.txt."""
+    return document_text("rules", "reminder.txt")
+
 
 LEAST_WIDTH = 40
 LAST_LEAST = 9  # columns the last column of a table keeps while others can give way

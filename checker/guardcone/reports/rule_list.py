@@ -1,12 +1,14 @@
-"""The rules and limits in force as lists, for people."""
+"""The rules and limits in force, and all that a rule may ask, as lists for people."""
 
 from collections.abc import Iterable, Iterator
 
-from guardcone.reports.style import Style, count, wrapped
+from guardcone.condition.vocabulary import Subject, Vocabulary
+from guardcone.reports.page import Style, count, wrapped
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.rule import Limit, Rule, TextFaultPage
 
-__all__ = ["limit_list", "rule_list"]
+__all__ = ["how_many", "limit_list", "rule_list", "vocabulary_list"]
+
 
 _WIDEST_NAME = 32
 
@@ -83,3 +85,28 @@ def _rule(rule: Rule, book: RuleBook, style: Style) -> Iterator[str]:
 def _entry(name: str, weight: str, about: str, style: Style) -> Iterator[str]:
     yield f"  {name.ljust(_WIDEST_NAME)} {weight}"
     yield from wrapped(about, style.width, "      ", "      ")
+
+
+def vocabulary_list(vocabulary: Vocabulary, style: Style) -> str:
+    """Each subject with its meaning, and its facts with the kind of their value and meaning."""
+    lines: list[str] = []
+    for subject in vocabulary.subjects:
+        lines.append(style.strong(subject.name))
+        lines += wrapped(f"{subject.doc} {how_many(subject)}", style.width, "  ", "  ")
+        for fact in subject.facts:
+            lines += wrapped(f"{fact.name}: {fact.type}", style.width, "    ", "        ")
+            lines += wrapped(fact.doc, style.width, "        ", "        ")
+        lines.append("")
+    facts = sum(len(subject.facts) for subject in vocabulary.subjects)
+    number = f"{count(facts, 'fact', 'facts')} of {len(vocabulary.subjects)} subjects."
+    lines += wrapped(number, style.width, "", "")
+    return style.page(lines)
+
+
+def how_many(subject: Subject) -> str:
+    """Whether a rule can name the subject from anywhere."""
+    return (
+        "A plan has one at most, so a rule may name it from anywhere."
+        if subject.single
+        else f"A plan may have several: write some {subject.name} has (...), every, or no."
+    )

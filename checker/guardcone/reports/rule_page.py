@@ -4,8 +4,8 @@ from collections.abc import Iterable, Iterator
 
 from guardcone.condition import typed
 from guardcone.condition.sentences import Slot, Wording
-from guardcone.reports.example_text import example_base, example_lines
-from guardcone.reports.style import Style, wrapped
+from guardcone.reports.examples import example_base, example_lines
+from guardcone.reports.page import Style, wrapped
 from guardcone.rulebook.bibliography import Source
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.library import sound_plans

@@ -7,7 +7,7 @@ from attrs import evolve, frozen
 from guardcone.condition.rule_faults import RuleFault, did_you_mean
 from guardcone.condition.vocabulary import Vocabulary
 from guardcone.rulebook.book import RuleBook
-from guardcone.rulebook.fault_pages import text_fault_pages
+from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.limits import read_limits
 from guardcone.rulebook.rule import Consequence, Limit, Rule, Silence
 from guardcone.rulebook.rule_file import ReadRule, Reason, read_reasons, read_rules

@@ -1,4 +1,4 @@
-"""The built-in book as plain JSON, for what is kept between runs.
+"""The built-in book as plain JSON, for what is kept between runs; and the pages of text faults.
 
 A `pool` of parts. A part is a list: the name of its class and what it is made of, text and numbers
 as they are, and other parts as `[number in the pool]`. Equal parts stand there once.
@@ -6,6 +6,7 @@ as they are, and other parts as `[number in the pool]`. Equal parts stand there 
 
 import json
 from enum import Enum
+from functools import cache
 from inspect import isclass
 from typing import Any
 
@@ -13,11 +14,14 @@ from attrs import fields, has
 
 from guardcone import span
 from guardcone.condition import kinds, sentences, typed
+from guardcone.documents import document_text
 from guardcone.kept import kept
 from guardcone.rulebook import bibliography, rule
+from guardcone.rulebook.rule import Consequence, TextFaultPage
 from guardcone.values import amounts, cones, units
 
-__all__ = ["decoded", "encoded", "kept_part"]
+__all__ = ["decoded", "encoded", "kept_part", "read_text_fault_pages", "text_fault_pages"]
+
 
 # What a kept book may be made of, and nothing else.
 _CLASSES: dict[str, Any] = {
@@ -73,3 +77,27 @@ def decoded(pool: list[list[Any]]) -> Any:
         parts = [made[one[0]] if one.__class__ is list else one for one in arguments]
         made.append(_CLASSES[name](*parts))
     return made[-1]
+
+
+@cache
+def text_fault_pages() -> dict[str, TextFaultPage]:
+    """The pages of rules/text.yaml by name."""
+    return {page.name: page for page in kept_part("text_faults") or read_text_fault_pages()}
+
+
+def read_text_fault_pages() -> tuple[TextFaultPage, ...]:
+    """The same from the document itself."""
+    from ruamel.yaml import YAML
+
+    records = YAML(typ="safe", pure=True).load(document_text("rules", "text.yaml"))
+    return tuple(
+        TextFaultPage(
+            record["fault"],
+            Consequence(record["consequence"]),
+            record["finding"],
+            record["why"].strip(),
+            record["wrong"],
+            record["right"],
+        )
+        for record in records
+    )

@@ -10,8 +10,7 @@ from guardcone.documents import document_path
 from guardcone.facts import VOCABULARY
 from guardcone.kept import keep
 from guardcone.rulebook.book import RuleBook
-from guardcone.rulebook.fault_pages import read_text_fault_pages
-from guardcone.rulebook.kept_book import encoded, kept_part
+from guardcone.rulebook.kept_book import encoded, kept_part, read_text_fault_pages
 from guardcone.rulebook.rule import Example
 
 if TYPE_CHECKING:

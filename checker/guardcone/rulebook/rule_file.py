@@ -9,9 +9,8 @@ from guardcone.condition import typed
 from guardcone.condition.kinds import Type
 from guardcone.condition.rule_faults import Mistake, did_you_mean
 from guardcone.condition.scope import Scope
-from guardcone.condition.sentence_text import read_wording
 from guardcone.condition.sentences import Wording
-from guardcone.condition.typing import read_condition, read_place
+from guardcone.condition.typing import read_condition, read_place, read_wording
 from guardcone.condition.vocabulary import Vocabulary
 from guardcone.rulebook.bibliography import Source
 from guardcone.rulebook.example_file import read_examples

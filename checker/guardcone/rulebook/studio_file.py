@@ -5,11 +5,10 @@ from collections.abc import Callable, Mapping
 from attrs import evolve
 
 from guardcone.condition.rule_faults import RuleFault, did_you_mean
-from guardcone.language.fillers import says_nothing
-from guardcone.language.people import names_nobody
+from guardcone.language.fillers import names_nobody, says_nothing
 from guardcone.rulebook.book import Crossing, LimitChange, RuleBook, RuleChange
 from guardcone.rulebook.book_files import BookFile, read_book
-from guardcone.rulebook.fault_pages import text_fault_pages
+from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.limits import read_limit_value
 from guardcone.rulebook.rule import Consequence, Rule
 from guardcone.rulebook.studio import Studio, StudioFaults, Trial

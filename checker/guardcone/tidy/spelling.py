@@ -15,11 +15,11 @@ from guardcone.language.grammar import PlanGrammar, plan_grammar
 from guardcone.language.line_parser import Misread
 from guardcone.language.line_tree import Quoted
 from guardcone.language.scanner import read
-from guardcone.language.text_faults import OutOfSense
+from guardcone.language.source import OutOfSense
 from guardcone.language.tokens import Amperes, Count, Number, Token, Volts
 from guardcone.span import Written
 from guardcone.values import Duration, Quantity, number_at
-from guardcone.values.numerals import every_digit
+from guardcone.values.units import every_digit
 
 __all__ = ["Word", "words_of"]
 

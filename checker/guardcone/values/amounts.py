@@ -5,15 +5,16 @@ from typing import Any, ClassVar, Literal, Self, overload
 
 from attrs import field, frozen
 
-from guardcone.values.numerals import (
+from guardcone.values.units import (
+    Unit,
     coarse,
     every_digit,
     few_digits,
     one_decimal,
     settle,
     to_places,
+    units_of,
 )
-from guardcone.values.units import Unit, units_of
 
 __all__ = [
     "IN_DEGREES",
