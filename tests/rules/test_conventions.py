@@ -13,10 +13,9 @@ from guardcone.documents import document_path, document_text
 from guardcone.language import split_lines
 from guardcone.language.fillers import is_to_fill_in, still_to_fill_in
 from guardcone.language.grammar import SECTIONS, plan_grammar
-from guardcone.rulebook.bibliography import bibliography
 from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.library import RULE_FILES, rule_files
-from guardcone.rulebook.rule import Rule
+from guardcone.rulebook.rule import Rule, bibliography
 
 # What a person reads in one go at the kiln, and on the page of a rule.
 MOST_WORDS = {"finding": 50, "do": 60, "why": 150, "accept when": 60}

@@ -9,11 +9,11 @@ from guardcone.commands.output import CannotWork, Output, write_error
 from guardcone.condition.rule_faults import RuleFault
 from guardcone.documents import document_path
 from guardcone.facts import VOCABULARY
-from guardcone.reports.examples import faults_one_a_line, rule_test_report
 from guardcone.reports.json_schema import as_text, rules_schema, studio_schema
 from guardcone.reports.page import one_line
 from guardcone.reports.reference_page import reference_page
 from guardcone.reports.rule_list import limit_list, rule_list, vocabulary_list
+from guardcone.reports.rule_page import faults_one_a_line, rule_test_report
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.book_files import BookFile
 from guardcone.rulebook.kept_book import text_fault_pages

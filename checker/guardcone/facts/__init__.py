@@ -7,7 +7,6 @@ from guardcone.condition.vocabulary import Vocabulary
 
 # These add facts to the subjects below.
 from guardcone.facts import (
-    drying_and_lag,  # noqa: F401
     forecast_cones,  # noqa: F401
     forecast_ware,  # noqa: F401
     inspection,  # noqa: F401

@@ -18,8 +18,7 @@ from guardcone.condition.kinds import (
     words,
 )
 from guardcone.condition.vocabulary import Fact
-from guardcone.facts.amounts import difference
-from guardcone.facts.case import Of, PlanCase, PlanSubject, part_fact
+from guardcone.facts.case import Of, PlanCase, PlanSubject, difference, part_fact
 from guardcone.facts.claims import lead_or_cadmium
 from guardcone.facts.ranges import degrees_of, ends_of, mended_range, range_words, turned_range
 from guardcone.language.grammar import words_of

@@ -18,8 +18,17 @@ from guardcone.condition.kinds import (
     TEXT,
 )
 from guardcone.condition.vocabulary import UNREADABLE, Fact, Subject
-from guardcone.facts.amounts import at_segment, degrees, difference, hours, rate, segment_at
-from guardcone.facts.case import Of, PlanCase, PlanSubject
+from guardcone.facts.case import (
+    Of,
+    PlanCase,
+    PlanSubject,
+    at_segment,
+    degrees,
+    difference,
+    hours,
+    rate,
+    segment_at,
+)
 from guardcone.firing.cones import kinetics_for
 from guardcone.firing.tables import Band, band, usual
 from guardcone.firing.uncertainty import CHART_FASTEST, thermocouple_tolerance

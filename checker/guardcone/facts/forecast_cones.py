@@ -15,8 +15,7 @@ from guardcone.condition.kinds import (
     TEXT,
 )
 from guardcone.condition.sentences import Phrase
-from guardcone.facts.amounts import degrees, difference, percent
-from guardcone.facts.case import Of
+from guardcone.facts.case import Of, degrees, difference, percent
 from guardcone.facts.forecast import FORECAST
 from guardcone.facts.ranges import turned
 from guardcone.facts.witness import WITNESS_CONE, WitnessCone

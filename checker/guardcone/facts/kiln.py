@@ -16,8 +16,7 @@ from guardcone.condition.kinds import (
     VOLUME,
     words,
 )
-from guardcone.facts.amounts import difference, hours
-from guardcone.facts.case import PlanSubject, single
+from guardcone.facts.case import PlanSubject, difference, hours, single
 from guardcone.firing.tables import usual
 from guardcone.language.grammar import words_of
 from guardcone.language.tokens import THERMOCOUPLES

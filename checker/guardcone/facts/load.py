@@ -5,8 +5,7 @@ from typing import Any
 from guardcone.condition.kinds import CONE, FLAG, LENGTH, MASS, TEMPERATURE, TEXT, many, words
 from guardcone.condition.sentences import Phrase
 from guardcone.condition.vocabulary import UNREADABLE, Fact
-from guardcone.facts.amounts import degrees
-from guardcone.facts.case import Of, PlanSubject, single
+from guardcone.facts.case import Of, PlanSubject, degrees, single
 from guardcone.facts.clay_and_glaze import (
     BURNING_IN,
     METALS_IN,

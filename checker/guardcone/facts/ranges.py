@@ -9,9 +9,9 @@ from guardcone.condition.sentences import Phrase
 from guardcone.firing.cones import kinetics_for
 from guardcone.firing.tables import usual
 from guardcone.outlook.planned import DAMPNESS
-from guardcone.plan.cones_and_dates import Maturity
 from guardcone.plan.load import Clay, Glaze, Ware
 from guardcone.plan.plan import Plan
+from guardcone.plan.section import Maturity
 from guardcone.span import Written
 from guardcone.values import Cone, ConeNumber, ConeSeries, Temperature
 

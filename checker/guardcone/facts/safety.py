@@ -6,8 +6,7 @@ from typing import Any
 
 from guardcone.condition.kinds import DURATION, FLAG, LENGTH, NUMBER, TEMPERATURE, TEXT, Type, words
 from guardcone.condition.vocabulary import UNREADABLE, Fact
-from guardcone.facts.amounts import degrees, hours
-from guardcone.facts.case import Of, PlanCase, PlanSubject, part_fact
+from guardcone.facts.case import Of, PlanCase, PlanSubject, degrees, hours, part_fact
 from guardcone.facts.claims import (
     is_no_glove,
     is_no_lens,

@@ -15,8 +15,7 @@ from guardcone.condition.kinds import (
 )
 from guardcone.condition.sentences import Phrase
 from guardcone.condition.vocabulary import UNREADABLE, Fact
-from guardcone.facts.amounts import degrees, hours, rate
-from guardcone.facts.case import Of, PlanCase, PlanSubject, single
+from guardcone.facts.case import Of, PlanCase, PlanSubject, degrees, hours, rate, single
 from guardcone.facts.forecast_cones import target_temperature
 from guardcone.firing.curve import Problem
 from guardcone.firing.tables import usual

@@ -6,13 +6,17 @@ from guardcone.condition.kinds import CONE, FLAG, LENGTH, NUMBER, TEXT, many, on
 from guardcone.condition.sentences import Phrase
 from guardcone.condition.vocabulary import Fact
 from guardcone.facts.case import Of, PlanSubject, part_fact
-from guardcone.facts.forecast_ware import unfired
 from guardcone.facts.ranges import nearest_cone, range_words, wears_glaze
 from guardcone.language.grammar import words_of
+from guardcone.outlook.planned import DAMPNESS
 from guardcone.plan.load import Load, Ware
+from guardcone.plan.plan import Plan
 from guardcone.span import Written
 
-__all__ = ["WARE"]
+__all__ = ["WARE", "unfired"]
+
+# Firings whose ware was never fired before, where the plan does not say how the ware goes in.
+_FIRST_FIRINGS = ("bisque", "once")
 
 WARE = PlanSubject(
     "ware",
@@ -21,6 +25,15 @@ WARE = PlanSubject(
     lambda of: of.it.span,
     title=lambda of: f"the {of.it.name.value}",
 )
+
+
+def unfired(plan: Plan, ware: Ware) -> bool:
+    """True for ware that was never fired: it says so, or it says nothing in a first firing."""
+    if ware.state is not None:
+        return ware.state.value in DAMPNESS
+    if ware.refired is not None:
+        return False
+    return plan.firing is not None and plan.firing.value in _FIRST_FIRINGS
 
 
 def _said(field: str, word: str = "") -> Any:

@@ -5,8 +5,7 @@ from typing import Any
 
 from guardcone.condition.kinds import DURATION, FLAG, MOMENT, NUMBER, TEXT
 from guardcone.condition.vocabulary import UNREADABLE
-from guardcone.facts.amounts import hours
-from guardcone.facts.case import Of
+from guardcone.facts.case import Of, hours
 from guardcone.facts.forecast import FORECAST
 from guardcone.facts.safety import SAFETY
 from guardcone.facts.shifts import (

@@ -23,14 +23,13 @@ from guardcone.language import (
     read_statements,
 )
 from guardcone.language.tokens import RuleName
-from guardcone.plan.cones_and_dates import cone_of, keyword_of, series_of
 from guardcone.plan.kiln import read_kiln
 from guardcone.plan.load import read_load
 from guardcone.plan.names import Described, look_up_kiln, look_up_names, look_up_places
 from guardcone.plan.plan import Accept, Plan, Target, read_plan_facts
 from guardcone.plan.safety import read_safety
 from guardcone.plan.schedule import read_schedule
-from guardcone.plan.section import fields_of
+from guardcone.plan.section import cone_of, fields_of, keyword_of, series_of
 from guardcone.plan.witness import WitnessSet, read_reading, read_witness
 from guardcone.span import Span
 from guardcone.values import Temperature

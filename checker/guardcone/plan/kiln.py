@@ -4,8 +4,7 @@ from attrs import frozen
 
 from guardcone.language import Keyword, Section, Statement
 from guardcone.language.tokens import Amperes, Count, Number, Volts
-from guardcone.plan.cones_and_dates import cone_of
-from guardcone.plan.section import Faults, SectionFacts, collect, named, simple
+from guardcone.plan.section import Faults, SectionFacts, collect, cone_of, named, simple
 from guardcone.span import Span, Written
 from guardcone.values import (
     Cone,

@@ -6,8 +6,16 @@ from attrs import frozen
 
 from guardcone.language import Keyword, Part, Quoted, Section, Statement
 from guardcone.language.tokens import Count
-from guardcone.plan.cones_and_dates import Maturity, maturity_of
-from guardcone.plan.section import Faults, SectionFacts, collect, named, only, simple
+from guardcone.plan.section import (
+    Faults,
+    Maturity,
+    SectionFacts,
+    collect,
+    maturity_of,
+    named,
+    only,
+    simple,
+)
 from guardcone.span import Span, Words, Written
 from guardcone.values import (
     Length,

@@ -7,8 +7,7 @@ from attrs import frozen
 
 from guardcone.language import Keyword, Part, Quoted, Section, Statement, TextFault
 from guardcone.language.tokens import CalendarMonth, Number
-from guardcone.plan.cones_and_dates import when_of
-from guardcone.plan.section import Read, SectionFacts, collect, named, simple
+from guardcone.plan.section import Read, SectionFacts, collect, named, simple, when_of
 from guardcone.span import Span, Words, Written
 from guardcone.values import Cone, ConeForm, ConeNumber, ConeSeries, Duration, Length, Temperature
 

@@ -3,8 +3,7 @@
 from attrs import frozen
 
 from guardcone.language import Keyword, Section, Statement
-from guardcone.plan.cones_and_dates import keyword_of
-from guardcone.plan.section import Faults, SectionFacts, collect, simple
+from guardcone.plan.section import Faults, SectionFacts, collect, keyword_of, simple
 from guardcone.span import Span, Written
 from guardcone.values import (
     Duration,

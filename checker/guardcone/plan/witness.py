@@ -4,8 +4,18 @@ from attrs import frozen
 
 from guardcone.language import Keyword, Quoted, Section, Statement
 from guardcone.language.tokens import ClockPosition
-from guardcone.plan.cones_and_dates import LARGE_CONES, cone_of, series_of
-from guardcone.plan.section import Faults, Read, SectionFacts, collect, collect_into, named, simple
+from guardcone.plan.section import (
+    LARGE_CONES,
+    Faults,
+    Read,
+    SectionFacts,
+    collect,
+    collect_into,
+    cone_of,
+    named,
+    series_of,
+    simple,
+)
 from guardcone.span import Span, Written
 from guardcone.values import (
     Angle,

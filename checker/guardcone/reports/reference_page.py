@@ -5,9 +5,9 @@ from collections.abc import Iterable, Iterator
 
 from guardcone.condition.sentences import Wording
 from guardcone.condition.vocabulary import Vocabulary
-from guardcone.reports.examples import example_base, example_lines
 from guardcone.reports.page import one_line
 from guardcone.reports.rule_list import how_many
+from guardcone.reports.rule_page import example_base, example_lines
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.library import sound_plans
 from guardcone.rulebook.rule import Consequence, Example, Level, Limit, Rule, TextFaultPage

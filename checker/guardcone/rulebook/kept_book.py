@@ -16,7 +16,7 @@ from guardcone import span
 from guardcone.condition import kinds, sentences, typed
 from guardcone.documents import document_text
 from guardcone.kept import kept
-from guardcone.rulebook import bibliography, rule
+from guardcone.rulebook import rule
 from guardcone.rulebook.rule import Consequence, TextFaultPage
 from guardcone.values import amounts, cones, units
 
@@ -26,7 +26,7 @@ __all__ = ["decoded", "encoded", "kept_part", "read_text_fault_pages", "text_fau
 # What a kept book may be made of, and nothing else.
 _CLASSES: dict[str, Any] = {
     name: one
-    for module in (span, kinds, typed, sentences, amounts, cones, units, bibliography, rule)
+    for module in (span, kinds, typed, sentences, amounts, cones, units, rule)
     for name, one in vars(module).items()
     if isclass(one) and (has(one) or issubclass(one, Enum))
 } | {"tuple": lambda *parts: parts, "frozenset": lambda *parts: frozenset(parts)}

@@ -9,8 +9,7 @@ from guardcone.condition.kinds import CONE, NUMBER, QUANTITY_CLASS, Type
 from guardcone.condition.rule_faults import Mistake, did_you_mean
 from guardcone.condition.typing import read_amount
 from guardcone.condition.vocabulary import Vocabulary
-from guardcone.rulebook.bibliography import KEY, Source, bibliography
-from guardcone.rulebook.rule import Limit
+from guardcone.rulebook.rule import KEY, Limit, Source, bibliography
 from guardcone.rulebook.yaml_text import MapNode, Reader, TextNode
 
 __all__ = [

@@ -12,10 +12,9 @@ from guardcone.condition.scope import Scope
 from guardcone.condition.sentences import Wording
 from guardcone.condition.typing import read_condition, read_place, read_wording
 from guardcone.condition.vocabulary import Vocabulary
-from guardcone.rulebook.bibliography import Source
 from guardcone.rulebook.example_file import read_examples
 from guardcone.rulebook.limits import read_sources
-from guardcone.rulebook.rule import Consequence, ExampleKind, Level, Repair, Rule, Where
+from guardcone.rulebook.rule import Consequence, ExampleKind, Level, Repair, Rule, Source, Where
 from guardcone.rulebook.yaml_text import ListNode, MapNode, Reader, TextNode
 from guardcone.span import Span
 
