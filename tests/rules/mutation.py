@@ -75,8 +75,8 @@ REASONS = {
     "quartz-climbed-fast: doubt damp, asked before the one above": SAME,
     "quartz-climbed-fast: doubt refired, asked before the one above": SAME,
     "quartz-cooled-fast: doubt refired, asked before the one above": SAME,
-    "target-down-unforeseen: limit near-impossible: 5 % becomes 5.5 %": WHOLE,
-    "guard-down-unforeseen: limit near-impossible: 5 % becomes 5.5 %": WHOLE,
+    "down-unforeseen: doubt target, limit near-impossible: 5 % becomes 5.5 %": WHOLE,
+    "down-unforeseen: doubt guard, limit near-impossible: 5 % becomes 5.5 %": WHOLE,
 }
 
 
