@@ -76,9 +76,9 @@ def test_a_set_without_a_readable_name_is_one_set() -> None:
     told = [one.text for one in check_text(text).findings if one.rule == "cone-doubled"]
 
     assert told == [
-        'In the witness set "bottom shelf" cone 9 stands in the set twice.',
-        "In one witness set cone 9 stands in the set twice.",
-        'In the witness set "top shelf" cone 9 stands in the set twice.',
+        'In the witness set "bottom shelf", cone 9 stands twice.',
+        "In one witness set, cone 9 stands twice.",
+        'In the witness set "top shelf", cone 9 stands twice.',
     ]
 
 
