@@ -205,7 +205,7 @@ def _what_reaches_target(firing: PlannedFiring) -> str:
     """In words: the peak or hold that puts the target down and not the guard, if there is one."""
     peak, hold = _better_peak(firing), _better_hold(firing)
     if not peak and not hold:
-        return "no peak or hold of this schedule, within what the kiln bears, does it"
+        return "no peak or hold of this schedule, within what the kiln is made for, does it"
     first = ("make the peak ", peak) if peak else ()
     between = (", or ",) if peak and hold else ()
     second = (f"hold {hold} at ", Temperature.of(firing.peak, "C")) if hold else ()

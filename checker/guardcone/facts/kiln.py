@@ -29,7 +29,7 @@ __all__ = ["KILN"]
 
 KILN = PlanSubject(
     "kiln",
-    "The kiln: fuel and build, what it bears, how it cools.",
+    "The kiln: fuel and build, what it is rated for, how it cools.",
     single("kiln"),
     lambda of: of.it.heading,
     single=True,

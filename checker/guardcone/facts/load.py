@@ -85,13 +85,13 @@ def _heat(of: Of[Load]) -> Any:
 
 @LOAD.fact(CONE)
 def _slipped_target(of: Of[Any]) -> Any:
-    """The target with its leading zero turned, where all ware bears that and none the target."""
+    """The target with its leading zero turned, where that suits all ware and the target none."""
     return of.case.suiting.slipped_target
 
 
 LOAD.add(
     Fact("common-coolest", CONE, "The coolest cone that suits all ware.", _common("coolest")),
-    Fact("common-hottest", CONE, "The hottest cone that all ware bears.", _common("hottest")),
+    Fact("common-hottest", CONE, "The hottest cone that suits all ware.", _common("hottest")),
 )
 
 
@@ -106,7 +106,7 @@ def _sharing(of: Of[Load]) -> str:
     if shared is None:
         return ""
     if shared.coolest is None:
-        return f"All ware of this load bears up to {shared.hottest}."
+        return f"All ware of this load may go to {shared.hottest} at most."
     if shared.coolest <= shared.hottest:
         return f"All ware of this load suits {shared}."
     groups = split(suiting.ranges)

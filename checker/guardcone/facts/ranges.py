@@ -263,7 +263,7 @@ class Suiting:
 
     @cached_property
     def slipped_target(self) -> Cone | None:
-        """The target with its zero turned, where no ware bears the target and all bear that."""
+        """The target with its zero turned, where that suits all ware and the target none."""
         aim = self.aim.value if self.aim else None
         if not isinstance(aim, Cone) or not self.ranges:
             return None

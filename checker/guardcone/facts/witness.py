@@ -320,14 +320,14 @@ def _wares(of: Of[WitnessSet]) -> list[Of[Ware]]:
 
 
 @WITNESS_SET.fact(CONE)
-def _shelf_bears_to(of: Of[WitnessSet]) -> Any:
-    """The hottest cone all clays on its shelf bear."""
+def _shelf_hottest(of: Of[WitnessSet]) -> Any:
+    """The hottest cone that suits all clays on its shelf."""
     ranges = _clay_ranges(of)
     return min((hot for _, hot in ranges), default=None)
 
 
 @WITNESS_SET.fact(CONE)
-def _shelf_needs(of: Of[WitnessSet]) -> Any:
+def _shelf_coolest(of: Of[WitnessSet]) -> Any:
     """The coolest cone that matures all clays on its shelf."""
     ranges = _clay_ranges(of)
     return max((cool for cool, _ in ranges), default=None)
