@@ -225,3 +225,22 @@ SHARING = [
 def test_which_ware_can_go_together(lines: tuple[str, ...], told: str) -> None:
     """The sentence on a load names what suits all, or the loads to split it into."""
     assert fact(case_of(*lines), "load", "sharing") == [told]
+
+
+def test_a_material_is_each_clay_and_each_glaze() -> None:
+    """A rule of a material is asked of all clays and glazes, and each answers as itself."""
+    ware = 'ware "w" 2 of "Marsh buff" with "Reed ash", bisque'
+
+    case = case_of(STONEWARE, REED_ASH, ware)
+
+    assert fact(case, "material", "what") == ["clay", "glaze"]
+    material = VOCABULARY.subject("material")
+    assert material is not None
+    # These two lead on to other things, and only a clay has glazes on it.
+    asked = [one.name for one in material.facts if one.name not in {"wares", "glazes"}]
+    assert "coolest" in asked
+    assert [
+        name
+        for name in asked
+        if fact(case, "material", name) != fact(case, "clay", name) + fact(case, "glaze", name)
+    ] == []
