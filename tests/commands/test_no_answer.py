@@ -42,14 +42,14 @@ def test_a_rule_that_could_not_be_asked(guardcone, thursday, monkeypatch) -> Non
     whole = check.check_plan
 
     def with_broken(*words):
-        return evolve(whole(*words), broken=(BrokenRule("vent-unsaid", KeyError()),))
+        return evolve(whole(*words), broken=(BrokenRule("vent-missing", KeyError()),))
 
     monkeypatch.setattr(check, "check_plan", with_broken)
 
     said = guardcone("check", thursday)
 
     assert "1 plan checked" in said.screen
-    assert "could not apply its rule 'vent-unsaid'" in said.errors
+    assert "could not apply its rule 'vent-missing'" in said.errors
     assert said.status == 2
 
 

@@ -20,7 +20,7 @@ USAGE = {
     "forecast --teach thursday.firing": "--teach",
     "forecast thursday.firing friday.firing": "friday.firing",
     "why": "RULE",
-    "why guard-missing vent-off": "vent-off",
+    "why guard-missing vent-missing": "vent-missing",
     "why --form json guard-missing": "--form",
     "rules all": "all",
     "rules limits quartz-most": "quartz-most",

@@ -90,7 +90,7 @@ def test_hook_refuses_a_plan_without_guard_and_lets_the_mended_one_through(
 
 
 VENT = "  vent         downdraft, on throughout\n"
-ACCEPT = 'accept vent-off because "the hood over this kiln always draws by itself" by "R. Teal"\n'
+ACCEPT = 'accept vent-missing because "the hood over this kiln always draws by itself" by "R. Teal"\n'
 
 
 def test_an_acknowledged_danger_is_seen_in_a_commit_that_goes_through(
@@ -106,7 +106,7 @@ def test_an_acknowledged_danger_is_seen_in_a_commit_that_goes_through(
 
     assert refused != 0
     assert let_through == 0, said
-    assert "▲▲▲▲ danger, line 66: vent-off" in said
+    assert "▲▲▲▲ danger, line 66: vent-missing" in said
     assert "Acknowledged by R. Teal" in said
     assert "Before any firing" in said
 
@@ -130,4 +130,4 @@ def test_a_commit_of_the_studio_file_alone_checks_every_plan(
     studio_file.write_text('may accept: ["head of school"]\n')
     refused, said = commit()
     assert refused != 0
-    assert "danger, line 66: vent-off" in said
+    assert "danger, line 66: vent-missing" in said

@@ -104,10 +104,10 @@ def test_a_vent_that_is_off_is_called_off() -> None:
 @pytest.mark.parametrize(
     ("by", "rules", "stops"),
     [
-        ("", ["vent-off", "accept-not-allowed"], True),
-        (' by "?"', ["vent-off", "accept-not-allowed"], True),
-        (' by "duty potter"', ["vent-off", "accept-not-allowed"], True),
-        (' by "studio manager"', ["vent-off"], False),
+        ("", ["vent-missing", "accept-not-allowed"], True),
+        (' by "?"', ["vent-missing", "accept-not-allowed"], True),
+        (' by "duty potter"', ["vent-missing", "accept-not-allowed"], True),
+        (' by "studio manager"', ["vent-missing"], False),
     ],
 )
 def test_a_danger_is_accepted_by_whom_the_studio_names(
@@ -117,7 +117,7 @@ def test_a_danger_is_accepted_by_whom_the_studio_names(
     text = _changed(
         "stoneware",
         ("vent         downdraft, on throughout", "vent off"),
-        ("safety\n", f'accept vent-off because "a hood over the kiln always draws"{by}\nsafety\n'),
+        ("safety\n", f'accept vent-missing because "a hood over the kiln always draws"{by}\nsafety\n'),
     )
     book = evolve(built_in_book(), may_accept=("studio manager", "duty potter"))
 
