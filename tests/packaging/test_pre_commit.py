@@ -90,7 +90,9 @@ def test_hook_refuses_a_plan_without_guard_and_lets_the_mended_one_through(
 
 
 VENT = "  vent         downdraft, on throughout\n"
-ACCEPT = 'accept vent-missing because "the hood over this kiln always draws by itself" by "R. Teal"\n'
+ACCEPT = (
+    'accept vent-missing because "the hood over this kiln always draws by itself" by "R. Teal"\n'
+)
 
 
 def test_an_acknowledged_danger_is_seen_in_a_commit_that_goes_through(

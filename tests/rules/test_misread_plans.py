@@ -117,7 +117,10 @@ def test_a_danger_is_accepted_by_whom_the_studio_names(
     text = _changed(
         "stoneware",
         ("vent         downdraft, on throughout", "vent off"),
-        ("safety\n", f'accept vent-missing because "a hood over the kiln always draws"{by}\nsafety\n'),
+        (
+            "safety\n",
+            f'accept vent-missing because "a hood over the kiln always draws"{by}\nsafety\n',
+        ),
     )
     book = evolve(built_in_book(), may_accept=("studio manager", "duty potter"))
 
