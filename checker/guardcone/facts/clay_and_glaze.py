@@ -20,7 +20,15 @@ from guardcone.condition.kinds import (
 from guardcone.condition.vocabulary import Fact
 from guardcone.facts.case import Of, PlanCase, PlanSubject, difference
 from guardcone.facts.claims import lead_or_cadmium
-from guardcone.facts.ranges import degrees_of, ends_of, mended_range, range_words, turned_range
+from guardcone.facts.ranges import (
+    degrees_of,
+    degrees_of_ends,
+    ends_of,
+    materials_of,
+    mended_range,
+    range_words,
+    turned_range,
+)
 from guardcone.language.grammar import words_of
 from guardcone.plan.load import Clay, Glaze, Load, Ware
 from guardcone.span import Span, Written
@@ -35,8 +43,7 @@ __all__ = [
     "loads",
     "metal_in_name",
     "metals_in",
-    "used_clays",
-    "used_glazes",
+    "used_materials",
 ]
 
 
@@ -45,7 +52,7 @@ def loads(case: PlanCase) -> Load:
     return case.plan.load or Load(case.plan.heading)
 
 
-def used_clays(case: PlanCase) -> Iterable[Of[Clay]]:
+def _used_clays(case: PlanCase) -> Iterable[Of[Clay]]:
     """The clays of the load: those of its own lines, and the studio's that some ware is made of.
 
     A clay that only the pad of a cone pack is made of is not fired for its own sake.
@@ -58,11 +65,16 @@ def used_clays(case: PlanCase) -> Iterable[Of[Clay]]:
     return [Of(case, clay) for clay in _once([*own, *studio])]
 
 
-def used_glazes(case: PlanCase) -> Iterable[Of[Glaze]]:
+def _used_glazes(case: PlanCase) -> Iterable[Of[Glaze]]:
     """The glazes of the load, likewise."""
     load = loads(case)
     studio = [glaze for ware in load.wares for glaze in ware.glazes if glaze.from_studio]
     return [Of(case, glaze) for glaze in _once([*load.glazes, *studio])]
+
+
+def used_materials(case: PlanCase) -> list[Of[Any]]:
+    """The clays and the glazes of the load."""
+    return [*_used_clays(case), *_used_glazes(case)]
 
 
 def _once(things: list[Any]) -> list[Any]:
@@ -97,7 +109,7 @@ def _sort(thing: Clay | Glaze) -> str:
 MATERIAL = PlanSubject(
     "material",
     "A clay or a glaze of the load.",
-    lambda case: [*used_clays(case), *used_glazes(case)],
+    used_materials,
     _place_of,
     title=lambda of: f"the {_sort(of.it)} {of.it.name.value}",
 )
@@ -212,14 +224,11 @@ def _turned_range(of: Of[Any]) -> Any:
 
 def _partner_suits(of: Of[Any], aim: Cone) -> bool:
     """True if on some ware what goes with this clay or glaze does bear the target."""
-    partners = [thing for ware in _wares(of) for thing in _things(ware.it) if thing is not of.it]
+    partners = [
+        thing for ware in _wares(of) for thing in materials_of(ware.it) if thing is not of.it
+    ]
     found = [of.case.suiting.range_of(thing) for thing in partners]
     return any(one and one.hottest.comparable(aim) and one.holds(aim) for one in found)
-
-
-def _things(ware: Ware) -> list[Clay | Glaze]:
-    """What a ware is made of and wears, as far as it is described."""
-    return [*([ware.clay] if ware.clay else []), *ware.glazes]
 
 
 @MATERIAL.fact(FLAG)
@@ -261,7 +270,7 @@ MATERIAL.add(*map(_contains, words_of("substance")))
 def _wares(of: Of[Any]) -> list[Of[Ware]]:
     """The ware that is made of it or wears it."""
     wares = loads(of.case).wares
-    return [Of(of.case, ware) for ware in wares if any(of.it is one for one in _things(ware))]
+    return [Of(of.case, ware) for ware in wares if any(of.it is one for one in materials_of(ware))]
 
 
 # -- what is in it -----------------------------------------------------------------------------
@@ -321,9 +330,9 @@ def _own_subject(name: str, doc: str, each: Any) -> PlanSubject:
     return subject
 
 
-CLAY = _own_subject("clay", "A clay body of the load.", used_clays)
+CLAY = _own_subject("clay", "A clay body of the load.", _used_clays)
 GLAZE = _own_subject(
-    "glaze", "A glaze of the load; overglaze, lustre and underglaze among them.", used_glazes
+    "glaze", "A glaze of the load; overglaze, lustre and underglaze among them.", _used_glazes
 )
 CLAY.written("body", words(*words_of("body")), "What sort of body it is.")
 GLAZE.written("flow", words(*words_of("flow")), "How it flows.")
@@ -354,8 +363,5 @@ def _glazes(of: Of[Any]) -> list[Of[Glaze]]:
 
 def _meet(clay: Clay, glaze: Glaze) -> bool:
     """False where both ranges are known and have nothing in common."""
-    ranges = [ends for thing in (clay, glaze) if (ends := ends_of(thing.maturity))]
-    cool = [degrees_of(ends[0].value) for ends in ranges]
-    hot = [degrees_of(ends[1].value) for ends in ranges]
-    known = [degree for degree in (*cool, *hot) if degree is not None]
-    return len(known) < 4 or max(known[:2]) <= min(known[2:])
+    one, other = degrees_of_ends(clay.maturity), degrees_of_ends(glaze.maturity)
+    return one is None or other is None or max(one[0], other[0]) <= min(one[1], other[1])

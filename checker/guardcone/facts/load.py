@@ -11,8 +11,7 @@ from guardcone.facts.clay_and_glaze import (
     listed,
     metal_in_name,
     metals_in,
-    used_clays,
-    used_glazes,
+    used_materials,
 )
 from guardcone.facts.ranges import nearest_cone, split
 from guardcone.facts.safety import SAFETY
@@ -130,8 +129,7 @@ def _fumes(of: Of[Load]) -> Any:
     metals = _fuming(of)
     told = metals.value if isinstance(metals, Written) else metals
     found = [told] if told else []
-    things: list[Of[Any]] = [*used_clays(of.case), *used_glazes(of.case)]
-    for thing in things:
+    for thing in used_materials(of.case):
         # A window never leads sulphur off; a kiln vent does.
         if any(substance.value == "sulphur" for substance in thing.it.contains):
             found.append(f"sulphur in {thing.it.name.value}")
@@ -150,8 +148,7 @@ def _fuming(of: Of[Load]) -> Any:
     """
     told: list[str] = []
     places: list[Span] = []
-    things: list[Of[Any]] = [*used_clays(of.case), *used_glazes(of.case)]
-    for thing in things:
+    for thing in used_materials(of.case):
         inside = metals_in(thing.it) or metal_in_name(thing.it)
         if isinstance(inside, Written):
             places.append(inside.span)

@@ -19,7 +19,9 @@ __all__ = [
     "Range",
     "Suiting",
     "degrees_of",
+    "degrees_of_ends",
     "ends_of",
+    "materials_of",
     "mended_range",
     "nearest_cone",
     "range_words",
@@ -84,6 +86,13 @@ def degrees_of(end: Cone | Temperature) -> float | None:
     return law.end_60 if law else None
 
 
+def degrees_of_ends(maturity: Maturity | None) -> tuple[float, float] | None:
+    """°C of the cooler and of the hotter end; None where either is not known."""
+    ends = ends_of(maturity)
+    cool, hot = (degrees_of(end.value) for end in ends) if ends else (None, None)
+    return None if cool is None or hot is None else (cool, hot)
+
+
 def range_words(maturity: Maturity | None) -> str:
     """The range as a sentence names it: cone 8 to cone 10, 1200 °C to 1250 °C, cone 6."""
     ends = ends_of(maturity)
@@ -122,6 +131,11 @@ def nearest_cone(end: Cone | Temperature) -> Cone:
         return end
     celsius = end.celsius
     return min(_ladder(), key=lambda rung: abs(rung[0] - celsius))[1]
+
+
+def materials_of(ware: Ware) -> list[Clay | Glaze]:
+    """What a ware is made of and wears, as far as it is described."""
+    return [*([ware.clay] if ware.clay else []), *ware.glazes]
 
 
 def wears_glaze(ware: Ware) -> Written[bool] | None:
@@ -203,11 +217,8 @@ class Suiting:
         return "bisque" if _is_first_firing(celsius) else "once"
 
     def _ripe(self, clay: Clay) -> bool:
-        ends, celsius = ends_of(clay.maturity), self.aim_celsius
-        if ends is None or celsius is None:
-            return False
-        cool, hot = degrees_of(ends[0].value), degrees_of(ends[1].value)
-        return cool is not None and hot is not None and cool <= celsius <= hot
+        ends, celsius = degrees_of_ends(clay.maturity), self.aim_celsius
+        return ends is not None and celsius is not None and ends[0] <= celsius <= ends[1]
 
     def must_mature(self, thing: Clay | Glaze) -> bool | None:
         """True if this firing is to bring clay or glaze into its range; None where nothing tells.
@@ -235,17 +246,12 @@ class Suiting:
         cool, hot = nearest_cone(ends[0].value), nearest_cone(ends[1].value)
         return Range(cool if needed else None, hot)
 
-    def shared(self, things: Iterable[Clay | Glaze | None]) -> Range | None:
-        """What suits them all, coolest hotter than hottest where nothing does; None if unknown.
-
-        Cones that different makers numbered have no order, so nothing is known of those.
-        """
-        ranges = [found for thing in things if thing and (found := self.range_of(thing))]
-        return common(ranges)
-
     def range_of_ware(self, ware: Ware) -> Range | None:
-        """The same for the clay and all glazes of a ware."""
-        return self.shared((ware.clay, *ware.glazes))
+        """What suits the clay and all glazes of a ware; None if unknown.
+
+        Its coolest is hotter than its hottest where nothing does.
+        """
+        return common([found for one in materials_of(ware) if (found := self.range_of(one))])
 
     @cached_property
     def ranges(self) -> tuple[tuple[str, Range], ...]:
@@ -288,7 +294,10 @@ class Suiting:
 
 
 def common(ranges: Sequence[Range]) -> Range | None:
-    """What lies in all ranges; its coolest is hotter than its hottest where nothing does."""
+    """What lies in all ranges; its coolest is hotter than its hottest where nothing does.
+
+    Cones that different makers numbered have no order, so nothing is known of those.
+    """
     if not ranges or not all(one.hottest.comparable(ranges[0].hottest) for one in ranges):
         return None
     cool = [one.coolest for one in ranges if one.coolest is not None]

@@ -4,7 +4,7 @@ from guardcone.condition.kinds import CONE, FLAG, LENGTH, NUMBER, TEXT, many, on
 from guardcone.condition.sentences import Phrase
 from guardcone.condition.vocabulary import Fact
 from guardcone.facts.case import Of, PlanSubject
-from guardcone.facts.ranges import nearest_cone, range_words, wears_glaze
+from guardcone.facts.ranges import materials_of, nearest_cone, range_words, wears_glaze
 from guardcone.language.grammar import words_of
 from guardcone.outlook.planned import DAMPNESS
 from guardcone.plan.load import Load, Ware
@@ -110,7 +110,7 @@ def _shared_hottest(of: Of[Ware]) -> Cone | None:
 @WARE.of_part(TEXT)
 def _ranges(ware: Ware) -> str:
     """The ranges of its clay and glazes, by name."""
-    things = [thing for thing in (ware.clay, *ware.glazes) if thing and thing.maturity]
+    things = [thing for thing in materials_of(ware) if thing.maturity]
     told = [(", ", thing.name.value, " ", range_words(thing.maturity)) for thing in things]
     return Phrase(*[piece for words in told for piece in words][1:])
 
@@ -118,16 +118,15 @@ def _ranges(ware: Ware) -> str:
 @WARE.fact(TEXT)
 def _never_reached(of: Of[Ware]) -> str:
     """A sentence on what of it this firing is too cool for; empty if there is none."""
-    suiting = of.case.suiting
-    aim = suiting.aim
+    aim = of.case.suiting.aim
     if aim is None:
         return ""
-    cone = nearest_cone(aim.value)
-    short = []
-    for thing in (of.it.clay, *of.it.glazes):
-        found = suiting.range_of(thing) if thing else None
-        if thing and found and found.coolest and found.coolest.comparable(cone):
-            short += [thing.name.value] if cone < found.coolest else []
+    cone, short = nearest_cone(aim.value), []
+    for thing in materials_of(of.it):
+        found = of.case.suiting.range_of(thing)
+        coolest = found.coolest if found else None
+        if coolest and coolest.comparable(cone) and cone < coolest:
+            short.append(thing.name.value)
     if not short:
         return ""
     return Phrase(" A firing to ", aim.value, f" never reaches the range of {' and '.join(short)}.")
