@@ -27,6 +27,7 @@ from guardcone.facts.ranges import (
     materials_of,
     mended_range,
     range_words,
+    runs_backwards,
     turned_range,
 )
 from guardcone.language.grammar import words_of
@@ -172,8 +173,7 @@ def _range_said(thing: Clay | Glaze) -> bool:
 @MATERIAL.of_part(FLAG)
 def _range_backwards(thing: Clay | Glaze) -> bool:
     """Yes if its range runs from hot to cool."""
-    ends, maturity = ends_of(thing.maturity), thing.maturity
-    return ends is not None and maturity is not None and ends[0].span > ends[1].span
+    return runs_backwards(thing.maturity)
 
 
 @MATERIAL.fact(FLAG)

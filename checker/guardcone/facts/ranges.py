@@ -25,6 +25,7 @@ __all__ = [
     "mended_range",
     "nearest_cone",
     "range_words",
+    "runs_backwards",
     "split",
     "turned_range",
     "wears_glaze",
@@ -84,6 +85,12 @@ def degrees_of(end: Cone | Temperature) -> float | None:
         return end.celsius
     law = kinetics_for(end)
     return law.end_60 if law else None
+
+
+def runs_backwards(maturity: Maturity | None) -> bool:
+    """True where the hotter end is written first."""
+    ends = ends_of(maturity)
+    return ends is not None and ends[0].span > ends[1].span
 
 
 def degrees_of_ends(maturity: Maturity | None) -> tuple[float, float] | None:
@@ -329,20 +336,14 @@ def mended_range(maturity: Maturity | None) -> str | None:
     Both ways to mend it are told: 06 to 8 may be 6 to 8 or 08 to 06. Ranges that are short neither
     way, or that come down to one cone (06 to 6), are no slip.
     """
-    ends = ends_of(maturity)
-    if ends is None or not all(isinstance(end.value, Cone) for end in ends):
+    cones = _cone_ends(maturity)
+    if [cone.number.with_leading_zero for cone in cones] != [True, False]:
         return None
-    cool, hot = ends[0].value, ends[1].value
-    assert isinstance(cool, Cone)
-    assert isinstance(hot, Cone)
+    cool, hot = cones
     ways = []
-    if cool.number.with_leading_zero and not hot.number.with_leading_zero:
-        for one, other in ((turned(cool), hot), (cool, turned(hot))):
-            if one is None or other is None:
-                continue
-            width = abs(one.number.steps_to(other.number))
-            if 0 < width <= usual("range_width"):
-                ways.append(str(Range(min(one, other), max(one, other))))
+    for one, other in ((turned(cool), hot), (cool, turned(hot))):
+        if one and other and 0 < abs(one.number.steps_to(other.number)) <= usual("range_width"):
+            ways.append(str(Range(min(one, other), max(one, other))))
     return ", or ".join(ways) or None
 
 
@@ -351,13 +352,15 @@ def turned_range(maturity: Maturity | None) -> Range | None:
 
     06 to 04 gives 4 to 6; 6 to 3 gives 06 to 03. None for any other, such as 3 to 6.
     """
-    ends = ends_of(maturity)
-    if ends is None:
-        return None
-    cones = [end.value for end in ends if isinstance(end.value, Cone)]
+    cones = _cone_ends(maturity)
     zeros = {cone.number.with_leading_zero for cone in cones}
-    backwards = ends[0].span > ends[1].span
-    if len(cones) < 2 or len(zeros) > 1 or (zeros == {False} and not backwards):
+    if len(zeros) != 1 or (zeros == {False} and not runs_backwards(maturity)):
         return None
     twins = [twin for cone in cones if (twin := turned(cone))]
     return Range(min(twins), max(twins)) if len(twins) == len(cones) else None
+
+
+def _cone_ends(maturity: Maturity | None) -> list[Cone]:
+    """The cooler and the hotter end where both are cones, else none."""
+    cones = [end.value for end in ends_of(maturity) or () if isinstance(end.value, Cone)]
+    return cones if len(cones) == 2 else []
