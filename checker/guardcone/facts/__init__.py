@@ -10,6 +10,7 @@ from guardcone.facts import (
     forecast_cones,  # noqa: F401
     forecast_ware,  # noqa: F401
     inspection,  # noqa: F401
+    set_cones,  # noqa: F401
     watching,  # noqa: F401
 )
 from guardcone.facts.case import Of, PlanCase

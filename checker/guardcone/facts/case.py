@@ -7,7 +7,7 @@ from typing import Any, Generic, TypeVar
 
 from attrs import define, evolve, frozen
 
-from guardcone.condition.kinds import Type
+from guardcone.condition.kinds import FLAG, Type
 from guardcone.condition.vocabulary import UNREADABLE, Fact, Subject
 from guardcone.facts.ranges import Suiting
 from guardcone.outlook.planned import PlannedFiring, fire
@@ -33,12 +33,11 @@ __all__ = [
     "degrees",
     "difference",
     "hours",
-    "part_fact",
     "percent",
     "rate",
+    "read_field",
     "segment_at",
     "single",
-    "written_fact",
 ]
 
 
@@ -199,26 +198,40 @@ class PlanSubject(Subject):
         self.add(Fact(name, kind, " ".join(said.split()), get))
 
     def written(self, name: str, kind: Type, doc: str, field: str = "") -> None:
-        """Lets rules ask a field of the record; of a faulty line it is unreadable, not missing."""
-        self.add(written_fact(name, kind, doc, field))
+        """Lets rules ask a field of the record."""
+        field = field or name.replace("-", "_")
+        self.add(Fact(name, kind, doc, lambda of: read_field(of, field)))
+
+    def said(self, name: str, doc: str, field: str = "") -> None:
+        """Lets rules ask whether a field of the record is there: yes, pointing at it."""
+
+        def get(of: Of[Any]) -> Any:
+            value = read_field(of, field or name.replace("-", "_"), unsaid=False)
+            return Written(True, value.span) if isinstance(value, Written) else value
+
+        self.add(Fact(name, FLAG, doc, get))
+
+    def leads(self, name: str, kind: Type, doc: str, field: str = "") -> None:
+        """Lets rules go on to the part, or to all the parts, that a field of the record holds."""
+
+        def get(of: Of[Any]) -> Any:
+            found = read_field(of, field or name.replace("-", "_"))
+            if isinstance(found, tuple):
+                return [Of(of.case, one) for one in found]
+            return found if found is None or found is UNREADABLE else Of(of.case, found)
+
+        self.add(Fact(name, kind, doc, get))
 
 
-def written_fact(name: str, kind: Type, doc: str, field: str = "") -> Fact:
-    """A fact that is a field of the model; of a faulty line it is unreadable, not missing."""
-    field = field or name.replace("-", "_")
+def read_field(of: Of[Any], field: str, unsaid: Any = None) -> Any:
+    """A field of the record; of a faulty line it is unreadable, not unsaid.
 
-    def get(of: Of[Any]) -> Any:
-        value = getattr(of.it, field)
-        if value is None and field in of.it.unreadable:
-            return UNREADABLE
+    What is written in one line is there as a whole or not at all, and has no `unreadable`.
+    """
+    value = getattr(of.it, field)
+    if value is not None:
         return value
-
-    return Fact(name, kind, doc, get)
-
-
-def part_fact(name: str, kind: Type, doc: str, get: Callable[[Any], Any]) -> Fact:
-    """A fact computed from the part of the plan alone."""
-    return Fact(name, kind, doc, lambda of: get(of.it))
+    return UNREADABLE if field in getattr(of.it, "unreadable", ()) else unsaid
 
 
 def single(section: str) -> Callable[[PlanCase], Iterable[Of[Any]]]:

@@ -18,26 +18,33 @@ from guardcone.condition.kinds import (
     words,
 )
 from guardcone.condition.vocabulary import Fact
-from guardcone.facts.case import Of, PlanCase, PlanSubject, difference, part_fact
+from guardcone.facts.case import Of, PlanCase, PlanSubject, difference
 from guardcone.facts.claims import lead_or_cadmium
-from guardcone.facts.ranges import degrees_of, ends_of, mended_range, range_words, turned_range
+from guardcone.facts.ranges import (
+    degrees_of,
+    degrees_of_ends,
+    ends_of,
+    materials_of,
+    mended_range,
+    range_words,
+    runs_backwards,
+    turned_range,
+)
 from guardcone.language.grammar import words_of
 from guardcone.plan.load import Clay, Glaze, Load, Ware
 from guardcone.span import Span, Written
 from guardcone.values import Cone, Temperature
 
 __all__ = [
-    "BURNING_IN",
     "CLAY",
     "GLAZE",
     "MATERIAL",
-    "METALS_IN",
     "is_lustre",
     "listed",
     "loads",
     "metal_in_name",
-    "used_clays",
-    "used_glazes",
+    "metals_in",
+    "used_materials",
 ]
 
 
@@ -46,7 +53,7 @@ def loads(case: PlanCase) -> Load:
     return case.plan.load or Load(case.plan.heading)
 
 
-def used_clays(case: PlanCase) -> Iterable[Of[Clay]]:
+def _used_clays(case: PlanCase) -> Iterable[Of[Clay]]:
     """The clays of the load: those of its own lines, and the studio's that some ware is made of.
 
     A clay that only the pad of a cone pack is made of is not fired for its own sake.
@@ -59,11 +66,16 @@ def used_clays(case: PlanCase) -> Iterable[Of[Clay]]:
     return [Of(case, clay) for clay in _once([*own, *studio])]
 
 
-def used_glazes(case: PlanCase) -> Iterable[Of[Glaze]]:
+def _used_glazes(case: PlanCase) -> Iterable[Of[Glaze]]:
     """The glazes of the load, likewise."""
     load = loads(case)
     studio = [glaze for ware in load.wares for glaze in ware.glazes if glaze.from_studio]
     return [Of(case, glaze) for glaze in _once([*load.glazes, *studio])]
+
+
+def used_materials(case: PlanCase) -> list[Of[Any]]:
+    """The clays and the glazes of the load."""
+    return [*_used_clays(case), *_used_glazes(case)]
 
 
 def _once(things: list[Any]) -> list[Any]:
@@ -98,7 +110,7 @@ def _sort(thing: Clay | Glaze) -> str:
 MATERIAL = PlanSubject(
     "material",
     "A clay or a glaze of the load.",
-    lambda case: [*used_clays(case), *used_glazes(case)],
+    used_materials,
     _place_of,
     title=lambda of: f"the {_sort(of.it)} {of.it.name.value}",
 )
@@ -110,30 +122,39 @@ def _what(thing: Clay | Glaze) -> str:
     return _sort(thing)
 
 
-@MATERIAL.of_part(TEXT)
-def _name(thing: Clay | Glaze) -> Any:
-    """Its name."""
-    return thing.name
+MATERIAL.written("name", TEXT, "Its name.")
 
 
-def _end(position: int, kind: type) -> Any:
+@MATERIAL.of_part(CONE)
+def _coolest(thing: Clay | Glaze) -> Any:
+    """The cone at the cool end of its range."""
+    return _end(thing, 0, Cone)
+
+
+@MATERIAL.of_part(CONE)
+def _hottest(thing: Clay | Glaze) -> Any:
+    """The cone at the hot end of its range."""
+    return _end(thing, 1, Cone)
+
+
+@MATERIAL.of_part(TEMPERATURE)
+def _lowest(thing: Clay | Glaze) -> Any:
+    """The temperature its range begins at."""
+    return _end(thing, 0, Temperature)
+
+
+@MATERIAL.of_part(TEMPERATURE)
+def _highest(thing: Clay | Glaze) -> Any:
+    """The temperature its range ends at."""
+    return _end(thing, 1, Temperature)
+
+
+def _end(thing: Clay | Glaze, position: int, kind: type) -> Any:
     """The cooler or the hotter end where it is given in a cone, or in a temperature."""
-
-    def get(thing: Clay | Glaze) -> Any:
-        ends = ends_of(thing.maturity)
-        if ends is None or not isinstance(ends[position].value, kind):
-            return None
-        return _placed(thing, ends[position].value, ends[position].span)
-
-    return get
-
-
-MATERIAL.add(
-    part_fact("coolest", CONE, "The cone at the cool end of its range.", _end(0, Cone)),
-    part_fact("hottest", CONE, "The cone at the hot end of its range.", _end(1, Cone)),
-    part_fact("lowest", TEMPERATURE, "The temperature its range begins at.", _end(0, Temperature)),
-    part_fact("highest", TEMPERATURE, "The temperature its range ends at.", _end(1, Temperature)),
-)
+    ends = ends_of(thing.maturity)
+    if ends is None or not isinstance(ends[position].value, kind):
+        return None
+    return _placed(thing, ends[position].value, ends[position].span)
 
 
 @MATERIAL.of_part(TEXT)
@@ -152,8 +173,7 @@ def _range_said(thing: Clay | Glaze) -> bool:
 @MATERIAL.of_part(FLAG)
 def _range_backwards(thing: Clay | Glaze) -> bool:
     """Yes if its range runs from hot to cool."""
-    ends, maturity = ends_of(thing.maturity), thing.maturity
-    return ends is not None and maturity is not None and ends[0].span > ends[1].span
+    return runs_backwards(thing.maturity)
 
 
 @MATERIAL.fact(FLAG)
@@ -204,17 +224,11 @@ def _turned_range(of: Of[Any]) -> Any:
 
 def _partner_suits(of: Of[Any], aim: Cone) -> bool:
     """True if on some ware what goes with this clay or glaze does bear the target."""
-    for ware in loads(of.case).wares:
-        things = (ware.clay, *ware.glazes)
-        if not any(thing is of.it for thing in things):
-            continue
-        for thing in things:
-            if thing is None or thing is of.it:
-                continue
-            found = of.case.suiting.range_of(thing)
-            if found and found.hottest.comparable(aim) and found.holds(aim):
-                return True
-    return False
+    partners = [
+        thing for ware in _wares(of) for thing in materials_of(ware.it) if thing is not of.it
+    ]
+    found = [of.case.suiting.range_of(thing) for thing in partners]
+    return any(one and one.hottest.comparable(aim) and one.holds(aim) for one in found)
 
 
 @MATERIAL.fact(FLAG)
@@ -242,11 +256,11 @@ def _beyond(of: Of[Any], position: int, sign: float) -> Any:
 
 
 def _contains(name: str) -> Fact:
-    def get(thing: Clay | Glaze) -> Any:
-        said = next((one for one in thing.contains if one.value == name), None)
-        return _placed(thing, True, said.span) if said else False
+    def get(of: Of[Any]) -> Any:
+        said = next((one for one in of.it.contains if one.value == name), None)
+        return _placed(of.it, True, said.span) if said else False
 
-    return part_fact(f"contains-{name}", FLAG, f"Yes if the plan says it contains {name}.", get)
+    return Fact(f"contains-{name}", FLAG, f"Yes if the plan says it contains {name}.", get)
 
 
 MATERIAL.add(*map(_contains, words_of("substance")))
@@ -256,11 +270,7 @@ MATERIAL.add(*map(_contains, words_of("substance")))
 def _wares(of: Of[Any]) -> list[Of[Ware]]:
     """The ware that is made of it or wears it."""
     wares = loads(of.case).wares
-    return [Of(of.case, ware) for ware in wares if _is_in(of.it, (ware.clay, *ware.glazes))]
-
-
-def _is_in(thing: Any, things: Iterable[Any]) -> bool:
-    return any(thing is other for other in things)
+    return [Of(of.case, ware) for ware in wares if any(of.it is one for one in materials_of(ware))]
 
 
 # -- what is in it -----------------------------------------------------------------------------
@@ -271,15 +281,16 @@ _METALS = ("lead", "cadmium", "barium", "manganese", "chromium", "vanadium", "li
 _BURNING = ("sulphur", "carbon", "paper")
 
 
-def _listed(names: tuple[str, ...]) -> Any:
+def _listed(thing: Clay | Glaze, names: tuple[str, ...]) -> Any:
     """The substances said to be in it out of a list, in words, placed at the first of them."""
+    found = [substance for substance in thing.contains if substance.value in names]
+    told = [substance.value for substance in found]
+    return _placed(thing, listed(told), found[0].span) if found else None
 
-    def get(thing: Clay | Glaze) -> Any:
-        found = [substance for substance in thing.contains if substance.value in names]
-        told = [substance.value for substance in found]
-        return _placed(thing, listed(told), found[0].span) if found else None
 
-    return get
+def metals_in(thing: Clay | Glaze) -> Any:
+    """The metals said to be in it that go off as fumes or dust, in words."""
+    return _listed(thing, _METALS)
 
 
 def listed(told: list[str]) -> str:
@@ -288,9 +299,6 @@ def listed(told: list[str]) -> str:
     return told[0] if len(told) == 1 else f"{', '.join(told[:-1])} and {told[-1]}"
 
 
-METALS_IN = _listed(_METALS)
-# What burns off as fumes besides: a window never leads it off (a kiln vent does).
-BURNING_IN = _listed(("sulphur",))
 _LUSTRE_WORDS = re.compile(r"\b(lustres?|lusters?|decals?|enamels?)\b", re.IGNORECASE)
 _METAL_WORDS = re.compile(r"\b(" + "|".join(_METALS) + r"|chrome)\b", re.IGNORECASE)
 
@@ -322,28 +330,25 @@ def _own_subject(name: str, doc: str, each: Any) -> PlanSubject:
     return subject
 
 
-CLAY = _own_subject("clay", "A clay body of the load.", used_clays)
+CLAY = _own_subject("clay", "A clay body of the load.", _used_clays)
 GLAZE = _own_subject(
-    "glaze", "A glaze of the load; overglaze, lustre and underglaze among them.", used_glazes
+    "glaze", "A glaze of the load; overglaze, lustre and underglaze among them.", _used_glazes
 )
-CLAY.add(
-    part_fact("body", words(*words_of("body")), "What sort of body it is.", lambda c: c.body),
-    part_fact(
-        "burns-out", TEXT, "What it contains that must burn out before it seals.", _listed(_BURNING)
-    ),
-)
-GLAZE.add(
-    part_fact("flow", words(*words_of("flow")), "How it flows.", lambda g: g.flow),
-    part_fact(
-        "kind",
-        words(*words_of("glaze_kind")),
-        "What sort it is, if no ordinary one.",
-        lambda g: g.kind,
-    ),
-    part_fact(
-        "leachable", TEXT, "What it contains that food and drink can take out of it.", METALS_IN
-    ),
-)
+CLAY.written("body", words(*words_of("body")), "What sort of body it is.")
+GLAZE.written("flow", words(*words_of("flow")), "How it flows.")
+GLAZE.written("kind", words(*words_of("glaze_kind")), "What sort it is, if no ordinary one.")
+
+
+@CLAY.of_part(TEXT)
+def _burns_out(clay: Clay) -> Any:
+    """What it contains that must burn out before it seals."""
+    return _listed(clay, _BURNING)
+
+
+@GLAZE.of_part(TEXT)
+def _leachable(glaze: Glaze) -> Any:
+    """What it contains that food and drink can take out of it."""
+    return metals_in(glaze)
 
 
 @MATERIAL.fact(many("glaze"))
@@ -358,8 +363,5 @@ def _glazes(of: Of[Any]) -> list[Of[Glaze]]:
 
 def _meet(clay: Clay, glaze: Glaze) -> bool:
     """False where both ranges are known and have nothing in common."""
-    ranges = [ends for thing in (clay, glaze) if (ends := ends_of(thing.maturity))]
-    cool = [degrees_of(ends[0].value) for ends in ranges]
-    hot = [degrees_of(ends[1].value) for ends in ranges]
-    known = [degree for degree in (*cool, *hot) if degree is not None]
-    return len(known) < 4 or max(known[:2]) <= min(known[2:])
+    one, other = degrees_of_ends(clay.maturity), degrees_of_ends(glaze.maturity)
+    return one is None or other is None or max(one[0], other[0]) <= min(one[1], other[1])

@@ -4,16 +4,14 @@ from typing import Any
 
 from guardcone.condition.kinds import CONE, FLAG, LENGTH, MASS, TEMPERATURE, TEXT, many, words
 from guardcone.condition.sentences import Phrase
-from guardcone.condition.vocabulary import UNREADABLE, Fact
+from guardcone.condition.vocabulary import UNREADABLE
 from guardcone.facts.case import Of, PlanSubject, degrees, single
 from guardcone.facts.clay_and_glaze import (
-    BURNING_IN,
-    METALS_IN,
     is_lustre,
     listed,
     metal_in_name,
-    used_clays,
-    used_glazes,
+    metals_in,
+    used_materials,
 )
 from guardcone.facts.ranges import nearest_cone, split
 from guardcone.facts.safety import SAFETY
@@ -21,19 +19,12 @@ from guardcone.language.fillers import says_none
 from guardcone.language.grammar import words_of
 from guardcone.plan.load import Load
 from guardcone.span import Span, Written
+from guardcone.values import Cone
 
 __all__ = ["LOAD"]
 
 
 _VENT_FACTS = ("vent", "vent-time")
-
-
-def _common(end: str) -> Any:
-    def get(of: Of[Load]) -> Any:
-        shared = of.case.suiting.of_load
-        return getattr(shared, end) if shared else None
-
-    return get
 
 
 LOAD = PlanSubject(
@@ -89,10 +80,16 @@ def _slipped_target(of: Of[Any]) -> Any:
     return of.case.suiting.slipped_target
 
 
-LOAD.add(
-    Fact("common-coolest", CONE, "The coolest cone that suits all ware.", _common("coolest")),
-    Fact("common-hottest", CONE, "The hottest cone that suits all ware.", _common("hottest")),
-)
+@LOAD.fact(CONE)
+def _common_coolest(of: Of[Load]) -> Cone | None:
+    """The coolest cone that suits all ware."""
+    return of.case.suiting.of_load.coolest if of.case.suiting.of_load else None
+
+
+@LOAD.fact(CONE)
+def _common_hottest(of: Of[Load]) -> Cone | None:
+    """The hottest cone that suits all ware."""
+    return of.case.suiting.of_load.hottest if of.case.suiting.of_load else None
 
 
 @LOAD.fact(TEXT)
@@ -132,10 +129,9 @@ def _fumes(of: Of[Load]) -> Any:
     metals = _fuming(of)
     told = metals.value if isinstance(metals, Written) else metals
     found = [told] if told else []
-    things: list[Of[Any]] = [*used_clays(of.case), *used_glazes(of.case)]
-    for thing in things:
-        sulphur = BURNING_IN(thing.it)
-        if sulphur:
+    for thing in used_materials(of.case):
+        # A window never leads sulphur off; a kiln vent does.
+        if any(substance.value == "sulphur" for substance in thing.it.contains):
             found.append(f"sulphur in {thing.it.name.value}")
         elif is_lustre(thing.it):
             found.append(f"oil or medium in {thing.it.name.value}")
@@ -152,9 +148,8 @@ def _fuming(of: Of[Load]) -> Any:
     """
     told: list[str] = []
     places: list[Span] = []
-    things: list[Of[Any]] = [*used_clays(of.case), *used_glazes(of.case)]
-    for thing in things:
-        inside = METALS_IN(thing.it) or metal_in_name(thing.it)
+    for thing in used_materials(of.case):
+        inside = metals_in(thing.it) or metal_in_name(thing.it)
         if isinstance(inside, Written):
             places.append(inside.span)
             inside = inside.value

@@ -1,7 +1,7 @@
 """What a rule may ask of the plan itself and of its target."""
 
 from collections.abc import Callable
-from datetime import datetime
+from datetime import datetime, time
 from typing import Any
 
 from guardcone.condition.kinds import (
@@ -12,71 +12,23 @@ from guardcone.condition.kinds import (
     NUMBER,
     TEMPERATURE,
     TEXT,
-    Type,
     many,
     one,
     words,
 )
-from guardcone.condition.vocabulary import UNREADABLE, Fact
-from guardcone.facts.case import Of, PlanCase, PlanSubject, part_fact
+from guardcone.condition.vocabulary import UNREADABLE
+from guardcone.facts.case import Of, PlanSubject, read_field, single
 from guardcone.facts.claims import food_claim, lead_or_cadmium
-from guardcone.facts.reading import ReadingsApart, readings_apart
+from guardcone.facts.reading import readings_apart
 from guardcone.facts.witness import kiln_spread
 from guardcone.firing.cones import kinetics_for
 from guardcone.language.grammar import words_of
-from guardcone.plan.plan import Plan, Target, plan_target
+from guardcone.plan.plan import Plan, plan_target
+from guardcone.plan.witness import Reading
 from guardcone.span import Span, Written
+from guardcone.values import Cone
 
 __all__ = ["PLAN", "TARGET"]
-
-
-def _section(name: str, kind: Type, doc: str, field: str) -> Fact:
-    """A fact that leads to a section of the plan, if the plan has it."""
-
-    def get(of: Of[Plan]) -> Any:
-        found = getattr(of.it, field)
-        if found is None:
-            return UNREADABLE if field in of.it.unreadable else None
-        return Of(of.case, found)
-
-    return Fact(name, kind, doc, get)
-
-
-def _sections(name: str, kind: Type, doc: str, field: str) -> Fact:
-    return Fact(name, kind, doc, lambda of: [Of(of.case, one) for one in getattr(of.it, field)])
-
-
-def _is_firing(sort: str, doc: str) -> Fact:
-    """Yes, pointing at the word, where the plan says that it is a firing of this sort."""
-
-    def get(of: Of[Plan]) -> Any:
-        said = of.it.firing
-        if said is None:
-            return UNREADABLE if "firing" in of.it.unreadable else False
-        return Written(said.value == sort, said.span)
-
-    return Fact(f"is-{sort}", FLAG, doc, get)
-
-
-def _apart(get: Callable[[Of[Plan], ReadingsApart], Any]) -> Callable[[Of[Plan]], Any]:
-    def read(of: Of[Plan]) -> Any:
-        found = readings_apart(of.it)
-        return None if found is None else get(of, found)
-
-    return read
-
-
-def _anywhere(find: Callable[[str, int], Span | None]) -> Callable[[Of[Plan]], Any]:
-    """The words found in some line of the text, remarks too, pointing at them."""
-
-    def get(of: Of[Plan]) -> Any:
-        for line in of.it.source.lines:
-            span = find(line.text, line.number)
-            if span is not None:
-                return Written(span.of(line.text), span)
-        return None
-
-    return get
 
 
 PLAN = PlanSubject(
@@ -89,10 +41,23 @@ PLAN = PlanSubject(
 PLAN.written("name", TEXT, "The name of the firing.")
 PLAN.written("by", TEXT, "Who fires.")
 PLAN.written("firing", words(*words_of("firing_kind")), "What sort of firing it is.")
-PLAN.add(
-    _is_firing("candling", "Yes if the plan says that it only dries ware."),
-    _is_firing("test", "Yes if the plan says that it is a test of the kiln."),
-)
+
+
+@PLAN.fact(FLAG)
+def _is_candling(of: Of[Plan]) -> Any:
+    """Yes if the plan says that it only dries ware."""
+    return _is_firing(of, "candling")
+
+
+@PLAN.fact(FLAG)
+def _is_test(of: Of[Plan]) -> Any:
+    """Yes if the plan says that it is a test of the kiln."""
+    return _is_firing(of, "test")
+
+
+def _is_firing(of: Of[Plan], sort: str) -> Any:
+    said = read_field(of, "firing", unsaid=False)
+    return Written(said.value == sort, said.span) if isinstance(said, Written) else said
 
 
 @PLAN.fact(FLAG)
@@ -117,24 +82,25 @@ def _starts(plan: Plan) -> Any:
     return datetime.combine(plan.starts_on.value, plan.starts_at.value)
 
 
-@PLAN.of_part(TEXT)
-def _starts_at(plan: Plan) -> Any:
+@PLAN.fact(TEXT)
+def _starts_at(of: Of[Plan]) -> Any:
     """The time of day it starts."""
-    if plan.starts_at is None:
-        return UNREADABLE if "starts_at" in plan.unreadable else None
-    return Written(f"{plan.starts_at.value:%H:%M}", plan.starts_at.span)
+    said = read_field(of, "starts_at")
+    return _clock(said) if isinstance(said, Written) else said
+
+
+def _clock(said: Written[time]) -> Written[str]:
+    return Written(f"{said.value:%H:%M}", said.span)
 
 
 PLAN.written("approved", TEXT, "Who approved the firing.")
-PLAN.add(
-    _section("kiln-section", one("kiln"), "The kiln.", "kiln"),
-    _section("target-line", one("target"), "The target.", "target"),
-    _section("load-section", one("load"), "The load.", "load"),
-    _section("schedule-section", one("schedule"), "The schedule.", "schedule"),
-    _section("safety-section", one("safety"), "The safety section.", "safety"),
-    _sections("witness-sets", many("witness set"), "The witness sets.", "witness_sets"),
-    _sections("readings", many("reading"), "The readings of the cones.", "readings"),
-)
+PLAN.leads("kiln-section", one("kiln"), "The kiln.", "kiln")
+PLAN.leads("target-line", one("target"), "The target.", "target")
+PLAN.leads("load-section", one("load"), "The load.", "load")
+PLAN.leads("schedule-section", one("schedule"), "The schedule.", "schedule")
+PLAN.leads("safety-section", one("safety"), "The safety section.", "safety")
+PLAN.leads("witness-sets", many("witness set"), "The witness sets.")
+PLAN.leads("readings", many("reading"), "The readings of the cones.")
 
 
 @PLAN.of_part(NUMBER)
@@ -155,7 +121,10 @@ def _is_empty(plan: Plan) -> Written[bool]:
     return Written(all(line.blank for line in plan.source.lines), Span(1, 1, 2))
 
 
-PLAN.add(part_fact("number-of-readings", NUMBER, "How many readings.", lambda p: len(p.readings)))
+@PLAN.of_part(NUMBER)
+def _number_of_readings(plan: Plan) -> int:
+    """How many readings."""
+    return len(plan.readings)
 
 
 @PLAN.fact(one("witness set"))
@@ -184,62 +153,71 @@ def _kiln_spread(of: Of[Any]) -> Any:
     return kiln_spread(of.case)
 
 
-PLAN.add(
-    Fact(
-        "readings-apart",
-        NUMBER,
-        "How many cones at least the hottest and the coolest reading are apart.",
-        _apart(lambda _, found: found.cones),
-    ),
-    Fact(
-        "hottest-reading",
-        one("reading"),
-        "The reading of the most heat-work.",
-        _apart(lambda of, found: Of(of.case, found.hottest)),
-    ),
-    Fact(
-        "coolest-reading",
-        one("reading"),
-        "The reading of the least heat-work.",
-        _apart(lambda of, found: Of(of.case, found.coolest)),
-    ),
-    Fact(
-        "reached-cone",
-        CONE,
-        "The hottest cone that is down in the hottest reading.",
-        _apart(lambda _, found: found.reached),
-    ),
-    Fact(
-        "unreached-cone",
-        CONE,
-        "The coolest cone that stands in the coolest reading.",
-        _apart(lambda _, found: found.unreached),
-    ),
-    Fact(
-        "food-claim",
-        TEXT,
-        "Words anywhere in the plan that call ware fit for food.",
-        _anywhere(food_claim),
-    ),
-)
+@PLAN.of_part(NUMBER)
+def _readings_apart(plan: Plan) -> float | None:
+    """How many cones at least the hottest and the coolest reading are apart."""
+    apart = readings_apart(plan)
+    return apart.cones if apart else None
 
 
-@PLAN.fact(TEXT)
-def _lead_named(of: Of[Plan]) -> Any:
+@PLAN.fact(one("reading"))
+def _hottest_reading(of: Of[Plan]) -> Of[Reading] | None:
+    """The reading of the most heat-work."""
+    apart = readings_apart(of.it)
+    return Of(of.case, apart.hottest) if apart else None
+
+
+@PLAN.fact(one("reading"))
+def _coolest_reading(of: Of[Plan]) -> Of[Reading] | None:
+    """The reading of the least heat-work."""
+    apart = readings_apart(of.it)
+    return Of(of.case, apart.coolest) if apart else None
+
+
+@PLAN.of_part(CONE)
+def _reached_cone(plan: Plan) -> Cone | None:
+    """The hottest cone that is down in the hottest reading."""
+    apart = readings_apart(plan)
+    return apart.reached if apart else None
+
+
+@PLAN.of_part(CONE)
+def _unreached_cone(plan: Plan) -> Cone | None:
+    """The coolest cone that stands in the coolest reading."""
+    apart = readings_apart(plan)
+    return apart.unreached if apart else None
+
+
+@PLAN.of_part(TEXT)
+def _food_claim(plan: Plan) -> Written[str] | None:
+    """Words anywhere in the plan that call ware fit for food."""
+    return _anywhere(plan, food_claim)
+
+
+@PLAN.of_part(TEXT)
+def _lead_named(plan: Plan) -> Written[str] | None:
     """Lead or cadmium in a name, a note or a remark.
 
     Lead or cadmium outside the lines of glazes that are said to contain it, and of accepts.
     """
-    load = of.it.load
-    told = {one.span.line for one in of.it.accepts}
-    for glaze in load.glazes if load else ():
+    told = {one.span.line for one in plan.accepts}
+    for glaze in plan.load.glazes if plan.load else ():
         if {"lead", "cadmium"} & {substance.value for substance in glaze.contains}:
             told.add(glaze.span.line)
 
     def find(text: str, line: int) -> Span | None:
         return None if line in told else lead_or_cadmium(text, line)
 
-    return _anywhere(find)(of)
+    return _anywhere(plan, find)
+
+
+def _anywhere(plan: Plan, find: Callable[[str, int], Span | None]) -> Written[str] | None:
+    """The words found in some line of the text, remarks too, pointing at them."""
+    for line in plan.source.lines:
+        span = find(line.text, line.number)
+        if span is not None:
+            return Written(span.of(line.text), span)
+    return None
 
 
 @PLAN.fact(TEXT)
@@ -251,26 +229,13 @@ def _clock_watch(of: Of[Plan]) -> Any:
     for watch in safety.watches:
         time_of_day = watch.from_time or watch.to_time
         if time_of_day:
-            return Written(f"{time_of_day.value:%H:%M}", time_of_day.span)
+            return _clock(time_of_day)
     return UNREADABLE if "watches" in safety.unreadable else None
 
 
-def _targets(case: PlanCase) -> list[Of[Target]]:
-    return [Of(case, case.plan.target)] if case.plan.target else []
-
-
 TARGET = PlanSubject(
-    "target", "What the firing is to reach.", _targets, lambda of: of.it.span, single=True
+    "target", "What the firing is to reach.", single("target"), lambda of: of.it.span, single=True
 )
-TARGET.add(
-    part_fact("cone", CONE, "The target cone.", lambda t: t.cone),
-    part_fact(
-        "temperature", TEMPERATURE, "The target, where a temperature.", lambda t: t.temperature
-    ),
-)
-
-
-@TARGET.of_part(words(*words_of("atmosphere")))
-def _atmosphere(t: Any) -> Any:
-    """The atmosphere of the firing."""
-    return t.atmosphere
+TARGET.written("cone", CONE, "The target cone.")
+TARGET.written("temperature", TEMPERATURE, "The target, where a temperature.")
+TARGET.written("atmosphere", words(*words_of("atmosphere")), "The atmosphere of the firing.")

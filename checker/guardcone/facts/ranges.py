@@ -19,10 +19,13 @@ __all__ = [
     "Range",
     "Suiting",
     "degrees_of",
+    "degrees_of_ends",
     "ends_of",
+    "materials_of",
     "mended_range",
     "nearest_cone",
     "range_words",
+    "runs_backwards",
     "split",
     "turned_range",
     "wears_glaze",
@@ -84,6 +87,19 @@ def degrees_of(end: Cone | Temperature) -> float | None:
     return law.end_60 if law else None
 
 
+def runs_backwards(maturity: Maturity | None) -> bool:
+    """True where the hotter end is written first."""
+    ends = ends_of(maturity)
+    return ends is not None and ends[0].span > ends[1].span
+
+
+def degrees_of_ends(maturity: Maturity | None) -> tuple[float, float] | None:
+    """°C of the cooler and of the hotter end; None where either is not known."""
+    ends = ends_of(maturity)
+    cool, hot = (degrees_of(end.value) for end in ends) if ends else (None, None)
+    return None if cool is None or hot is None else (cool, hot)
+
+
 def range_words(maturity: Maturity | None) -> str:
     """The range as a sentence names it: cone 8 to cone 10, 1200 °C to 1250 °C, cone 6."""
     ends = ends_of(maturity)
@@ -122,6 +138,11 @@ def nearest_cone(end: Cone | Temperature) -> Cone:
         return end
     celsius = end.celsius
     return min(_ladder(), key=lambda rung: abs(rung[0] - celsius))[1]
+
+
+def materials_of(ware: Ware) -> list[Clay | Glaze]:
+    """What a ware is made of and wears, as far as it is described."""
+    return [*([ware.clay] if ware.clay else []), *ware.glazes]
 
 
 def wears_glaze(ware: Ware) -> Written[bool] | None:
@@ -203,11 +224,8 @@ class Suiting:
         return "bisque" if _is_first_firing(celsius) else "once"
 
     def _ripe(self, clay: Clay) -> bool:
-        ends, celsius = ends_of(clay.maturity), self.aim_celsius
-        if ends is None or celsius is None:
-            return False
-        cool, hot = degrees_of(ends[0].value), degrees_of(ends[1].value)
-        return cool is not None and hot is not None and cool <= celsius <= hot
+        ends, celsius = degrees_of_ends(clay.maturity), self.aim_celsius
+        return ends is not None and celsius is not None and ends[0] <= celsius <= ends[1]
 
     def must_mature(self, thing: Clay | Glaze) -> bool | None:
         """True if this firing is to bring clay or glaze into its range; None where nothing tells.
@@ -235,17 +253,12 @@ class Suiting:
         cool, hot = nearest_cone(ends[0].value), nearest_cone(ends[1].value)
         return Range(cool if needed else None, hot)
 
-    def shared(self, things: Iterable[Clay | Glaze | None]) -> Range | None:
-        """What suits them all, coolest hotter than hottest where nothing does; None if unknown.
-
-        Cones that different makers numbered have no order, so nothing is known of those.
-        """
-        ranges = [found for thing in things if thing and (found := self.range_of(thing))]
-        return common(ranges)
-
     def range_of_ware(self, ware: Ware) -> Range | None:
-        """The same for the clay and all glazes of a ware."""
-        return self.shared((ware.clay, *ware.glazes))
+        """What suits the clay and all glazes of a ware; None if unknown.
+
+        Its coolest is hotter than its hottest where nothing does.
+        """
+        return common([found for one in materials_of(ware) if (found := self.range_of(one))])
 
     @cached_property
     def ranges(self) -> tuple[tuple[str, Range], ...]:
@@ -288,7 +301,10 @@ class Suiting:
 
 
 def common(ranges: Sequence[Range]) -> Range | None:
-    """What lies in all ranges; its coolest is hotter than its hottest where nothing does."""
+    """What lies in all ranges; its coolest is hotter than its hottest where nothing does.
+
+    Cones that different makers numbered have no order, so nothing is known of those.
+    """
     if not ranges or not all(one.hottest.comparable(ranges[0].hottest) for one in ranges):
         return None
     cool = [one.coolest for one in ranges if one.coolest is not None]
@@ -320,20 +336,14 @@ def mended_range(maturity: Maturity | None) -> str | None:
     Both ways to mend it are told: 06 to 8 may be 6 to 8 or 08 to 06. Ranges that are short neither
     way, or that come down to one cone (06 to 6), are no slip.
     """
-    ends = ends_of(maturity)
-    if ends is None or not all(isinstance(end.value, Cone) for end in ends):
+    cones = _cone_ends(maturity)
+    if [cone.number.with_leading_zero for cone in cones] != [True, False]:
         return None
-    cool, hot = ends[0].value, ends[1].value
-    assert isinstance(cool, Cone)
-    assert isinstance(hot, Cone)
+    cool, hot = cones
     ways = []
-    if cool.number.with_leading_zero and not hot.number.with_leading_zero:
-        for one, other in ((turned(cool), hot), (cool, turned(hot))):
-            if one is None or other is None:
-                continue
-            width = abs(one.number.steps_to(other.number))
-            if 0 < width <= usual("range_width"):
-                ways.append(str(Range(min(one, other), max(one, other))))
+    for one, other in ((turned(cool), hot), (cool, turned(hot))):
+        if one and other and 0 < abs(one.number.steps_to(other.number)) <= usual("range_width"):
+            ways.append(str(Range(min(one, other), max(one, other))))
     return ", or ".join(ways) or None
 
 
@@ -342,13 +352,15 @@ def turned_range(maturity: Maturity | None) -> Range | None:
 
     06 to 04 gives 4 to 6; 6 to 3 gives 06 to 03. None for any other, such as 3 to 6.
     """
-    ends = ends_of(maturity)
-    if ends is None:
-        return None
-    cones = [end.value for end in ends if isinstance(end.value, Cone)]
+    cones = _cone_ends(maturity)
     zeros = {cone.number.with_leading_zero for cone in cones}
-    backwards = ends[0].span > ends[1].span
-    if len(cones) < 2 or len(zeros) > 1 or (zeros == {False} and not backwards):
+    if len(zeros) != 1 or (zeros == {False} and not runs_backwards(maturity)):
         return None
     twins = [twin for cone in cones if (twin := turned(cone))]
     return Range(min(twins), max(twins)) if len(twins) == len(cones) else None
+
+
+def _cone_ends(maturity: Maturity | None) -> list[Cone]:
+    """The cooler and the hotter end where both are cones, else none."""
+    cones = [end.value for end in ends_of(maturity) or () if isinstance(end.value, Cone)]
+    return cones if len(cones) == 2 else []

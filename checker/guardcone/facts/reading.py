@@ -5,10 +5,10 @@ from typing import Any
 
 from attrs import frozen
 
-from guardcone.condition.kinds import NUMBER, TEXT, one, words
+from guardcone.condition.kinds import NUMBER, TEXT, Type, one, words
 from guardcone.condition.vocabulary import UNREADABLE, Fact
-from guardcone.facts.case import Of, PlanCase, PlanSubject, part_fact
-from guardcone.facts.set_cones import WitnessCone, called_facts, cones_of
+from guardcone.facts.case import Of, PlanCase, PlanSubject, read_field
+from guardcone.facts.witness import WitnessCone, cones_of, the_set, this_set
 from guardcone.firing.tables import bending_figure, usual
 from guardcone.language.grammar import words_of
 from guardcone.plan.plan import Plan
@@ -59,97 +59,11 @@ def _as_said(position: Position) -> str:
     return position.word or str(position.clock or position.angle)
 
 
-def _of_position(role: str, get: Callable[[Position], Any]) -> Callable[[Of[Reading]], Any]:
-    def read(of: Of[Reading]) -> Any:
-        position: Position | None = getattr(of.it, role)
-        if position is None:
-            return UNREADABLE if role in of.it.unreadable else None
-        value = get(position)
-        return None if value is None else Written(value, position.span)
-
-    return read
-
-
-_WORDS = words(*words_of("position"))
-
-
-def _position_facts(role: str) -> tuple[Fact, ...]:
-    return (
-        Fact(role, _WORDS, f"How the {role} cone stands, in a word.", _of_position(role, _word)),
-        Fact(
-            f"{role}-hour",
-            NUMBER,
-            f"Where the {role} cone points: 0 up, 3 half way, 6 down.",
-            _of_position(role, clock_hour),
-        ),
-        Fact(
-            f"{role}-position",
-            TEXT,
-            f"How the {role} cone stands, as it is written.",
-            _of_position(role, _as_said),
-        ),
-        Fact(
-            f"{role}-cone",
-            one("witness cone"),
-            f"The {role} cone of its set.",
-            lambda of: _cone_of(of, role),
-        ),
-    )
-
-
-def _lead_fact(name: str, hotter: str, cooler: str) -> Fact:
-    def get(of: Of[Reading]) -> Any:
-        ahead, behind = getattr(of.it, hotter), getattr(of.it, cooler)
-        if ahead is None or behind is None:
-            return None
-        return Written(_bounds(ahead)[0] - _bounds(behind)[1], ahead.span)
-
-    doc = f"By how many hours of the clock face the {hotter} has at least gone past the {cooler}."
-    return Fact(name, NUMBER, doc, get)
-
-
 def _set_in(plan: Plan, reading: Reading) -> WitnessSet | None:
     for witness in plan.witness_sets:
         if witness.place and reading.place and witness.place.value == reading.place.value:
             return witness
     return None
-
-
-def _set_of(of: Of[Reading]) -> Any:
-    witness = _set_in(of.case.plan, of.it)
-    return Of(of.case, witness) if witness else None
-
-
-def _cone_of(of: Of[Reading], role: str) -> Any:
-    witness = _set_in(of.case.plan, of.it)
-    if witness is None:
-        return None
-    cones: list[WitnessCone] = [cone for cone in cones_of(witness) if cone.role == role]
-    if not cones:
-        return UNREADABLE if role in witness.unreadable else None
-    return Of(of.case, cones[0])
-
-
-def _not_in_set(of: Of[Reading]) -> Any:
-    """The first cone that is read though its set has none such."""
-    witness = _set_in(of.case.plan, of.it)
-    if witness is None:
-        return None
-    for role in _ROLES:
-        position: Position | None = getattr(of.it, role)
-        if position and getattr(witness, role) is None and role not in witness.unreadable:
-            return Written(role, position.span)
-    return None
-
-
-def _unread(of: Of[Reading]) -> Any:
-    """The first cone of its set of which the reading says nothing."""
-    witness = _set_in(of.case.plan, of.it)
-    if witness is None or of.it.unreadable:
-        return None
-    return next(
-        (r for r in _ROLES if getattr(witness, r) is not None and getattr(of.it, r) is None), None
-    )
 
 
 def _readings(case: PlanCase) -> Iterable[Any]:
@@ -167,18 +81,89 @@ READING = PlanSubject(
     _readings,
     lambda of: of.it.heading,
 )
-READING.add(
-    part_fact("place", TEXT, "The witness set it belongs to.", lambda r: r.place),
-    *called_facts(),
-    *_position_facts("guide"),
-    *_position_facts("target"),
-    *_position_facts("guard"),
-    _lead_fact("target-lead", "target", "guide"),
-    _lead_fact("guard-lead", "guard", "target"),
-    Fact("cone-not-in-set", TEXT, "A cone that is read and not in the set.", _not_in_set),
-    Fact("unread-cone", TEXT, "A cone of the set that is not read.", _unread),
-    Fact("set", one("witness set"), "The witness set it belongs to.", _set_of),
-)
+READING.written("place", TEXT, "The witness set it belongs to.")
+READING.of_part(TEXT)(the_set)
+READING.of_part(TEXT)(this_set)
+
+
+def _of_position(role: str, name: str, kind: Type, doc: str, get: Callable[..., Any]) -> None:
+    def read(of: Of[Reading]) -> Any:
+        position = read_field(of, role)
+        if not isinstance(position, Position):
+            return position
+        value = get(position)
+        return None if value is None else Written(value, position.span)
+
+    READING.add(Fact(name, kind, doc, read))
+
+
+def _cone_fact(role: str) -> None:
+    def read(of: Of[Reading]) -> Any:
+        witness = _set_in(of.case.plan, of.it)
+        if witness is None:
+            return None
+        cones = [cone for cone in cones_of(witness) if cone.role == role]
+        if not cones:
+            return UNREADABLE if role in witness.unreadable else None
+        return Of(of.case, cones[0])
+
+    READING.add(Fact(f"{role}-cone", one("witness cone"), f"The {role} cone of its set.", read))
+
+
+for _role in _ROLES:
+    _how, _where = f"How the {_role} cone stands", f"Where the {_role} cone points"
+    _of_position(_role, _role, words(*words_of("position")), f"{_how}, in a word.", _word)
+    _of_position(_role, f"{_role}-hour", NUMBER, f"{_where}: 0 up, 3 half way, 6 down.", clock_hour)
+    _of_position(_role, f"{_role}-position", TEXT, f"{_how}, as it is written.", _as_said)
+    _cone_fact(_role)
+
+
+@READING.of_part(NUMBER)
+def _target_lead(reading: Reading) -> Written[float] | None:
+    """By how many hours of the clock face the target has at least gone past the guide."""
+    return _lead(reading.target, reading.guide)
+
+
+@READING.of_part(NUMBER)
+def _guard_lead(reading: Reading) -> Written[float] | None:
+    """By how many hours of the clock face the guard has at least gone past the target."""
+    return _lead(reading.guard, reading.target)
+
+
+def _lead(ahead: Position | None, behind: Position | None) -> Written[float] | None:
+    if ahead is None or behind is None:
+        return None
+    return Written(_bounds(ahead)[0] - _bounds(behind)[1], ahead.span)
+
+
+@READING.fact(TEXT)
+def _cone_not_in_set(of: Of[Reading]) -> Written[str] | None:
+    """A cone that is read and not in the set."""
+    witness = _set_in(of.case.plan, of.it)
+    if witness is None:
+        return None
+    for role in _ROLES:
+        position: Position | None = getattr(of.it, role)
+        if position and getattr(witness, role) is None and role not in witness.unreadable:
+            return Written(role, position.span)
+    return None
+
+
+@READING.fact(TEXT)
+def _unread_cone(of: Of[Reading]) -> str | None:
+    """A cone of the set that is not read."""
+    witness = _set_in(of.case.plan, of.it)
+    if witness is None or of.it.unreadable:
+        return None
+    unread = (role for role in _ROLES if getattr(of.it, role) is None)
+    return next((role for role in unread if getattr(witness, role) is not None), None)
+
+
+@READING.fact(one("witness set"))
+def _set(of: Of[Reading]) -> Of[WitnessSet] | None:
+    """The witness set it belongs to."""
+    witness = _set_in(of.case.plan, of.it)
+    return Of(of.case, witness) if witness else None
 
 
 @frozen

@@ -6,7 +6,7 @@ from typing import Any
 
 from guardcone.condition.kinds import DURATION, FLAG, LENGTH, NUMBER, TEMPERATURE, TEXT, Type, words
 from guardcone.condition.vocabulary import UNREADABLE, Fact
-from guardcone.facts.case import Of, PlanCase, PlanSubject, degrees, hours, part_fact
+from guardcone.facts.case import Of, PlanCase, PlanSubject, degrees, hours
 from guardcone.facts.claims import (
     is_no_glove,
     is_no_lens,
@@ -139,16 +139,6 @@ def _cut_off_kind(cut_off: Any) -> str:
         if getattr(cut_off, kind):
             return kind
     return "words"
-
-
-def _no_or_fitted(name: str) -> Callable[[Safety], Any]:
-    def get(safety: Safety) -> Any:
-        found = getattr(safety, name)
-        if found is None:
-            return UNREADABLE if name in safety.unreadable else None
-        return found
-
-    return get
 
 
 def _sections(case: PlanCase) -> Iterable[Of[Safety]]:
@@ -297,11 +287,9 @@ def _timer_to_set(of: Of[Safety]) -> Any:
 
 SAFETY.add(
     told("local-code", "Against what local rule the plan was checked."),
-    part_fact(
-        "co-alarm", words("fitted", "no"), "A carbon monoxide alarm.", _no_or_fitted("co_alarm")
-    ),
     told("extinguisher", "The fire extinguisher."),
 )
+SAFETY.written("co-alarm", words("fitted", "no"), "A carbon monoxide alarm.")
 
 
 @SAFETY.fact(FLAG)
@@ -322,11 +310,6 @@ SAFETY.written("power-off", TEXT, "That the power is off before unloading.")
 SAFETY.written("gas-off", TEXT, "That gas or oil is off before unloading.")
 SAFETY.add(
     told("dust", "What protects from dust."),
-    part_fact(
-        "flame-safety",
-        words("fitted", "no"),
-        "The flame failure device.",
-        _no_or_fitted("flame_safety"),
-    ),
     told("combustion-air", "Where the air for the flame comes from."),
 )
+SAFETY.written("flame-safety", words("fitted", "no"), "The flame failure device.")

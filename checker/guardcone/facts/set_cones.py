@@ -1,39 +1,24 @@
-"""What the cones of one witness set say when they are put together, and how the set is named."""
+"""What the cones of one witness set say when they are put together; adds to the facts of sets."""
 
 from collections.abc import Callable
-from functools import cache
+from functools import cache, wraps
+from typing import Any
 
-from attrs import frozen
-
-from guardcone.condition.kinds import TEXT
-from guardcone.condition.vocabulary import Fact
-from guardcone.facts.case import part_fact
+from guardcone.condition.kinds import CONE, FLAG, NUMBER, Type
+from guardcone.condition.vocabulary import UNREADABLE
+from guardcone.facts.case import Of
+from guardcone.facts.witness import WITNESS_SET, cones_of
 from guardcone.firing.cones import KINETIC_SERIES, chart_cells
 from guardcone.firing.tables import usual
-from guardcone.plan.plan import Plan, plan_target, target_of_set
+from guardcone.plan.plan import plan_target, target_of_set
 from guardcone.plan.witness import WitnessSet
 from guardcone.span import Written
 from guardcone.values import Cone, ConeForm, ConeNumber, ConeSeries, Numbering
 
-__all__ = [
-    "WitnessCone",
-    "called",
-    "called_facts",
-    "cone_out_of_order",
-    "cone_with_iron",
-    "cones_of",
-    "doubled_cone",
-    "intended_target",
-    "made_steps",
-    "mixed_forms",
-    "mixed_makers",
-    "small_cones",
-    "unknown_cone",
-    "unmade_cone",
-    "zero_slip",
-]
+__all__: list[str] = []
 
 
+_CONE_LINES = frozenset({"guide", "target", "guard", "series"})
 # The tables that list the cones of a maker whose list is known (see rules/tables/sources.md).
 _LISTS = {
     Numbering.ORTON: KINETIC_SERIES,
@@ -43,31 +28,35 @@ _LISTS = {
 }
 
 
-@frozen(eq=False)
-class WitnessCone:
-    """One cone of a set, with the part it plays."""
-
-    role: str
-    cone: Written[Cone]
-    witness: WitnessSet
+Read = Callable[[Of[WitnessSet]], Any]
 
 
-def cones_of(witness: WitnessSet) -> list[WitnessCone]:
-    """The cones of a set in the order of their parts: guide, target, guard, extras."""
-    named = [("guide", witness.guide), ("target", witness.target), ("guard", witness.guard)]
-    cones = [WitnessCone(role, cone, witness) for role, cone in named if cone is not None]
-    return cones + [WitnessCone("extra", cone, witness) for cone in witness.extras]
+def _of_cones(kind: Type) -> Callable[[Read], Read]:
+    """Lets rules ask a fact of all cones together; unreadable where one of their lines is."""
+
+    def keep(read: Read) -> Read:
+        @WITNESS_SET.fact(kind)
+        @wraps(read)
+        def get(of: Of[WitnessSet]) -> Any:
+            return UNREADABLE if of.it.unreadable & _CONE_LINES else read(of)
+
+        return get
+
+    return keep
 
 
-def intended_target(witness: WitnessSet, plan: Plan) -> Cone | None:
-    """The set's target; where neither it nor the plan says one, what its guide or guard mean."""
-    said = target_of_set(witness, plan)
+@WITNESS_SET.fact(CONE)
+def _intended_target(of: Of[WitnessSet]) -> Any:
+    """Its target; where it says none, the plan's, else what its guide or guard mean."""
+    if "target" in of.it.unreadable:
+        return UNREADABLE
+    said = target_of_set(of.it, of.case.plan)
     if said:
         return said.value
-    if witness.guide:
-        return _numbered(witness.guide.value, witness.guide.value.number.hotter())
-    if witness.guard:
-        return _numbered(witness.guard.value, witness.guard.value.number.cooler())
+    if of.it.guide:
+        return _numbered(of.it.guide.value, of.it.guide.value.number.hotter())
+    if of.it.guard:
+        return _numbered(of.it.guard.value, of.it.guard.value.number.cooler())
     return None
 
 
@@ -75,128 +64,19 @@ def _numbered(cone: Cone, number: ConeNumber | None) -> Cone | None:
     return None if number is None else cone.numbered(number)
 
 
-def mixed_makers(witness: WitnessSet) -> Written[bool] | bool:
-    """Yes, pointing at the first cone that another maker numbered than the first of the set."""
-    return _differs(witness, lambda series: series.numbering)
+@_of_cones(NUMBER)
+def _steps_to_guide(of: Of[WitnessSet]) -> float | None:
+    """Steps from the guide up to the target, cones that are not made left out."""
+    return _made_steps(of.it.guide, of.it.target)
 
 
-def mixed_forms(witness: WitnessSet) -> Written[bool] | bool:
-    """Yes, pointing at the first cone of another form than the first of the set."""
-    return _differs(witness, lambda series: series.form)
+@_of_cones(NUMBER)
+def _steps_to_guard(of: Of[WitnessSet]) -> float | None:
+    """Steps from the target up to the guard, cones that are not made left out."""
+    return _made_steps(of.it.target, of.it.guard)
 
 
-def _differs(witness: WitnessSet, read: Callable[[ConeSeries], object]) -> Written[bool] | bool:
-    cones = [cone.cone for cone in cones_of(witness)]
-    for cone in cones:
-        if read(cone.value.series) is not read(cones[0].value.series):
-            return Written(True, cone.span)
-    return False
-
-
-def small_cones(witness: WitnessSet) -> Written[bool] | bool:
-    """Yes, pointing at the words that make them small, or at the first small cone."""
-    for cone in cones_of(witness):
-        if cone.cone.value.series.form is ConeForm.SMALL:
-            whole = witness.series_written if witness.series.form is ConeForm.SMALL else None
-            return Written(True, whole.span if whole else cone.cone.span)
-    return False
-
-
-def doubled_cone(witness: WitnessSet) -> Written[Cone] | None:
-    """The first cone whose number stands in the set already."""
-    seen: list[Cone] = []
-    for cone in cones_of(witness):
-        if any(cone.cone.value.same_number(other) for other in seen):
-            return cone.cone
-        seen.append(cone.cone.value)
-    return None
-
-
-def cone_out_of_order(witness: WitnessSet) -> Written[Cone] | None:
-    """The first cone of the `order` line that is cooler than the one before it."""
-    for before, after in zip(witness.order, witness.order[1:], strict=False):
-        if before.value.comparable(after.value) and after.value < before.value:
-            return after
-    return None
-
-
-def zero_slip(witness: WitnessSet, plan: Plan) -> Written[Cone] | None:
-    """The guide, target or guard that fits the rest only with its leading zero added or taken away.
-
-    The rest are the other two and the target of the plan.
-    """
-    cones = [one for one in (witness.target, witness.guide, witness.guard) if one is not None]
-    wanted = plan_target(plan)
-    for cone in cones:
-        rest = [other.value for other in cones if other is not cone]
-        if not rest:
-            return None
-        rest += [wanted] if wanted is not None else []
-        twin = cone.value.number.zero_twin
-        if twin is None or not all(cone.value.comparable(other) for other in rest):
-            continue
-        if not _fits(cone.value.number, rest) and _fits(twin, rest):
-            return cone
-    return None
-
-
-def _fits(number: ConeNumber, rest: list[Cone]) -> bool:
-    return all(abs(number.steps_to(other.number)) <= usual("set_reach") for other in rest)
-
-
-@cache
-def _listed(table: str) -> frozenset[ConeNumber]:
-    """The numbers that a table of cones.csv has a temperature for, a letter left out (6 for 6a)."""
-    return frozenset(
-        ConeNumber.read(cell.cone).without_letter for cell in chart_cells() if cell.series == table
-    )
-
-
-def _is_listed(cone: Cone, table: str) -> bool:
-    return cone.number.without_letter in _listed(table)
-
-
-def unknown_cone(witness: WitnessSet) -> Written[Cone] | None:
-    """The first cone of a number that no published table of its maker has.
-
-    Of Staffordshire cones no list is known well enough to say so.
-    """
-    for cone in cones_of(witness):
-        tables = _LISTS.get(cone.cone.value.series.numbering)
-        if tables and not any(_is_listed(cone.cone.value, table) for table in tables):
-            return cone.cone
-    return None
-
-
-def unmade_cone(witness: WitnessSet) -> Written[Cone] | None:
-    """The first cone of the current Orton chart that it lists in another form only."""
-    for cone in cones_of(witness):
-        own, series = cone.cone.value, cone.cone.value.series
-        if series.numbering is not Numbering.ORTON or _is_listed(own, series.table):
-            continue
-        if any(_is_listed(own, table) for table in _LISTS[Numbering.ORTON]):
-            return cone.cone
-    return None
-
-
-def cone_with_iron(witness: WitnessSet) -> Written[Cone] | None:
-    """The first cone with iron in it of a number that is also made without: 010 to 1, and 3.
-
-    Guide, target and guard only: an extra cone may tell when to begin reducing, and bends before.
-    """
-    for cone in cones_of(witness):
-        if cone.role == "extra":
-            continue
-        own = cone.cone.value
-        without = ConeSeries(ConeForm.LARGE, iron_free=True)
-        if own.series.numbering is not Numbering.ORTON or own.series.iron_free:
-            continue
-        if own.number in _listed(without.table):
-            return cone.cone
-    return None
-
-
-def made_steps(cooler: Written[Cone] | None, hotter: Written[Cone] | None) -> float | None:
+def _made_steps(cooler: Written[Cone] | None, hotter: Written[Cone] | None) -> float | None:
     """Steps from one cone up to another, numbers between them that are not made left out.
 
     There is no iron-free cone 2, so iron-free 1 and 3 are neighbours. None for cones of two makers.
@@ -215,22 +95,144 @@ def made_steps(cooler: Written[Cone] | None, hotter: Written[Cone] | None) -> fl
     return steps
 
 
-def called(place: Written[str] | None) -> str:
-    """A witness set in a sentence, by its name if it has one."""
-    return f'the witness set "{place.value}"' if place else "one witness set"
+@_of_cones(FLAG)
+def _mixed_makers(of: Of[WitnessSet]) -> Written[bool] | bool:
+    """Yes if different makers numbered its cones."""
+    return _differs(of.it, lambda series: series.numbering)
 
 
-def called_facts() -> tuple[Fact, ...]:
-    """How a sentence names the set of a witness set or reading, whatever its place is called."""
+@_of_cones(FLAG)
+def _mixed_forms(of: Of[WitnessSet]) -> Written[bool] | bool:
+    """Yes if its cones are of different forms."""
+    return _differs(of.it, lambda series: series.form)
 
-    def first(place: Written[str] | None) -> str:
-        return called(place)[0].upper() + called(place)[1:]
 
-    return (
-        part_fact(
-            "the-set", TEXT, 'In a sentence: the witness set "x".', lambda w: called(w.place)
-        ),
-        part_fact(
-            "this-set", TEXT, "The same at the head of a sentence.", lambda w: first(w.place)
-        ),
+def _differs(witness: WitnessSet, read: Callable[[ConeSeries], object]) -> Written[bool] | bool:
+    """Yes, pointing at the first cone that differs from the first of the set."""
+    cones = [cone.cone for cone in cones_of(witness)]
+    for cone in cones:
+        if read(cone.value.series) is not read(cones[0].value.series):
+            return Written(True, cone.span)
+    return False
+
+
+@_of_cones(FLAG)
+def _has_small_cones(of: Of[WitnessSet]) -> Written[bool] | bool:
+    """Yes if some cone is small.
+
+    Pointing at the words that make them small, or at the first small cone.
+    """
+    for cone in cones_of(of.it):
+        if cone.cone.value.series.form is ConeForm.SMALL:
+            whole = of.it.series_written if of.it.series.form is ConeForm.SMALL else None
+            return Written(True, whole.span if whole else cone.cone.span)
+    return False
+
+
+@WITNESS_SET.of_part(CONE)
+def _doubled_cone(witness: WitnessSet) -> Written[Cone] | None:
+    """A cone that stands twice in the set."""
+    seen: list[Cone] = []
+    for cone in cones_of(witness):
+        if any(cone.cone.value.same_number(other) for other in seen):
+            return cone.cone
+        seen.append(cone.cone.value)
+    return None
+
+
+@WITNESS_SET.of_part(CONE)
+def _cone_out_of_order(witness: WitnessSet) -> Written[Cone] | None:
+    """The first cone of the order line that is cooler than the one before it."""
+    for before, after in zip(witness.order, witness.order[1:], strict=False):
+        if before.value.comparable(after.value) and after.value < before.value:
+            return after
+    return None
+
+
+@_of_cones(CONE)
+def _zero_slip(of: Of[WitnessSet]) -> Written[Cone] | None:
+    """The cone that fits the rest only with its leading zero added or taken away.
+
+    It is the guide, target or guard; the rest are the other two and the target of the plan.
+    """
+    cones = [one for one in (of.it.target, of.it.guide, of.it.guard) if one is not None]
+    wanted = plan_target(of.case.plan)
+    for cone in cones:
+        rest = [other.value for other in cones if other is not cone]
+        if not rest:
+            return None
+        rest += [wanted] if wanted is not None else []
+        twin = cone.value.number.zero_twin
+        if twin is None or not all(cone.value.comparable(other) for other in rest):
+            continue
+        if not _fits(cone.value.number, rest) and _fits(twin, rest):
+            return cone
+    return None
+
+
+def _fits(number: ConeNumber, rest: list[Cone]) -> bool:
+    return all(abs(number.steps_to(other.number)) <= usual("set_reach") for other in rest)
+
+
+@WITNESS_SET.fact(CONE)
+def _zero_mended(of: Of[WitnessSet]) -> Cone | None:
+    """The cone that would fit there.
+
+    The slipped cone with its zero put right; where the whole set slipped, the plan's target.
+    """
+    slipped = _zero_slip(of)
+    if isinstance(slipped, Written):
+        return _numbered(slipped.value, slipped.value.number.zero_twin)
+    return plan_target(of.case.plan)
+
+
+@cache
+def _listed(table: str) -> frozenset[ConeNumber]:
+    """The numbers that a table of cones.csv has a temperature for, a letter left out (6 for 6a)."""
+    return frozenset(
+        ConeNumber.read(cell.cone).without_letter for cell in chart_cells() if cell.series == table
     )
+
+
+def _is_listed(cone: Cone, table: str) -> bool:
+    return cone.number.without_letter in _listed(table)
+
+
+@_of_cones(CONE)
+def _unknown_cone(of: Of[WitnessSet]) -> Written[Cone] | None:
+    """The first cone of a number that no table of its maker has.
+
+    Of Staffordshire cones no list is known well enough to say so.
+    """
+    for cone in cones_of(of.it):
+        tables = _LISTS.get(cone.cone.value.series.numbering)
+        if tables and not any(_is_listed(cone.cone.value, table) for table in tables):
+            return cone.cone
+    return None
+
+
+@_of_cones(CONE)
+def _unmade_cone(of: Of[WitnessSet]) -> Written[Cone] | None:
+    """The first cone that the current chart lists in another form only."""
+    for cone in cones_of(of.it):
+        own, series = cone.cone.value, cone.cone.value.series
+        if series.numbering is not Numbering.ORTON or _is_listed(own, series.table):
+            continue
+        if any(_is_listed(own, table) for table in _LISTS[Numbering.ORTON]):
+            return cone.cone
+    return None
+
+
+@_of_cones(CONE)
+def _cone_with_iron(of: Of[WitnessSet]) -> Written[Cone] | None:
+    """The first of guide, target and guard that has iron in it and is made without too.
+
+    Those are 010 to 1, and 3. An extra cone may tell when to begin reducing, and bends before.
+    """
+    without = _listed(ConeSeries(ConeForm.LARGE, iron_free=True).table)
+    for cone in cones_of(of.it):
+        own = cone.cone.value
+        orton_with_iron = own.series.numbering is Numbering.ORTON and not own.series.iron_free
+        if cone.role != "extra" and orton_with_iron and own.number in without:
+            return cone.cone
+    return None

@@ -1,7 +1,9 @@
 """What a rule may ask of witness sets and of their cones."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from typing import Any
+
+from attrs import frozen
 
 from guardcone.condition.kinds import (
     ANGLE,
@@ -10,27 +12,49 @@ from guardcone.condition.kinds import (
     LENGTH,
     NUMBER,
     TEXT,
-    Type,
     many,
     one,
     words,
 )
-from guardcone.condition.vocabulary import UNREADABLE, Fact
-from guardcone.facts import set_cones as cone_pack
-from guardcone.facts.case import Of, PlanCase, PlanSubject, part_fact
-from guardcone.facts.set_cones import WitnessCone, called, called_facts, cones_of
+from guardcone.condition.vocabulary import UNREADABLE
+from guardcone.facts.case import Of, PlanCase, PlanSubject
 from guardcone.language.grammar import words_of
 from guardcone.outlook.planned import DEGREES_PER_CONE, top_to_bottom
 from guardcone.plan.load import Clay, Ware
 from guardcone.plan.plan import plan_target
-from guardcone.plan.witness import WitnessSet
+from guardcone.plan.witness import Reading, WitnessSet
 from guardcone.span import Written
 from guardcone.values import Cone
 
-__all__ = ["PLACE_UNSAID", "WITNESS_CONE", "WITNESS_SET", "WitnessCone", "kiln_spread"]
+__all__ = [
+    "PLACE_UNSAID",
+    "WITNESS_CONE",
+    "WITNESS_SET",
+    "WitnessCone",
+    "cones_of",
+    "kiln_spread",
+    "the_set",
+    "this_set",
+]
 
 PLACE_UNSAID = "kiln"
-_CONE_LINES = frozenset({"guide", "target", "guard", "series"})
+_FORMS = words("large", "self-supporting", "small")
+
+
+@frozen(eq=False)
+class WitnessCone:
+    """One cone of a set, with the part it plays."""
+
+    role: str
+    cone: Written[Cone]
+    witness: WitnessSet
+
+
+def cones_of(witness: WitnessSet) -> list[WitnessCone]:
+    """The cones of a set in the order of their parts: guide, target, guard, extras."""
+    named = [("guide", witness.guide), ("target", witness.target), ("guard", witness.guard)]
+    cones = [WitnessCone(role, cone, witness) for role, cone in named if cone is not None]
+    return cones + [WitnessCone("extra", cone, witness) for cone in witness.extras]
 
 
 def kiln_spread(case: PlanCase) -> float | None:
@@ -39,51 +63,22 @@ def kiln_spread(case: PlanCase) -> float | None:
     return degrees / DEGREES_PER_CONE if degrees else None
 
 
+def the_set(part: WitnessSet | Reading) -> str:
+    """In a sentence: the witness set "x"."""
+    return f'the witness set "{part.place.value}"' if part.place else "one witness set"
+
+
+def this_set(part: WitnessSet | Reading) -> str:
+    """The same at the head of a sentence."""
+    return the_set(part)[0].upper() + the_set(part)[1:]
+
+
 def _sets(case: PlanCase) -> Iterable[Of[WitnessSet]]:
     return [Of(case, witness) for witness in case.plan.witness_sets]
 
 
-def _cones(case: PlanCase) -> Iterable[Of[WitnessCone]]:
+def _cones_of_all(case: PlanCase) -> Iterable[Of[WitnessCone]]:
     return [Of(case, cone) for witness in case.plan.witness_sets for cone in cones_of(witness)]
-
-
-def _pack_fact(name: str, kind: Type, doc: str, get: Callable[[WitnessSet], Any]) -> Fact:
-    """A fact of all cones together; unreadable where one of their lines is."""
-
-    def read(of: Of[WitnessSet]) -> Any:
-        return UNREADABLE if of.it.unreadable & _CONE_LINES else get(of.it)
-
-    return Fact(name, kind, doc, read)
-
-
-def _said(name: str, doc: str, field: str = "") -> Fact:
-    """Yes, pointing at the word, where the plan says it; unreadable where its line is faulty."""
-    field = field or name
-
-    def get(of: Of[WitnessSet]) -> Any:
-        word: Written[str] | None = getattr(of.it, field)
-        if word is None:
-            return UNREADABLE if field in of.it.unreadable else False
-        return Written(True, word.span)
-
-    return Fact(name, FLAG, doc, get)
-
-
-def _shelf_name(text: str) -> str:
-    return text.casefold().removesuffix("shelf").strip()
-
-
-def _clay_ranges(of: Of[WitnessSet]) -> list[tuple[Cone, Cone]]:
-    """The ranges in cones of the clays on the shelf of a set, as far as one maker numbered all."""
-    found = []
-    for ware in _wares(of):
-        maturity = ware.it.clay.maturity if ware.it.clay else None
-        if maturity and maturity.coolest and maturity.hottest:
-            ends = maturity.coolest.value, maturity.hottest.value
-            if ends[0].comparable(ends[1]):
-                found.append((min(ends), max(ends)))
-    alike = all(cool.comparable(found[0][0]) for cool, _ in found)
-    return found if alike else []
 
 
 WITNESS_SET = PlanSubject(
@@ -91,7 +86,10 @@ WITNESS_SET = PlanSubject(
     "One pack of cones: which, how they stand, from where they are seen.",
     _sets,
     lambda of: of.it.heading,
-    title=lambda of: called(of.it.place),
+    title=lambda of: the_set(of.it),
+)
+WITNESS_CONE = PlanSubject(
+    "witness cone", "One cone of a witness set.", _cones_of_all, lambda of: of.it.cone.span
 )
 
 
@@ -101,37 +99,14 @@ def _place(witness: WitnessSet) -> Written[str] | str:
     return witness.place or PLACE_UNSAID
 
 
-WITNESS_SET.add(*called_facts())
+WITNESS_SET.of_part(TEXT)(the_set)
+WITNESS_SET.of_part(TEXT)(this_set)
 WITNESS_SET.written("guide", CONE, "The guide cone, which announces the target.")
 WITNESS_SET.written("target", CONE, "The target cone of the set.")
 WITNESS_SET.written("guard", CONE, "The guard cone, which should stay standing.")
 
 
-@WITNESS_SET.fact(CONE)
-def _intended_target(of: Of[WitnessSet]) -> Any:
-    """Its target; where it says none, the plan's, else what its guide or guard mean."""
-    if "target" in of.it.unreadable:
-        return UNREADABLE
-    return cone_pack.intended_target(of.it, of.case.plan)
-
-
-WITNESS_SET.add(
-    _pack_fact(
-        "steps-to-guide",
-        NUMBER,
-        "Steps from the guide up to the target, cones that are not made left out.",
-        lambda w: cone_pack.made_steps(w.guide, w.target),
-    ),
-    _pack_fact(
-        "steps-to-guard",
-        NUMBER,
-        "Steps from the target up to the guard, cones that are not made left out.",
-        lambda w: cone_pack.made_steps(w.target, w.guard),
-    ),
-)
-
-
-@WITNESS_SET.fact(words("large", "self-supporting", "small"))
+@WITNESS_SET.fact(_FORMS)
 def _form(of: Of[WitnessSet]) -> Any:
     """The form of its cones; large where the plan does not say."""
     return UNREADABLE if "series" in of.it.unreadable else of.it.series.form.value
@@ -141,36 +116,15 @@ WITNESS_SET.written("series", TEXT, "The cones of the set, as said.", "series_wr
 
 
 @WITNESS_SET.fact(FLAG)
-def _series_said(of: Of[Any]) -> Any:
+def _series_said(of: Of[WitnessSet]) -> Any:
     """Yes if the plan says which cones the set is made of."""
     return UNREADABLE if "series" in of.it.unreadable else of.it.series_written is not None
 
 
-WITNESS_SET.add(
-    part_fact("iron-free", FLAG, "Yes for iron-free cones.", lambda w: w.series.iron_free),
-    _pack_fact(
-        "mixed-makers", FLAG, "Yes if different makers numbered its cones.", cone_pack.mixed_makers
-    ),
-    _pack_fact(
-        "mixed-forms", FLAG, "Yes if its cones are of different forms.", cone_pack.mixed_forms
-    ),
-    _pack_fact("has-small-cones", FLAG, "Yes if some cone is small.", cone_pack.small_cones),
-    part_fact("doubled-cone", CONE, "A cone that stands twice in the set.", cone_pack.doubled_cone),
-    part_fact(
-        "cone-out-of-order",
-        CONE,
-        "The first cone of the order line that is cooler than the one before it.",
-        cone_pack.cone_out_of_order,
-    ),
-)
-
-
-@WITNESS_SET.fact(CONE)
-def _zero_slip(of: Of[WitnessSet]) -> Any:
-    """The cone that fits the rest only with its leading zero added or taken away."""
-    if of.it.unreadable & _CONE_LINES:
-        return UNREADABLE
-    return cone_pack.zero_slip(of.it, of.case.plan)
+@WITNESS_SET.of_part(FLAG)
+def _iron_free(witness: WitnessSet) -> bool:
+    """Yes for iron-free cones."""
+    return witness.series.iron_free
 
 
 @WITNESS_SET.fact(FLAG)
@@ -182,26 +136,6 @@ def _target_is_zero_twin(of: Of[WitnessSet]) -> Any:
     return Written(own.value.number == wanted.number.zero_twin, own.span)
 
 
-@WITNESS_SET.fact(CONE)
-def _zero_mended(of: Of[WitnessSet]) -> Any:
-    """The cone that would fit there.
-
-    The slipped cone with its zero put right; where the whole set slipped, the plan's target.
-    """
-    slipped = _zero_slip(of)
-    if isinstance(slipped, Written):
-        twin = slipped.value.number.zero_twin
-        return slipped.value.numbered(twin) if twin else None
-    return plan_target(of.case.plan)
-
-
-@WITNESS_SET.of_part(TEXT)
-def _cones_said(witness: WitnessSet) -> str | None:
-    """Its cones in words."""
-    cones = [f"{cone.role} {cone.cone.value.number}" for cone in cones_of(witness)]
-    return ", ".join(cones) or None
-
-
 @WITNESS_SET.fact(NUMBER)
 def _steps_off_target(of: Of[WitnessSet]) -> Any:
     """Steps from its target to the plan's."""
@@ -209,12 +143,6 @@ def _steps_off_target(of: Of[WitnessSet]) -> Any:
     if own is None or wanted is None or not own.value.comparable(wanted):
         return None
     return Written(abs(own.value.number.steps_to(wanted.number)), own.span)
-
-
-@WITNESS_SET.fact(NUMBER)
-def _shelf_allowance(of: Of[Any]) -> Any:
-    """Steps that the kiln's spread lets shelves differ; 0 where the plan gives none."""
-    return kiln_spread(of.case) or 0.0
 
 
 @WITNESS_SET.fact(FLAG)
@@ -226,34 +154,19 @@ def _other_maker(of: Of[WitnessSet]) -> Any:
     return Written(not own.value.comparable(wanted), own.span)
 
 
-WITNESS_SET.add(
-    _pack_fact(
-        "unknown-cone",
-        CONE,
-        "The first cone of a number that no table of its maker has.",
-        cone_pack.unknown_cone,
-    ),
-    _pack_fact(
-        "unmade-cone",
-        CONE,
-        "The first cone that the current chart lists in another form only.",
-        cone_pack.unmade_cone,
-    ),
-    _pack_fact(
-        "cone-with-iron",
-        CONE,
-        "The first of guide, target and guard that has iron in it and is made without too.",
-        cone_pack.cone_with_iron,
-    ),
-)
+@WITNESS_SET.fact(NUMBER)
+def _shelf_allowance(of: Of[WitnessSet]) -> float:
+    """Steps that the kiln's spread lets shelves differ; 0 where the plan gives none."""
+    return kiln_spread(of.case) or 0.0
+
 
 WITNESS_SET.written("lean", ANGLE, "How far the cones lean from upright.")
-WITNESS_SET.add(_said("upright", "Yes if the plan says that the cones stand upright."))
+WITNESS_SET.said("upright", "Yes if the plan says that the cones stand upright.")
 WITNESS_SET.written("facing", words("one-way", "different-ways"), "Where the cones lean to.")
 WITNESS_SET.written("setting-out", words(*words_of("setting_out")), "How the cones are set out.")
 WITNESS_SET.written("pricking", words(*words_of("pricking")), "Whether the pad has holes.")
 WITNESS_SET.written("pad", words(*words_of("pad_state")), "How dry the pad is.")
-WITNESS_SET.add(_said("no-pad", "Yes if the plan says that there is no pad.", "no_pad"))
+WITNESS_SET.said("no-pad", "Yes if the plan says that there is no pad.")
 
 
 @WITNESS_SET.of_part(FLAG)
@@ -280,15 +193,22 @@ def _pad_clay(of: Of[WitnessSet]) -> Any:
 
 
 WITNESS_SET.written("seen", TEXT, "The spy hole it is seen through.")
-WITNESS_SET.add(_said("unseen", "Yes if the plan says that the set is not seen."))
+WITNESS_SET.said("unseen", "Yes if the plan says that the set is not seen.")
 WITNESS_SET.written("width", LENGTH, "How wide the set is.")
 WITNESS_SET.written("element-gap", LENGTH, "How far it stands from the elements.")
 
 
-@WITNESS_SET.fact(many("witness cone"), "cones")
-def _said_cones(of: Of[Any]) -> Any:
+@WITNESS_SET.fact(many("witness cone"))
+def _cones(of: Of[WitnessSet]) -> list[Of[WitnessCone]]:
     """Its cones."""
     return [Of(of.case, cone) for cone in cones_of(of.it)]
+
+
+@WITNESS_SET.of_part(TEXT)
+def _cones_said(witness: WitnessSet) -> str | None:
+    """Its cones in words."""
+    cones = [f"{cone.role} {cone.cone.value.number}" for cone in cones_of(witness)]
+    return ", ".join(cones) or None
 
 
 @WITNESS_SET.fact(many("reading"))
@@ -319,51 +239,55 @@ def _wares(of: Of[WitnessSet]) -> list[Of[Ware]]:
     ]
 
 
+def _shelf_name(text: str) -> str:
+    return text.casefold().removesuffix("shelf").strip()
+
+
 @WITNESS_SET.fact(CONE)
-def _shelf_hottest(of: Of[WitnessSet]) -> Any:
+def _shelf_hottest(of: Of[WitnessSet]) -> Cone | None:
     """The hottest cone that suits all clays on its shelf."""
-    ranges = _clay_ranges(of)
-    return min((hot for _, hot in ranges), default=None)
+    return min((hot for _, hot in _clay_ranges(of)), default=None)
 
 
 @WITNESS_SET.fact(CONE)
-def _shelf_coolest(of: Of[WitnessSet]) -> Any:
+def _shelf_coolest(of: Of[WitnessSet]) -> Cone | None:
     """The coolest cone that matures all clays on its shelf."""
-    ranges = _clay_ranges(of)
-    return max((cool for cool, _ in ranges), default=None)
+    return max((cool for cool, _ in _clay_ranges(of)), default=None)
 
 
-WITNESS_CONE = PlanSubject(
-    "witness cone", "One cone of a witness set.", _cones, lambda of: of.it.cone.span
+def _clay_ranges(of: Of[WitnessSet]) -> list[tuple[Cone, Cone]]:
+    """The ranges in cones of the clays on the shelf of a set, as far as one maker numbered all."""
+    found = []
+    for ware in _wares(of):
+        maturity = ware.it.clay.maturity if ware.it.clay else None
+        if maturity and maturity.coolest and maturity.hottest:
+            ends = maturity.coolest.value, maturity.hottest.value
+            if ends[0].comparable(ends[1]):
+                found.append((min(ends), max(ends)))
+    alike = all(cool.comparable(found[0][0]) for cool, _ in found)
+    return found if alike else []
+
+
+WITNESS_CONE.written("cone", CONE, "The cone.")
+WITNESS_CONE.written(
+    "role", words("guide", "target", "guard", "extra"), "What the cone is there for."
 )
-WITNESS_CONE.add(part_fact("cone", CONE, "The cone.", lambda cone: cone.cone))
+WITNESS_CONE.leads("set", one("witness set"), "The set it stands in.", "witness")
 
 
-@WITNESS_CONE.of_part(words("guide", "target", "guard", "extra"))
-def _role(cone: Any) -> Any:
-    """What the cone is there for."""
-    return cone.role
+@WITNESS_CONE.of_part(TEXT, "place")
+def _place_of_set(cone: WitnessCone) -> Written[str] | str:
+    """Where its set stands."""
+    return _place(cone.witness)
 
 
-WITNESS_CONE.add(
-    part_fact("place", TEXT, "Where its set stands.", lambda cone: _place(cone.witness))
-)
-
-
-@WITNESS_CONE.of_part(words("large", "self-supporting", "small"), "form")
-def _said_form(cone: Any) -> Any:
+@WITNESS_CONE.of_part(_FORMS, "form")
+def _form_of_cone(cone: WitnessCone) -> str:
     """Its form."""
     return cone.cone.value.series.form.value
 
 
-WITNESS_CONE.add(
-    part_fact(
-        "iron-free", FLAG, "Yes for an iron-free cone.", lambda c: c.cone.value.series.iron_free
-    )
-)
-
-
-@WITNESS_CONE.fact(one("witness set"))
-def _set(of: Of[Any]) -> Any:
-    """The set it stands in."""
-    return Of(of.case, of.it.witness)
+@WITNESS_CONE.of_part(FLAG, "iron-free")
+def _cone_is_iron_free(cone: WitnessCone) -> bool:
+    """Yes for an iron-free cone."""
+    return cone.cone.value.series.iron_free
