@@ -32,6 +32,7 @@ __all__ = [
     "PlannedFiring",
     "dampness_of",
     "fire",
+    "is_damp",
     "top_to_bottom",
 ]
 
@@ -54,6 +55,11 @@ DAMPNESS = {
 def dampness_of(ware: Ware) -> str | None:
     """How damp a ware goes in, in the words of dampness.csv; None where nobody can say."""
     return DAMPNESS.get(ware.state.value) if ware.state else None
+
+
+def is_damp(ware: Ware) -> bool:
+    """True for ware that goes in wetter than bone dry."""
+    return dampness_of(ware) not in (None, "bone dry")
 
 
 def top_to_bottom(kiln: Kiln | None) -> float | None:

@@ -13,7 +13,7 @@ from guardcone.firing.uncertainty import (
     thermocouple_tolerance,
 )
 from guardcone.language.source import TextFault
-from guardcone.outlook.planned import PlannedFiring, dampness_of
+from guardcone.outlook.planned import PlannedFiring, is_damp
 from guardcone.outlook.records import ConeOutlook, Remark, ShelfOutlook, Slot
 from guardcone.plan.plan import Plan
 from guardcone.values import (
@@ -71,8 +71,7 @@ def gaps_of(
         yield Remark("no start")
     wares = plan.load.wares if plan.load else ()
     for ware in wares:
-        wet = dampness_of(ware) not in (None, "bone dry")
-        if firable and wet and ware.wall is None:
+        if firable and is_damp(ware) and ware.wall is None:
             yield Remark("damp ware without wall", ware.span.line, {"ware": ware.name.value})
 
 
