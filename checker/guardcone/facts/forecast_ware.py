@@ -14,7 +14,7 @@ from guardcone.facts.ranges import ends_of
 from guardcone.facts.ware import WARE, unfired
 from guardcone.firing.tables import band, usual
 from guardcone.firing.ware import DRYING_REFERENCE, core_lag, drying_hours, vapour_pressure
-from guardcone.outlook.planned import PlannedFiring, dampness_of, is_damp
+from guardcone.outlook.planned import PlannedFiring, dampness_of, drying_needed, is_damp
 from guardcone.plan.load import Clay, Ware
 from guardcone.plan.plan import Plan
 from guardcone.values import Cone, Temperature
@@ -169,12 +169,8 @@ def _peak_under_lowest(of: Of[Clay]) -> Any:
 
 def _drying(which: str) -> Callable[[Of[Ware]], Any]:
     def get(of: Of[Ware]) -> Any:
-        ware = of.it
-        dampness = dampness_of(ware)
-        if dampness is None or ware.wall is None:
-            return None
-        needed = drying_hours(ware.wall.value.millimetres, dampness)
-        return hours(getattr(needed, which))
+        needed = drying_needed(of.it)
+        return hours(getattr(needed, which)) if needed else None
 
     return get
 
@@ -212,12 +208,10 @@ def _drying_hold(of: Of[Ware]) -> Any:
 
     How long one hold must be so that, with all else as written, the most is reached.
     """
-    ware, firing = of.it, of.case.firing
-    dampness = dampness_of(ware)
-    if dampness is None or ware.wall is None or not firing.fired:
+    needed, firing = drying_needed(of.it), of.case.firing
+    if needed is None or not firing.fired:
         return None
-    needed = drying_hours(ware.wall.value.millimetres, dampness).most
-    missing = needed - firing.dried
+    missing = needed.most - firing.dried
     held, celsius = 0.0, firing.boiling - usual("hold_below_boiling")
     for piece in firing.curve.pieces:
         if piece.end >= firing.boiling:

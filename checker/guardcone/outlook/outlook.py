@@ -9,9 +9,9 @@ from guardcone.firing.cone_forecast import COVERAGE, hour_of_work, start_work
 from guardcone.firing.cones import fold_degrees, law_of
 from guardcone.firing.heatwork import ZERO_CELSIUS, running_work
 from guardcone.firing.tables import band, bands, usual
-from guardcone.firing.ware import core_lag, drying_hours, lag_hours
+from guardcone.firing.ware import core_lag, lag_hours
 from guardcone.outlook.advice import advise, compare_soak, shifted_clock
-from guardcone.outlook.planned import PlannedFiring, dampness_of, fire
+from guardcone.outlook.planned import PlannedFiring, drying_needed, fire
 from guardcone.outlook.records import (
     Advice,
     BandCrossing,
@@ -216,10 +216,9 @@ def _lags(firing: PlannedFiring) -> Iterator[LagOutlook]:
 
 def _drying(firing: PlannedFiring) -> Iterator[DryingOutlook]:
     for wall, ware in _walls(firing):
-        dampness = dampness_of(ware)
-        if dampness is None or ware.state is None:
+        needed = drying_needed(ware)
+        if needed is None or ware.state is None:
             continue
-        needed = drying_hours(wall.millimetres, dampness)
         yield DryingOutlook(
             ware=ware.name.value,
             wall=wall,

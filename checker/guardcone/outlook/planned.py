@@ -18,7 +18,7 @@ from guardcone.firing.kiln import Kiln as KilnHeat
 from guardcone.firing.schedule import Leg, LegKind, curve_of
 from guardcone.firing.tables import usual
 from guardcone.firing.uncertainty import Measuring
-from guardcone.firing.ware import boiling_point, drying_done
+from guardcone.firing.ware import Drying, boiling_point, drying_done, drying_hours
 from guardcone.outlook.records import Setting
 from guardcone.plan.kiln import Kiln
 from guardcone.plan.load import Ware
@@ -31,6 +31,7 @@ __all__ = [
     "LAST_STRETCH",
     "PlannedFiring",
     "dampness_of",
+    "drying_needed",
     "fire",
     "is_damp",
     "top_to_bottom",
@@ -60,6 +61,14 @@ def dampness_of(ware: Ware) -> str | None:
 def is_damp(ware: Ware) -> bool:
     """True for ware that goes in wetter than bone dry."""
     return dampness_of(ware) not in (None, "bone dry")
+
+
+def drying_needed(ware: Ware) -> Drying | None:
+    """The drying that a ware needs below boiling; None where its wall or dampness is not known."""
+    dampness = dampness_of(ware)
+    if dampness is None or ware.wall is None:
+        return None
+    return drying_hours(ware.wall.value.millimetres, dampness)
 
 
 def top_to_bottom(kiln: Kiln | None) -> float | None:
