@@ -14,7 +14,7 @@ from guardcone.facts.ranges import ends_of
 from guardcone.facts.ware import WARE, unfired
 from guardcone.firing.tables import band, usual
 from guardcone.firing.ware import DRYING_REFERENCE, core_lag, drying_hours, vapour_pressure
-from guardcone.outlook.planned import DAMPNESS, PlannedFiring
+from guardcone.outlook.planned import PlannedFiring, dampness_of, drying_needed, is_damp
 from guardcone.plan.load import Clay, Ware
 from guardcone.plan.plan import Plan
 from guardcone.values import Cone, Temperature
@@ -22,16 +22,9 @@ from guardcone.values import Cone, Temperature
 __all__: list[str] = []
 
 
-_DAMP = ("damp", "leather-hard")
-
-
 def _wares(of: Of[PlannedFiring]) -> Iterable[Ware]:
     load = of.case.plan.load
     return load.wares if load else ()
-
-
-def _is_damp(ware: Ware) -> bool:
-    return ware.state is not None and ware.state.value in _DAMP
 
 
 def _wall(ware: Ware) -> float:
@@ -66,7 +59,7 @@ def _refired_shape(of: Of[PlannedFiring]) -> str | None:
 
 
 def _drying_least(ware: Ware) -> float:
-    return drying_hours(_wall(ware), DAMPNESS.get(ware.state.value, "") if ware.state else "").least
+    return drying_hours(_wall(ware), dampness_of(ware) or "").least
 
 
 def _is_high_fired(ware: Ware) -> bool:
@@ -91,13 +84,13 @@ FORECAST.add(
     _pick(
         "damp-ware",
         "The damp or leather-hard ware that needs the longest drying.",
-        lambda _, ware: _is_damp(ware),
+        lambda _, ware: is_damp(ware),
         _drying_least,
     ),
     _pick(
         "dry-raw-ware",
         "The thickest unfired ware that is neither damp nor leather-hard.",
-        lambda plan, ware: unfired(plan, ware) and not _is_damp(ware),
+        lambda plan, ware: unfired(plan, ware) and not is_damp(ware),
     ),
     _pick("raw-ware", "The thickest unfired ware, damp or dry.", unfired),
     _pick("thickest-ware", "The thickest ware.", lambda _, __: True),
@@ -176,12 +169,8 @@ def _peak_under_lowest(of: Of[Clay]) -> Any:
 
 def _drying(which: str) -> Callable[[Of[Ware]], Any]:
     def get(of: Of[Ware]) -> Any:
-        ware = of.it
-        dampness = DAMPNESS.get(ware.state.value) if ware.state else None
-        if dampness is None or ware.wall is None:
-            return None
-        needed = drying_hours(ware.wall.value.millimetres, dampness)
-        return hours(getattr(needed, which))
+        needed = drying_needed(of.it)
+        return hours(getattr(needed, which)) if needed else None
 
     return get
 
@@ -219,12 +208,10 @@ def _drying_hold(of: Of[Ware]) -> Any:
 
     How long one hold must be so that, with all else as written, the most is reached.
     """
-    ware, firing = of.it, of.case.firing
-    dampness = DAMPNESS.get(ware.state.value) if ware.state else None
-    if dampness is None or ware.wall is None or not firing.fired:
+    needed, firing = drying_needed(of.it), of.case.firing
+    if needed is None or not firing.fired:
         return None
-    needed = drying_hours(ware.wall.value.millimetres, dampness).most
-    missing = needed - firing.dried
+    missing = needed.most - firing.dried
     held, celsius = 0.0, firing.boiling - usual("hold_below_boiling")
     for piece in firing.curve.pieces:
         if piece.end >= firing.boiling:

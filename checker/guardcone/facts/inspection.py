@@ -10,6 +10,7 @@ from guardcone.condition.kinds import DATE, DURATION, FLAG, TEXT
 from guardcone.condition.vocabulary import UNREADABLE, Fact
 from guardcone.facts.case import Of
 from guardcone.facts.safety import SAFETY, of_line
+from guardcone.language.grammar import words_of
 from guardcone.language.tokens import CalendarMonth
 from guardcone.plan.safety import Safety
 from guardcone.span import Written
@@ -18,20 +19,26 @@ from guardcone.values import Duration
 __all__: list[str] = []
 
 
-def _heat(of: Of[Safety], burns: Callable[[str], bool]) -> Any:
-    """Whether the kiln may be heated so: a plan that does not say its fuel may mean any."""
-    plan = of.case.plan
-    if plan.kiln is None or plan.kiln.fuel is None:
-        unsaid = plan.kiln is None or "fuel" not in plan.kiln.unreadable
-        return True if unsaid else UNREADABLE
-    return Written(burns(plan.kiln.fuel.value), plan.kiln.fuel.span)
+_ELECTRIC = frozenset({"electric"})
+_GAS = frozenset({"gas", "natural-gas", "propane"})
+# What each fact says of the kiln, and the fuels for which it holds.
+_HEATS = {
+    "may-burn-fuel": ("burns gas, oil or wood", frozenset(words_of("fuel")) - _ELECTRIC),
+    "may-burn-gas": ("burns gas", _GAS),
+    "may-burn-gas-or-oil": ("burns gas or oil", _GAS | {"oil"}),
+    "may-be-electric": ("is electric", _ELECTRIC),
+}
 
 
-_GASES = ("gas", "natural-gas", "propane")
+def _may_be_heated(name: str, said: str, fuels: frozenset[str]) -> Fact:
+    def get(of: Of[Safety]) -> Any:
+        """A plan that does not say its fuel may mean any."""
+        kiln = of.case.plan.kiln
+        if kiln is None or kiln.fuel is None:
+            return UNREADABLE if kiln and "fuel" in kiln.unreadable else True
+        return Written(kiln.fuel.value in fuels, kiln.fuel.span)
 
-
-def _fuel_fact(name: str, doc: str, burns: Callable[[str], bool]) -> Fact:
-    return Fact(name, FLAG, doc, lambda of: _heat(of, burns))
+    return Fact(name, FLAG, f"Yes if the kiln {said}, or the plan does not say what heats it.", get)
 
 
 def _inspected(inspection: Any) -> Any:
@@ -81,29 +88,7 @@ def _inspection_age(line: str) -> Callable[[Of[Safety]], Any]:
     return age
 
 
-SAFETY.add(
-    _fuel_fact(
-        "may-burn-fuel",
-        "Yes if the kiln burns gas, oil or wood, or the plan does not say what heats it.",
-        lambda fuel: fuel != "electric",
-    ),
-    _fuel_fact(
-        "may-burn-gas",
-        "Yes if the kiln burns gas, or the plan does not say what heats it.",
-        lambda fuel: fuel in _GASES,
-    ),
-    _fuel_fact(
-        "may-burn-gas-or-oil",
-        "Yes if the kiln burns gas or oil, or the plan does not say what heats it.",
-        lambda fuel: fuel in (*_GASES, "oil"),
-    ),
-    _fuel_fact(
-        "may-be-electric",
-        "Yes if the kiln is electric, or the plan does not say what heats it.",
-        lambda fuel: fuel == "electric",
-    ),
-)
-
+SAFETY.add(*(_may_be_heated(name, *heat) for name, heat in _HEATS.items()))
 SAFETY.add(
     of_line("inspected", DATE, "When the electrics were inspected.", "electrics", _inspected),
     of_line("electrics", TEXT, "What is said of the electrics.", "electrics", lambda _: "said"),

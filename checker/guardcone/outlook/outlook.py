@@ -9,9 +9,9 @@ from guardcone.firing.cone_forecast import COVERAGE, hour_of_work, start_work
 from guardcone.firing.cones import fold_degrees, law_of
 from guardcone.firing.heatwork import ZERO_CELSIUS, running_work
 from guardcone.firing.tables import band, bands, usual
-from guardcone.firing.ware import core_lag, drying_hours, lag_hours
+from guardcone.firing.ware import core_lag, lag_hours
 from guardcone.outlook.advice import advise, compare_soak, shifted_clock
-from guardcone.outlook.planned import DAMPNESS, PlannedFiring, fire
+from guardcone.outlook.planned import PlannedFiring, drying_needed, fire
 from guardcone.outlook.records import (
     Advice,
     BandCrossing,
@@ -41,8 +41,6 @@ def forecast_of(plan: Plan) -> PlanForecast:
     shelves = tuple(_shelves(firing, firable))
     target = target_of_plan(plan)
     unit = measures_of(plan).scale(plan.schedule.heading if plan.schedule else None)
-    usual_spread = usual("top_to_bottom_spread")
-    given = firing.measuring.top_to_bottom
     forecast = PlanForecast(
         source=plan.source.name,
         name=plan.name.value if plan.name else None,
@@ -55,8 +53,8 @@ def forecast_of(plan: Plan) -> PlanForecast:
         target_temperature=said.value.celsius if said else None,
         gaps=tuple(gaps_of(firing, shelves, firable)),
         shelves=shelves,
-        spread=usual_spread if given is None else given,
-        spread_given=given is not None,
+        spread=firing.spread,
+        spread_given=firing.measuring.top_to_bottom is not None,
         boiling=firing.boiling,
         drying=tuple(_drying(firing)) if firable else (),
     )
@@ -148,7 +146,7 @@ def _outlook(
     kelvin = curve.peak + ZERO_CELSIUS
     factor = exp(min(600.0, COVERAGE * found.spread.celsius / fold_degrees(kinetics, kelvin)))
     running = running_work(curve.raw, kinetics.theta, kinetics.log_a)
-    half = 0.5 * _spread(firing)
+    half = 0.5 * firing.spread
 
     def range_of(
         work: float, expected: float | None
@@ -170,11 +168,6 @@ def _outlook(
         clock_cool_end=shifted_clock(kinetics, found.work, kelvin, -half),
         clock_hot_end=shifted_clock(kinetics, found.work, kelvin, half),
     )
-
-
-def _spread(firing: PlannedFiring) -> float:
-    given = firing.measuring.top_to_bottom
-    return usual("top_to_bottom_spread") if given is None else given
 
 
 def _bands(firing: PlannedFiring) -> Iterator[BandCrossing]:
@@ -204,7 +197,7 @@ def _lags(firing: PlannedFiring) -> Iterator[LagOutlook]:
     walls = _walls(firing)
     if not walls:
         return
-    written, ware = max(walls, key=_wall)
+    written, ware = max(walls, key=lambda one: one[0].millimetres)
     wall = written.millimetres
     for way in ("up", "down"):
         rate = firing.fastest_through(band("quartz").high, way)
@@ -221,16 +214,11 @@ def _lags(firing: PlannedFiring) -> Iterator[LagOutlook]:
             )
 
 
-def _wall(one: tuple[Length, Ware]) -> float:
-    return one[0].millimetres
-
-
 def _drying(firing: PlannedFiring) -> Iterator[DryingOutlook]:
     for wall, ware in _walls(firing):
-        dampness = DAMPNESS.get(ware.state.value) if ware.state else None
-        if dampness is None or ware.state is None:
+        needed = drying_needed(ware)
+        if needed is None or ware.state is None:
             continue
-        needed = drying_hours(wall.millimetres, dampness)
         yield DryingOutlook(
             ware=ware.name.value,
             wall=wall,

@@ -18,9 +18,10 @@ from guardcone.firing.kiln import Kiln as KilnHeat
 from guardcone.firing.schedule import Leg, LegKind, curve_of
 from guardcone.firing.tables import usual
 from guardcone.firing.uncertainty import Measuring
-from guardcone.firing.ware import boiling_point, drying_done
+from guardcone.firing.ware import Drying, boiling_point, drying_done, drying_hours
 from guardcone.outlook.records import Setting
 from guardcone.plan.kiln import Kiln
+from guardcone.plan.load import Ware
 from guardcone.plan.plan import Plan
 from guardcone.plan.schedule import Schedule, Segment
 from guardcone.values import Cone
@@ -29,7 +30,10 @@ __all__ = [
     "DAMPNESS",
     "LAST_STRETCH",
     "PlannedFiring",
+    "dampness_of",
+    "drying_needed",
     "fire",
+    "is_damp",
     "top_to_bottom",
 ]
 
@@ -47,6 +51,24 @@ DAMPNESS = {
     "dry": "bone dry",
     "greenware": "bone dry",
 }
+
+
+def dampness_of(ware: Ware) -> str | None:
+    """How damp a ware goes in, in the words of dampness.csv; None where nobody can say."""
+    return DAMPNESS.get(ware.state.value) if ware.state else None
+
+
+def is_damp(ware: Ware) -> bool:
+    """True for ware that goes in wetter than bone dry."""
+    return dampness_of(ware) not in (None, "bone dry")
+
+
+def drying_needed(ware: Ware) -> Drying | None:
+    """The drying that a ware needs below boiling; None where its wall or dampness is not known."""
+    dampness = dampness_of(ware)
+    if dampness is None or ware.wall is None:
+        return None
+    return drying_hours(ware.wall.value.millimetres, dampness)
 
 
 def top_to_bottom(kiln: Kiln | None) -> float | None:
@@ -137,6 +159,12 @@ class PlannedFiring:
                 answers.append(found)
         # Cooler than all: say the coolest there is; hotter than all: say it in the set's own cones.
         return answers[0] if answers[0].below else answers[-1]
+
+    @property
+    def spread(self) -> float:
+        """Degrees C from the hottest shelf to the coolest, as is usual where the plan is silent."""
+        given = self.measuring.top_to_bottom
+        return usual("top_to_bottom_spread") if given is None else given
 
     @property
     def peak(self) -> float:

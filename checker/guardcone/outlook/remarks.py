@@ -13,7 +13,7 @@ from guardcone.firing.uncertainty import (
     thermocouple_tolerance,
 )
 from guardcone.language.source import TextFault
-from guardcone.outlook.planned import DAMPNESS, PlannedFiring
+from guardcone.outlook.planned import PlannedFiring, is_damp
 from guardcone.outlook.records import ConeOutlook, Remark, ShelfOutlook, Slot
 from guardcone.plan.plan import Plan
 from guardcone.values import (
@@ -71,8 +71,7 @@ def gaps_of(
         yield Remark("no start")
     wares = plan.load.wares if plan.load else ()
     for ware in wares:
-        wet = ware.state is not None and DAMPNESS.get(ware.state.value, "bone dry") != "bone dry"
-        if firable and wet and ware.wall is None:
+        if firable and is_damp(ware) and ware.wall is None:
             yield Remark("damp ware without wall", ware.span.line, {"ware": ware.name.value})
 
 
@@ -126,14 +125,12 @@ def _distinct(shelves: Iterable[ShelfOutlook]) -> list[ConeOutlook]:
 def _no_law(outlook: ConeOutlook) -> Remark:
     """No forecast of a cone; where a table has a temperature for it, that is told."""
     cone = outlook.cone
-    published = [
-        cell
-        for cell in chart_cells()
-        if cell.series == cone.series.table and cell.cone == str(cone.number)
-    ]
+    own = (cone.series.table, str(cone.number))
+    published = [cell for cell in chart_cells() if (cell.series, cell.cone) == own]
     if not published:
         return Remark("no law", outlook.line, {"cone": cone})
-    low, high = (pick([cell.celsius for cell in published]) for pick in (min, max))
+    low = min(cell.celsius for cell in published)
+    high = max(cell.celsius for cell in published)
     slots: dict[str, Slot] = {
         "cone": cone,
         "low": _temperature(low),
@@ -258,10 +255,10 @@ def _spread_and_thermocouple(firing: PlannedFiring) -> Iterator[Remark]:
         slots = {"kind": kind or "K", "peak": _temperature(firing.peak)}
         yield Remark("assumed: thermocouple beyond", None, slots)
     if measuring.top_to_bottom is None:
-        slots = {"spread": _difference(usual("top_to_bottom_spread"))}
+        slots = {"spread": _difference(firing.spread)}
         yield Remark("assumed: spread", None, slots)
     elif firing.plan.kiln and firing.plan.kiln.spread_cones:
-        slots = {"spread": _difference(measuring.top_to_bottom)}
+        slots = {"spread": _difference(firing.spread)}
         yield Remark("assumed: cones to degrees", None, slots)
 
 
