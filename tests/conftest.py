@@ -18,7 +18,12 @@ settings.load_profile("untimed")
 # Properties tried on many plans drawn at random are slow; so is what begins like this.
 SLOW = (
     "tests/packaging/",
-    "tests/dangers/test_switched_off.py::test_a_moved_limit_hides_no_danger",
+    "tests/dangers/",
+    "tests/commands/test_no_answer.py",
+    "tests/commands/test_terminal.py",
+    "tests/commands/test_unwritten.py",
+    "tests/rules/test_conventions.py::test_what_is_printed_is_sentences",
+    "tests/rules/test_facts.py::test_every_fact_keeps_its_kind",
     "tests/language/test_cost.py",
     "tests/language/test_grammar_document.py::test_every_spelling_reads_where_the_first_does",
 )
