@@ -64,11 +64,11 @@ def _turns_round(written: str, right: str) -> bool:
 def _another_word(written: str, right: str) -> bool:
     """True where the first letters tell that no slip of the hand makes one of the other.
 
-    `set` is no slip for `wet`, nor `nested` for `vented`; `kuard` is one for `guard`.
+    `set` is no slip for `wet`, nor `nested` for `vented`; `kuard` and `gguard` are for `guard`.
     """
     if written[0] == right[0] or written[:2] == right[1::-1]:
         return False
-    return len(written) < 5 or written[1:] != right[1:]
+    return len(written) < 5 or written[1:] not in (right, right[1:])
 
 
 def _same_beginning(one: str, other: str) -> int:

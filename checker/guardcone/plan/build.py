@@ -175,20 +175,19 @@ def _build(statements: StatementText, described: Described) -> tuple[Plan, list[
         safety=_first(sections, "safety", read_safety, faults),
         readings=readings,
         accepts=tuple(_accept(statement) for statement in statements.accepts),
-        faults=_each_line_once(faults, {fault.span.line for fault in statements.faults}),
+        faults=_each_line_once(statements.faults, faults[len(statements.faults) :]),
         unreadable=frozenset(unreadable),
         **(facts.fields if facts else {}),
     )
     return plan, faults
 
 
-# Faults between lines. On a line that has a fault of its own they would be a second one.
-_BETWEEN_LINES = frozenset({"fact-doubled", "section-doubled", "name-unknown", "name-unused"})
-
-
-def _each_line_once(faults: Iterable[TextFault], faulty: set[int]) -> tuple[TextFault, ...]:
+def _each_line_once(
+    own: Iterable[TextFault], further: Iterable[TextFault]
+) -> tuple[TextFault, ...]:
     """The faults in the order of the lines; a line that can't be read as it is has only that."""
-    kept = [f for f in faults if f.rule not in _BETWEEN_LINES or f.span.line not in faulty]
+    faulty = {fault.span.line for fault in own}
+    kept = [*own, *(fault for fault in further if fault.span.line not in faulty)]
     return tuple(sorted(kept, key=lambda fault: fault.span))
 
 
