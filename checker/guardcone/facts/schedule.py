@@ -13,7 +13,6 @@ from guardcone.condition.kinds import (
     many,
     words,
 )
-from guardcone.condition.sentences import Phrase
 from guardcone.condition.vocabulary import UNREADABLE, Fact
 from guardcone.facts.case import Of, PlanCase, PlanSubject, degrees, hours, rate, single
 from guardcone.facts.forecast_cones import target_temperature
@@ -21,7 +20,7 @@ from guardcone.firing.curve import Problem
 from guardcone.firing.tables import usual
 from guardcone.plan.schedule import Schedule, Segment
 from guardcone.span import Written
-from guardcone.values import Rate, Temperature
+from guardcone.values import Temperature
 
 __all__ = ["SCHEDULE", "SEGMENT"]
 
@@ -190,27 +189,6 @@ def _after_all_power(of: Of[Segment]) -> bool:
     """
     earlier = (other for other in _segments(of.case) if other.it.number < of.it.number)
     return any(_asks_too_much(other) for other in earlier)
-
-
-@SEGMENT.fact(TEXT)
-def _power_mended(of: Of[Segment]) -> str | None:
-    """In words: the climb to write instead, or that the kiln does not come so far.
-
-    What to do about a climb that the kiln's power can't give.
-    """
-    found = _problem(of, *_TOO_FAST)
-    if found is None or found.possible is None or of.it.to is None:
-        return None
-    to = of.it.to.value
-    if found.possible < usual("crawl"):
-        return Phrase(
-            "By our estimate this kiln does not reach ",
-            to,
-            " at all. Look at its power and its volume, or choose a cooler firing.",
-        )
-    possible = Rate.of(round(found.possible), "C/h")
-    told = "Write a rate of ", possible, " or less up to ", to
-    return Phrase(*told, ", or the rate the kiln is known to do.")
 
 
 @SEGMENT.fact(RATE)
