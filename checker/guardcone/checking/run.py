@@ -8,11 +8,12 @@ from typing import Any
 
 from attrs import frozen
 
+from guardcone.condition.compiling import without_place
 from guardcone.condition.kinds import Kind
 from guardcone.condition.vocabulary import UNREADABLE, Case, Subject, Vocabulary
 from guardcone.rulebook.book import CompiledLevel, CompiledRule, Pointer, RuleBook
 from guardcone.rulebook.rule import Consequence, Rule, Where
-from guardcone.span import Span, Written
+from guardcone.span import Span
 
 __all__ = [
     "BrokenRule",
@@ -118,13 +119,13 @@ def _stands_for(cause: Fired, other: Fired, identity: Identity) -> bool:
 def _leads(subject: Subject, instance: Any, to: Subject, goal: Any, identity: Identity) -> bool:
     for fact in subject.facts:
         if fact.type.kind is Kind.SUBJECT and fact.type.subject == to.name:
-            found = fact.get(instance)
-            if isinstance(found, Written):
-                found = found.value
+            found = without_place(fact.get(instance))
             if found is None or found is UNREADABLE:
                 continue
-            same = identity(goal)
-            if any(identity(one) is same for one in (found if fact.type.is_many else (found,))):
+            if any(
+                identity(one) is identity(goal)
+                for one in (found if fact.type.is_many else (found,))
+            ):
                 return True
     return False
 

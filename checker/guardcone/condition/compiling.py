@@ -15,88 +15,83 @@ from guardcone.condition.kinds import QUANTITY_CLASS, Kind, arithmetic, next_con
 from guardcone.condition.vocabulary import UNREADABLE, Subject, Vocabulary
 from guardcone.span import Span, Written
 
-__all__ = ["Compiler", "Reacher", "Test", "Values", "first_instance"]
+__all__ = ["Compiler", "Test", "Values", "without_place"]
 
 
 Values = Callable[[Any, Any], Any]
+Test = Callable[[Any, Any], bool | None]
+
+_SIGNS: dict[str, Callable[[Any, Any], bool]] = {
+    "=": operator.eq,
+    "<": operator.lt,
+    "<=": operator.le,
+    ">": operator.gt,
+    ">=": operator.ge,
+}
 
 
-def _in_question(_case: Any, it: Any) -> Any:
-    return it
+class Compiler:
+    """Makes closures for one vocabulary with the limits that are in force, by name."""
 
-
-def first_instance(subject: Subject) -> Callable[[Any], Any]:
-    """For a single subject: its instance in a case, None without one, UNREADABLE if it is so."""
-    each = subject.each
-
-    def first(case: Any) -> Any:
-        for instance in each(case):
-            return instance
-        return None
-
-    return first
-
-
-class Reacher:
-    """Closures for facts, single subjects and the instances that a quantifier runs through."""
-
-    def __init__(self, vocabulary: Vocabulary) -> None:
+    def __init__(self, vocabulary: Vocabulary, limits: Mapping[str, Any]) -> None:
         self._vocabulary = vocabulary
+        self._limits = limits
+
+    def condition(self, node: typed.Condition) -> Test:
+        """The closure that tests a condition."""
+        match node:
+            case typed.Compare(sign=sign, left=left, right=right):
+                return _of_stated(
+                    _comparison(sign, left.type.kind), *map(self.value, (left, right))
+                )
+            case typed.WordIn(left=left, words=words):
+                chosen = frozenset(words)
+                return _of_stated(lambda word: word in chosen, self.value(left))
+            case typed.Mentions(left=left, text=text):
+                sought = text.casefold()
+                return _of_stated(lambda told: sought in told.casefold(), self.value(left))
+            case typed.Missing(value=value):
+                return self._missing(value)
+            case typed.Flag(value=value):
+                return self.value(value)
+            case typed.NotOf(inner=inner):
+                return _of_stated(operator.not_, self.condition(inner))
+            case typed.AllOf(parts=parts) | typed.AnyOf(parts=parts):
+                tests = tuple(map(self.condition, parts))
+                decisive = isinstance(node, typed.AnyOf)
+                return lambda case, it: _decided((test(case, it) for test in tests), decisive)
+            case typed.Quantified():
+                return self._quantified(node)
+        raise TypeError(f"no such condition: {node!r}")
 
     def value(self, node: typed.Value) -> Values:
-        """The closure that yields a leaf, None where it is missing or unknown."""
-        raw = self.raw(node)
-        if isinstance(node, typed.It):
-            return raw
+        """The closure that yields a value, None where it is missing or unknown."""
+        match node:
+            case typed.Constant(value=constant):
+                return lambda _case, _it: constant
+            case typed.LimitOf(name=name):
+                limit = self._limits[name]
+                return lambda _case, _it: limit
+            case typed.Arithmetic(sign=sign, left=left, right=right):
+                compute = arithmetic(sign, left.type.kind, right.type.kind)
+                return _of_stated(compute, self.value(left), self.value(right))
+            case typed.Steps(first=first, last=last):
+                return _of_stated(steps, self.value(first), self.value(last))
+            case typed.NextCone(hotter=hotter, cone=cone):
+                return _of_stated(partial(next_cone, hotter), self.value(cone))
+            case typed.Count(domain=domain):
+                return _of_stated(_count, self._instances(domain))
+        raw = self._raw(node)
 
         def value(case: Any, it: Any) -> Any:
-            found = raw(case, it)
-            if found.__class__ is Written:
-                found = found.value
+            found = without_place(raw(case, it))
             return None if found is UNREADABLE else found
 
         return value
 
-    def raw(self, node: typed.Value) -> Values:
-        """The closure that yields a leaf as the vocabulary gives it: Written, UNREADABLE, None.
-
-        A fact of something missing is UNREADABLE, for nothing can be known of it.
-        """
-        match node:
-            case typed.It():
-                return _in_question
-            case typed.Single():
-                first = first_instance(self.subject(node))
-                return lambda case, _it: first(case)
-            case typed.FactOf(owner=typed.It(), fact=name):
-                get = self._getter(node.owner, name)
-                return lambda _case, it: get(it)
-            case typed.FactOf(owner=owner, fact=name):
-                return self._walk(self.value(owner), self._getter(owner, name))
-        raise TypeError(f"no such value: {node!r}")
-
-    def stated(self, node: typed.Value) -> Callable[[Any, Any], bool | None]:
-        """The closure that says whether a leaf is stated; None where that cannot be known."""
-        raw = self.raw(node)
-
-        def stated(case: Any, it: Any) -> bool | None:
-            found = raw(case, it)
-            if found.__class__ is Written:
-                found = found.value
-            return None if found is UNREADABLE else found is not None
-
-        return stated
-
-    def instances(self, node: typed.Value) -> Callable[[Any, Any], Iterable[Any] | None]:
-        """The closure that yields the instances of a domain; None where they are not known."""
-        if isinstance(node, typed.EachOf):
-            each = self.subject(node).each
-            return lambda case, _it: each(case)
-        return self.value(node)
-
     def place(self, node: typed.Value) -> Callable[[Any, Any], Span | None]:
-        """The closure that yields where a leaf was written, None where it was not."""
-        raw = self.raw(node)
+        """The closure that yields where a fact or subject was written, None where it was not."""
+        raw = self._raw(node)
         subject = self.subject(node) if node.type.subject else None
 
         def place(case: Any, it: Any) -> Span | None:
@@ -117,120 +112,52 @@ class Reacher:
             raise LookupError(f"the vocabulary has no subject {node.type.subject!r}")
         return found
 
-    def _getter(self, owner: typed.Value, name: str) -> Callable[[Any], Any]:
-        subject = self.subject(owner)
-        fact = subject.find(name)
-        if fact is None:
-            raise LookupError(f"the vocabulary has no fact {name!r} of {subject.name}")
-        return fact.get
+    def _raw(self, node: typed.Value) -> Values:
+        """The closure that yields a leaf as the vocabulary gives it: Written, UNREADABLE, None.
 
-    @staticmethod
-    def _walk(owner: Values, get: Callable[[Any], Any]) -> Values:
-        def walk(case: Any, it: Any) -> Any:
-            found = owner(case, it)
-            return UNREADABLE if found is None else get(found)
-
-        return walk
-
-
-Test = Callable[[Any, Any], bool | None]
-
-_SIGNS: dict[str, Callable[[Any, Any], bool]] = {
-    "=": operator.eq,
-    "<": operator.lt,
-    "<=": operator.le,
-    ">": operator.gt,
-    ">=": operator.ge,
-}
-
-
-class Compiler(Reacher):
-    """Makes closures for one vocabulary with the limits that are in force, by name."""
-
-    def __init__(self, vocabulary: Vocabulary, limits: Mapping[str, Any]) -> None:
-        super().__init__(vocabulary)
-        self._limits = limits
-
-    def condition(self, node: typed.Condition) -> Test:
-        """The closure that tests a condition."""
+        A fact of something missing is UNREADABLE, for nothing can be known of it.
+        """
         match node:
-            case typed.Compare():
-                return self._compare(node)
-            case typed.WordIn(left=left, words=words):
-                chosen = frozenset(words)
-                return _stated(self.value(left), lambda word: word in chosen)
-            case typed.Mentions(left=left, text=text):
-                sought = text.casefold()
-                return _stated(self.value(left), lambda told: sought in told.casefold())
-            case typed.Missing(value=value):
-                return _opposite(self.stated(value))
-            case typed.Flag(value=value):
-                return self.value(value)
-            case typed.NotOf(inner=inner):
-                return _opposite(self.condition(inner))
-            case typed.AllOf(parts=parts):
-                return _all_of(tuple(self.condition(part) for part in parts))
-            case typed.AnyOf(parts=parts):
-                return _any_of(tuple(self.condition(part) for part in parts))
-            case typed.Quantified():
-                return self._quantified(node)
-        raise TypeError(f"no such condition: {node!r}")
+            case typed.It():
+                return lambda _case, it: it
+            case typed.Single():
+                each = self.subject(node).each
+                return lambda case, _it: next(iter(each(case)), None)
+            case typed.FactOf(owner=owner, fact=name):
+                subject = self.subject(owner)
+                fact = subject.find(name)
+                if fact is None:
+                    raise LookupError(f"the vocabulary has no fact {name!r} of {subject.name}")
+                get = fact.get
+                if isinstance(owner, typed.It):
+                    return lambda _case, it: get(it)
+                owned = self.value(owner)
 
-    def value(self, node: typed.Value) -> Values:
-        """The closure that yields a value, None where it is missing or unknown."""
-        match node:
-            case typed.Constant(value=constant):
-                return lambda _case, _it: constant
-            case typed.LimitOf(name=name):
-                limit = self._limits[name]
-                return lambda _case, _it: limit
-            case typed.Arithmetic(sign=sign, left=left, right=right):
-                compute = arithmetic(sign, left.type.kind, right.type.kind)
-                return _both_stated(self.value(left), self.value(right), compute)
-            case typed.Steps(first=first, last=last):
-                return _both_stated(self.value(first), self.value(last), steps)
-            case typed.NextCone(hotter=hotter, cone=cone):
-                return _stated(self.value(cone), partial(next_cone, hotter))
-            case typed.Count():
-                return self._count(node)
-        return super().value(node)
+                def fact_of(case: Any, it: Any) -> Any:
+                    found = owned(case, it)
+                    return UNREADABLE if found is None else get(found)
 
-    def _compare(self, node: typed.Compare) -> Test:
-        compare = _SIGNS[node.sign]
-        left, right = self.value(node.left), self.value(node.right)
-        kind = node.left.type.kind
-        if kind is Kind.CONE:
+                return fact_of
+        raise TypeError(f"no such value: {node!r}")
 
-            def of_cones(one: Any, other: Any) -> bool | None:
-                return compare(one.number, other.number) if one.comparable(other) else None
+    def _missing(self, node: typed.Value) -> Test:
+        raw = self._raw(node)
 
-            return _both_stated(left, right, of_cones)
-        if kind is Kind.TEXT:
-            return _both_stated(left, right, lambda one, other: one.casefold() == other.casefold())
-        if kind not in QUANTITY_CLASS:
-            return _both_stated(left, right, compare)
+        def missing(case: Any, it: Any) -> bool | None:
+            found = without_place(raw(case, it))
+            return None if found is UNREADABLE else found is None
 
-        # Most rules compare a measure with a measure; kinds are known to agree, so amounts will do.
-        if isinstance(node.right, typed.Constant | typed.LimitOf):
-            bound = right(None, None).base
+        return missing
 
-            def against_bound(case: Any, it: Any) -> bool | None:
-                one = left(case, it)
-                return None if one is None else compare(one.base, bound)
-
-            return against_bound
-
-        def of_measures(case: Any, it: Any) -> bool | None:
-            one = left(case, it)
-            if one is None:
-                return None
-            other = right(case, it)
-            return None if other is None else compare(one.base, other.base)
-
-        return of_measures
+    def _instances(self, node: typed.Value) -> Callable[[Any, Any], Iterable[Any] | None]:
+        """The closure that yields the instances of a domain; None where they are not known."""
+        if isinstance(node, typed.EachOf):
+            each = self.subject(node).each
+            return lambda case, _it: each(case)
+        return self.value(node)
 
     def _quantified(self, node: typed.Quantified) -> Test:
-        domain, test = self.instances(node.domain), self.condition(node.condition)
+        domain, test = self._instances(node.domain), self.condition(node.condition)
         # `every` looks for one that fails, `some` for one that holds; either decides.
         decisive = node.word == "some"
 
@@ -238,79 +165,58 @@ class Compiler(Reacher):
             instances = domain(case, it)
             if instances is None:
                 return None
-            unknown = False
-            for instance in instances:
-                verdict = None if instance is UNREADABLE else test(case, instance)
-                if verdict is decisive:
-                    return decisive
-                unknown = unknown or verdict is None
-            return None if unknown else not decisive
+            verdicts = (None if one is UNREADABLE else test(case, one) for one in instances)
+            return _decided(verdicts, decisive)
 
         return quantified
 
-    def _count(self, node: typed.Count) -> Values:
-        domain = self.instances(node.domain)
 
-        def count(case: Any, it: Any) -> float | None:
-            instances = domain(case, it)
-            if instances is None:
+def without_place(found: Any) -> Any:
+    """What a fact gives, apart from where it was written."""
+    return found.value if found.__class__ is Written else found
+
+
+def _of_stated(function: Callable[..., Any], *values: Values) -> Values:
+    """What the function makes of these values; None where one of them is not known."""
+
+    def of_stated(case: Any, it: Any) -> Any:
+        known = []
+        for value in values:
+            found = value(case, it)
+            if found is None:
                 return None
-            counted = tuple(instances)
-            return None if UNREADABLE in counted else float(len(counted))
+            known.append(found)
+        return function(*known)
 
-        return count
-
-
-def _stated(value: Values, test: Callable[[Any], Any]) -> Values:
-    def stated(case: Any, it: Any) -> Any:
-        found = value(case, it)
-        return None if found is None else test(found)
-
-    return stated
+    return of_stated
 
 
-def _both_stated(left: Values, right: Values, test: Callable[[Any, Any], Any]) -> Values:
-    def both_stated(case: Any, it: Any) -> Any:
-        one = left(case, it)
-        if one is None:
-            return None
-        other = right(case, it)
-        return None if other is None else test(one, other)
-
-    return both_stated
-
-
-def _opposite(test: Test) -> Test:
-    def opposite(case: Any, it: Any) -> bool | None:
-        verdict = test(case, it)
-        return None if verdict is None else not verdict
-
-    return opposite
+def _decided(verdicts: Iterable[bool | None], decisive: bool) -> bool | None:
+    """`decisive` at the first verdict that is that, else the opposite if all are known."""
+    outcome: bool | None = not decisive
+    for verdict in verdicts:
+        if verdict is decisive:
+            return decisive
+        if verdict is None:
+            outcome = None
+    return outcome
 
 
-def _all_of(tests: tuple[Test, ...]) -> Test:
-    def all_of(case: Any, it: Any) -> bool | None:
-        outcome: bool | None = True
-        for test in tests:
-            verdict = test(case, it)
-            if verdict is False:
-                return False
-            if verdict is None:
-                outcome = None
-        return outcome
+def _comparison(sign: str, kind: Kind) -> Callable[[Any, Any], bool | None]:
+    """The test of two values of one kind."""
+    compare = _SIGNS[sign]
+    if kind is Kind.CONE:
+        return lambda one, other: (
+            compare(one.number, other.number) if one.comparable(other) else None
+        )
+    if kind is Kind.TEXT:
+        return lambda one, other: one.casefold() == other.casefold()
+    if kind in QUANTITY_CLASS:
+        # The kinds of both are known to agree, so their amounts will do.
+        return lambda one, other: compare(one.base, other.base)
+    return compare
 
-    return all_of
 
-
-def _any_of(tests: tuple[Test, ...]) -> Test:
-    def any_of(case: Any, it: Any) -> bool | None:
-        outcome: bool | None = False
-        for test in tests:
-            verdict = test(case, it)
-            if verdict is True:
-                return True
-            if verdict is None:
-                outcome = None
-        return outcome
-
-    return any_of
+def _count(instances: Iterable[Any]) -> float | None:
+    counted = tuple(instances)
+    return None if UNREADABLE in counted else float(len(counted))
