@@ -1,8 +1,11 @@
 """Conditions and sentences are typed: the tree of a text becomes a tree of names and kinds."""
 
 import re
-from typing import Any
+from collections.abc import Callable
+from functools import wraps
+from typing import Any, ParamSpec, TypeVar
 
+from attrs import evolve
 from lark import Token
 
 from guardcone.condition import typed
@@ -26,116 +29,132 @@ __all__ = ["read_amount", "read_condition", "read_place", "read_slot", "read_wor
 
 
 _DEGREES = (Kind.TEMPERATURE, Kind.TEMPERATURE_DIFFERENCE)
-_SIGNS = {"add": "+", "subtract": "-", "multiply": "*", "divide": "/"}
-_CANNOT = {
-    "+": "they cannot be added",
-    "-": "one cannot be taken from the other",
-    "*": "they cannot be multiplied",
-    "/": "one cannot be divided by the other",
+# The sign of each sort of arithmetic, and what is said of kinds that it does not know.
+_OPERATIONS = {
+    "add": ("+", "they cannot be added"),
+    "subtract": ("-", "one cannot be taken from the other"),
+    "multiply": ("*", "they cannot be multiplied"),
+    "divide": ("/", "one cannot be divided by the other"),
 }
 
+P = ParamSpec("P")
+T = TypeVar("T")
 
-def read_condition(text: str, scope: Scope) -> "typed.Condition | Mistake":
+
+def _or_mistake(read: Callable[P, T]) -> Callable[P, T | Mistake]:
+    """Mistakes are raised in this room; what leaves it is a value."""
+
+    @wraps(read)
+    def reads(*given: P.args, **named: P.kwargs) -> T | Mistake:
+        try:
+            return read(*given, **named)
+        except Mistake as mistake:
+            return mistake
+
+    return reads
+
+
+@_or_mistake
+def read_condition(text: str, scope: Scope) -> typed.Condition:
     """The typed condition that `text` spells, or what is wrong with it."""
-    try:
-        return _Typer(text).condition(parse_condition(text), scope)
-    except Mistake as mistake:
-        return mistake
+    return _Typer(text, scope).condition(parse_condition(text))
 
 
-def read_slot(text: str, scope: Scope) -> "typed.Value | Mistake":
+@_or_mistake
+def read_slot(text: str, scope: Scope) -> typed.Value:
     """The typed value of a slot, without its braces, if a sentence can print it."""
-    try:
-        part = parse_condition(text)
-        value = _Typer(text).value(part, scope)
-    except Mistake as mistake:
-        return mistake
+    part = parse_condition(text)
+    value = _Typer(text, scope).value(part)
     if value.type.kind is Kind.FLAG or value.type.is_many:
-        return wrong(part, f"a sentence cannot print {said(value.type)}", "name a value")
+        raise wrong(part, f"a sentence cannot print {said(value.type)}", "name a value")
     if value.type.kind is Kind.SUBJECT and scope.subject_of(value).title is None:
-        return wrong(part, f"a sentence cannot print a {value.type}", "name one of its facts")
+        raise wrong(part, f"a sentence cannot print a {value.type}", "name one of its facts")
     return value
 
 
-def read_place(text: str, scope: Scope) -> "typed.Value | Mistake":
+@_or_mistake
+def read_place(text: str, scope: Scope) -> typed.Value:
     """The fact or subject that a finding points at."""
-    try:
-        part = parse_condition(text)
-        value = _Typer(text).value(part, scope)
-    except Mistake as mistake:
-        return mistake
+    part = parse_condition(text)
+    value = _Typer(text, scope).value(part)
     if not isinstance(value, typed.FactOf | typed.Single | typed.It):
-        return wrong(part, "a finding points at a fact or at a subject", "name one fact")
+        raise wrong(part, "a finding points at a fact or at a subject", "name one fact")
     if value.type.is_many:
-        return wrong(part, "there may be several of these: at which one?")
+        raise wrong(part, "there may be several of these: at which one?")
     return value
 
 
-def read_amount(text: str, kind: Type | None) -> "typed.Constant | Mistake":
+@_or_mistake
+def read_amount(text: str, kind: Type | None) -> typed.Constant:
     """The one amount that `text` spells, of `kind` if one is given."""
-    try:
-        part = parse_condition(text)
-        if part.data not in LITERALS:
-            return Mistake(0, len(text), f"{text!r} is no single amount")
-        constant = literal(part, kind.kind if kind else None)
-    except Mistake as mistake:
-        return mistake
+    part = parse_condition(text)
+    if part.data not in LITERALS:
+        raise Mistake(0, len(text), f"{text!r} is no single amount")
+    constant = literal(part, kind.kind if kind else None)
     if kind is not None and constant.type != kind:
         message = f"{text!r} is a {constant.type}, and this limit measures a {kind}"
-        return Mistake(0, len(text), message)
+        raise Mistake(0, len(text), message)
     return constant
 
 
 class _Typer:
     """Types the parts of one condition text, which it keeps only to quote from it."""
 
-    def __init__(self, text: str) -> None:
+    def __init__(self, text: str, scope: Scope) -> None:
         self._text = text
+        self._scope = scope
 
-    def _source(self, *parts: Part) -> str:
-        """The stretch of the condition from the first of these parts to the last."""
-        start, end = ends_of(parts[0])[0], ends_of(parts[-1])[1]
+    def _source(self, part: Part) -> str:
+        """How the condition spells this part."""
+        start, end = ends_of(part)
         return " ".join(self._text[start:end].split())
 
-    def _is(self, part: Part, kind: Type) -> str:
+    def _is(self, part: Part, value: typed.Value) -> str:
         """`part` and its kind, for a sentence."""
-        return f"`{self._source(part)}` is {said(kind)}"
+        return f"`{self._source(part)}` is {said(value.type)}"
+
+    def _of_kind(self, part: Part, kind: Kind, otherwise: str, hint: str = "") -> typed.Value:
+        """The value of a part that must be of this kind."""
+        value = self.value(part)
+        if value.type.kind is not kind:
+            raise wrong(part, f"{self._is(part, value)}, {otherwise}", hint)
+        return value
 
     # --- what holds or does not ---------------------------------------------------------------
 
-    def condition(self, part: Part, scope: Scope) -> typed.Condition:
+    def condition(self, part: Part) -> typed.Condition:
         """A typed condition; raises Mistake."""
         children = _children(part)
         match part.data:
             case "group":
-                return self.condition(children[0], scope)
+                return self.condition(children[0])
             case "negation":
-                return typed.NotOf(self.condition(children[0], scope))
+                return typed.NotOf(self.condition(children[0]))
             case "both":
-                return typed.AllOf(tuple(self.condition(child, scope) for child in children))
+                return typed.AllOf(tuple(map(self.condition, children)))
             case "either":
-                return self._either(children, scope)
+                return self._either(children)
             case "compare":
-                return self._compare(part, scope)
+                return self._compare(part)
             case "one_of":
                 left, no, *words = children
-                return _negate(no, self._one_of(left, words, scope))
+                value = self._of_kind(left, Kind.WORD, "not a word out of a list")
+                chosen = tuple(self._word(word, left, value) for word in words)
+                return _negate(no, typed.WordIn(value, chosen))
             case "presence":
-                return self._presence(*children, scope=scope)
+                return self._presence(*children)
             case "mentions":
-                return self._mentions(part, scope)
+                return self._mentions(part)
             case "quantified":
                 word, path, inner = children
-                domain = resolve_domain(path, scope)
-                within = scope.inside(scope.subject_of(domain))
-                return typed.Quantified(str(word), domain, self.condition(inner, within))
-        value = self.value(part, scope)
-        if value.type.kind is not Kind.FLAG:
-            message = f"{self._is(part, value.type)}, which by itself says nothing"
-            raise wrong(part, message, "compare it with something: ... is ...")
-        return typed.Flag(value)
+                domain = resolve_domain(path, self._scope)
+                within = self._scope.inside(self._scope.subject_of(domain))
+                condition = _Typer(self._text, within).condition(inner)
+                return typed.Quantified(str(word), domain, condition)
+        hint = "compare it with something: ... is ..."
+        return typed.Flag(self._of_kind(part, Kind.FLAG, "which by itself says nothing", hint))
 
-    def _either(self, parts: list[Part], scope: Scope) -> typed.Condition:
+    def _either(self, parts: list[Part]) -> typed.Condition:
         """`a or b`; in `state is damp or dry` the last word is said of the state too."""
         found: list[typed.Condition] = []
         said_of: Part | None = None
@@ -144,29 +163,29 @@ class _Typer:
                 message = "`and` and `or` together can be heard in two ways"
                 raise wrong(part, message, "put one of them in parentheses")
             name = bare_name(part)
-            claim = found[-1].inner if found and isinstance(found[-1], typed.NotOf) else None
-            claim = claim or (found[-1] if found else None)
+            last = found[-1] if found else None
+            claim = last.inner if isinstance(last, typed.NotOf) else last
             if said_of is not None and name and isinstance(claim, typed.WordIn):
                 if name in claim.left.type.words:
-                    if scope.inner.find(name) is not None:
+                    if self._scope.inner.find(name) is not None:
                         message = f"{name!r} is a fact and a word of `{self._source(said_of)}`"
                         raise wrong(part, message, "write is one of ..., ...")
                     more = typed.WordIn(claim.left, (*claim.words, name))
-                    found[-1] = more if claim is found[-1] else typed.NotOf(more)
+                    found[-1] = more if claim is last else typed.NotOf(more)
                     continue
-                if name not in scope.names():
+                if name not in self._scope.names():
                     self._word(_children(part)[0], said_of, claim.left)
-            found.append(self.condition(part, scope))
+            found.append(self.condition(part))
             said_of = _children(part)[0] if part.data == "compare" else None
         return found[0] if len(found) == 1 else typed.AnyOf(tuple(found))
 
-    def _compare(self, part: Part, scope: Scope) -> typed.Condition:
+    def _compare(self, part: Part) -> typed.Condition:
         left_part, no, order, right_part = _children(part)
         if order is None:
-            word = self._word_claim(left_part, right_part, scope)
+            word = self._word_claim(left_part, right_part)
             if word is not None:
                 return _negate(no, word)
-        left, right = self._pair(left_part, right_part, scope)
+        left, right = self._pair(left_part, right_part)
         self._must_match(left_part, left, right_part, right)
         kind = left.type.kind
         if order is None:
@@ -176,29 +195,23 @@ class _Typer:
             return _negate(no, typed.Compare("=", left, right))
         sign, fits = comparative_fits(order.removesuffix(" than").removeprefix("at "), kind)
         if not ordered(kind):
-            message = f"{self._is(left_part, left.type)}, which has no order"
+            message = f"{self._is(left_part, left)}, which has no order"
             raise wrong(part, message, "write is or is not")
         if not fits:
             message = f"{said(left.type)} is never `{order}`"
             raise wrong(order, message, f"say {', '.join(comparatives_of(kind))}")
         return _negate(no, typed.Compare(sign, left, right))
 
-    def _word_claim(self, left_part: Part, right_part: Part, scope: Scope) -> typed.WordIn | None:
+    def _word_claim(self, left_part: Part, right_part: Part) -> typed.WordIn | None:
         """`state is dry`, where `dry` is no fact that could be meant."""
         name = bare_name(right_part)
         if name is None:
             return None
-        left = self.value(left_part, scope)
-        fact = scope.inner.find(name)
+        left = self.value(left_part)
+        fact = self._scope.inner.find(name)
         if left.type.kind is not Kind.WORD or (fact and fact.type.kind is Kind.WORD):
             return None
         return typed.WordIn(left, (self._word(_children(right_part)[0], left_part, left),))
-
-    def _one_of(self, part: Part, words: list[Token], scope: Scope) -> typed.Condition:
-        left = self.value(part, scope)
-        if left.type.kind is not Kind.WORD:
-            raise wrong(part, f"{self._is(part, left.type)}, not a word out of a list")
-        return typed.WordIn(left, tuple(self._word(word, part, left) for word in words))
 
     def _word(self, word: Token, of: Part, left: typed.Value) -> str:
         known = left.type.words
@@ -207,15 +220,14 @@ class _Typer:
             raise wrong(word, f"`{self._source(of)}` is never {str(word)!r}", hint)
         return str(word)
 
-    def _presence(
-        self, part: Part, no: Token | None, state: Token, *, scope: Scope
-    ) -> typed.Condition:
+    def _presence(self, part: Part, no: Token | None, state: Token) -> typed.Condition:
         name = bare_name(part)
+        scope = self._scope
         subject = scope.vocabulary.subject(name or "")
         if subject is not None and not subject.single and scope.inner.find(subject.name) is None:
             message = f"there may be more than one {subject.name}"
             raise wrong(part, message, f"write count of {subject.name} is 0")
-        value = self.value(part, scope)
+        value = self.value(part)
         if not isinstance(value, typed.FactOf | typed.Single):
             message = f"`{self._source(part)}` is no fact of the plan, so it cannot be missing"
             raise wrong(part, message)
@@ -225,11 +237,9 @@ class _Typer:
         missing = typed.Missing(value)
         return missing if (state == "missing") != (no is not None) else typed.NotOf(missing)
 
-    def _mentions(self, part: Part, scope: Scope) -> typed.Condition:
+    def _mentions(self, part: Part) -> typed.Condition:
         left_part, quoted = _children(part)
-        left = self.value(left_part, scope)
-        if left.type.kind is not Kind.TEXT:
-            raise wrong(left_part, f"{self._is(left_part, left.type)}, not a text")
+        left = self._of_kind(left_part, Kind.TEXT, "not a text")
         if not quoted[1:-1].strip():
             raise wrong(part, "every text mentions nothing")
         return typed.Mentions(left, quoted[1:-1])
@@ -241,84 +251,80 @@ class _Typer:
         alike = one.kind is other.kind and one.subject == other.subject
         if alike and (one.kind is not Kind.WORD or set(one.words) & set(other.words)):
             return
-        message = (
-            f"{self._is(left_part, one)} and {self._is(right_part, other)}: they cannot be compared"
-        )
+        both = f"{self._is(left_part, left)} and {self._is(right_part, right)}"
         hint = ""
         for part, kind in ((right_part, one.kind), (left_part, other.kind)):
             if part.data == "number":
                 bare = _children(part)[0]
                 hint = f"write cone {bare}" if kind is Kind.CONE else f"give {bare} its unit"
                 break
-        raise Mistake(ends_of(left_part)[0], ends_of(right_part)[1], message, hint)
+        raise Mistake(
+            ends_of(left_part)[0], ends_of(right_part)[1], f"{both}: they cannot be compared", hint
+        )
 
     # --- values -------------------------------------------------------------------------------
 
-    def value(self, part: Part, scope: Scope, expected: Kind | None = None) -> typed.Value:
+    def value(self, part: Part, expected: Kind | None = None) -> typed.Value:
         """The typed value; `expected` settles what `20 C` is where the text alone does not."""
         children = _children(part)
         match part.data:
             case "group":
-                return self.value(children[0], scope, expected)
+                return self.value(children[0], expected)
             case "path":
-                return resolve(part, scope)
+                return resolve(part, self._scope)
             case "text":
                 return typed.Constant(TEXT, str(children[0][1:-1]))
             case "steps":
-                first, last = (self._cone(child, scope) for child in children)
+                first, last = (self._cone(child) for child in children)
                 return typed.Steps(NUMBER, first, last)
             case "next_cone":
                 way, cone = children
                 if way not in ("hotter", "cooler"):
                     raise wrong(way, f"a cone is never {way}", "write hotter or cooler")
-                return typed.NextCone(CONE, way == "hotter", self._cone(cone, scope))
+                return typed.NextCone(CONE, way == "hotter", self._cone(cone))
             case "count":
-                return typed.Count(NUMBER, resolve_domain(children[0], scope))
+                return typed.Count(NUMBER, resolve_domain(children[0], self._scope))
             case rule if rule in LITERALS:
                 return literal(part, expected)
-            case rule if rule in _SIGNS:
-                return self._operation(part, scope, expected)
+            case rule if rule in _OPERATIONS:
+                return self._operation(part, expected)
         message = f"`{self._source(part)}` holds or does not hold: it is no value"
         raise wrong(part, message, "name a fact, a limit or an amount here")
 
-    def _pair(self, left: Part, right: Part, scope: Scope) -> tuple[typed.Value, typed.Value]:
+    def _pair(self, left: Part, right: Part) -> tuple[typed.Value, typed.Value]:
         """Two sides of a comparison; an amount takes its kind from the other side."""
         if _is_open(left) and not _is_open(right):
-            second = self.value(right, scope)
-            return self.value(left, scope, second.type.kind), second
-        first = self.value(left, scope)
-        return first, self.value(right, scope, first.type.kind)
+            second = self.value(right)
+            return self.value(left, second.type.kind), second
+        first = self.value(left)
+        return first, self.value(right, first.type.kind)
 
-    def _operation(self, part: Part, scope: Scope, expected: Kind | None) -> typed.Value:
-        sign = _SIGNS[str(part.data)]
+    def _operation(self, part: Part, expected: Kind | None) -> typed.Value:
+        sign, cannot = _OPERATIONS[str(part.data)]
         one, other = _children(part)
-        left, right = self._operands(sign, one, other, scope, expected)
+        left, right = self._operands(sign, one, other, expected)
         kind = arithmetic_type(sign, left.type.kind, right.type.kind)
         if kind is None:
-            message = f"{self._is(one, left.type)} and {self._is(other, right.type)}"
-            raise wrong(part, f"{message}: {_CANNOT[sign]}")
+            raise wrong(part, f"{self._is(one, left)} and {self._is(other, right)}: {cannot}")
         return typed.Arithmetic(Type(kind), sign, left, right)
 
     def _operands(
-        self, sign: str, one: Part, other: Part, scope: Scope, expected: Kind | None
+        self, sign: str, one: Part, other: Part, expected: Kind | None
     ) -> tuple[typed.Value, typed.Value]:
         """Both sides; degrees added or taken away are a difference, as in `peak - 20 C`."""
         if _is_amount(one) and not _is_amount(other):
-            right = self.value(other, scope)
-            return self.value(one, scope, _wanted_left(sign, right, expected)), right
-        left = self.value(one, scope, expected)
+            right = self.value(other)
+            return self.value(one, _wanted_left(sign, right, expected)), right
+        left = self.value(one, expected)
         kind = left.type.kind
         if kind in _DEGREES:
             kind = Kind.TEMPERATURE_DIFFERENCE
         if kind is Kind.NUMBER and sign == "*" and expected is not None:
             kind = expected
-        return left, self.value(other, scope, kind)
+        return left, self.value(other, kind)
 
-    def _cone(self, part: Part, scope: Scope) -> typed.Value:
-        value = self.value(part, scope)
-        if value.type != CONE:
-            raise wrong(part, f"{self._is(part, value.type)}, not a cone")
-        return value
+    def _cone(self, part: Part) -> typed.Value:
+        return self._of_kind(part, Kind.CONE, "not a cone")
 
 
 def _children(part: Part) -> list[Any]:
@@ -334,7 +340,7 @@ def _is_amount(part: Part) -> bool:
 
 def _is_open(part: Part) -> bool:
     """True if what surrounds this part may decide its kind: `20 C`, `20 C + gap`."""
-    if part.data == "group" or part.data in _SIGNS:
+    if part.data == "group" or part.data in _OPERATIONS:
         return any(map(_is_open, part.children))
     return part.data == "measure"
 
@@ -358,7 +364,8 @@ def _negate(no: Token | None, condition: typed.Condition) -> typed.Condition:
 _SLOT = re.compile(r"\{(?P<slot>[^{}]*)\}|(?P<stray>[{}])")
 
 
-def read_wording(text: str, scope: Scope, is_plan_line: bool = False) -> "Wording | Mistake":
+@_or_mistake
+def read_wording(text: str, scope: Scope, is_plan_line: bool = False) -> Wording:
     """The sentence that `text` spells, or what is wrong with it at characters of `text`."""
     pieces: list[str | Slot] = []
     end = 0
@@ -366,11 +373,11 @@ def read_wording(text: str, scope: Scope, is_plan_line: bool = False) -> "Wordin
         pieces.append(text[end : found.start()])
         end = found.end()
         if found["stray"]:
-            return Mistake(found.start(), found.end(), "a slot opens with { and closes with }")
+            raise Mistake(found.start(), found.end(), "a slot opens with { and closes with }")
         slot = read_slot(found["slot"], scope)
         if isinstance(slot, Mistake):
-            shift = found.start() + 1
-            return Mistake(slot.start + shift, slot.end + shift, slot.message, slot.hint)
+            start = found.start("slot")
+            raise evolve(slot, start=slot.start + start, end=slot.end + start)
         pieces.append(Slot(found["slot"].strip(), slot))
     pieces.append(text[end:])
     return Wording(tuple(piece for piece in pieces if piece), is_plan_line)
