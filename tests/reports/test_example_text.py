@@ -18,7 +18,7 @@ def example(text: str) -> Example:
     reader = Reader("own.yaml", f"fails:\n  - {rows}\n    at: here\n")
     root = reader.root()
     assert isinstance(root, MapNode)
-    found = read_examples(root, ExampleKind.FAILS, "own-rule", LEVELS, reader)
+    found = read_examples(root, ExampleKind.FAILS, "own-rule", LEVELS)
     assert reader.faults == []
     return found[0]
 

@@ -47,7 +47,7 @@ def read_book(
     limits = {limit.name: limit for limit in base.limits} if base else {}
     own_limits: dict[str, Limit] = {}
     for one in opened:
-        for limit in read_limits(one.of("limit"), one.reader, vocabulary):
+        for limit in read_limits(one.of("limit"), vocabulary):
             first = limits.setdefault(limit.name, limit)
             if first is limit:
                 own_limits[limit.name] = limit
@@ -55,7 +55,7 @@ def read_book(
                 faults.append(_twice(limit, first, "limit"))
     reasons: dict[str, Reason] = {}
     for one in opened:
-        for reason in read_reasons(one.of("reason"), one.reader):
+        for reason in read_reasons(one.of("reason")):
             first_told = reasons.setdefault(reason.name, reason)
             if first_told is not reason:
                 faults.append(_twice(reason, first_told, "reason"))
@@ -64,10 +64,10 @@ def read_book(
     names = set(rules)
     read: dict[str, ReadRule] = {}
     for one in opened:
-        rule_file = read_rules(one.of("rule"), one.reader, vocabulary, types)
+        rule_file = read_rules(one.of("rule"), vocabulary, types)
         names |= rule_file.names
         for found in rule_file.rules:
-            with_reason = _with_reason(found, reasons, one.reader)
+            with_reason = _with_reason(found, reasons)
             faults += _name_taken(with_reason.rule, rules)
             if rules.setdefault(with_reason.rule.name, with_reason.rule) is with_reason.rule:
                 read[with_reason.rule.name] = with_reason
@@ -91,7 +91,7 @@ class _Opened:
 
     def __init__(self, file: BookFile) -> None:
         self.reader = Reader(file.file, file.source)
-        self._records = list(self.reader.records(self.reader.root(), "rules"))
+        self._records = list(self.reader.records())
 
     def of(self, kind: str) -> list[MapNode]:
         return [record for record in self._records if self._kind(record) == kind]
@@ -115,7 +115,7 @@ def _twice(second: Named, first: Named, what: str) -> RuleFault:
     return RuleFault(second.file, second.span, f"the {what} {second.name!r} stands twice", hint)
 
 
-def _with_reason(one: ReadRule, reasons: Mapping[str, Reason], reader: Reader) -> ReadRule:
+def _with_reason(one: ReadRule, reasons: Mapping[str, Reason]) -> ReadRule:
     """The rule with the shared reason that it names, and that reason's sources after its own."""
     node = one.reason
     if node is None:
@@ -123,7 +123,7 @@ def _with_reason(one: ReadRule, reasons: Mapping[str, Reason], reader: Reader) -
     said = reasons.get(node.text)
     if said is None:
         hint = did_you_mean(node.text, reasons) or "write it as `- reason: NAME` with its `text`"
-        reader.fault(node.span, f"there is no reason {node.text!r}", hint)
+        node.fault(f"there is no reason {node.text!r}", hint)
         return one
     sources = (*one.rule.sources, *said.sources)
     return evolve(one, rule=evolve(one.rule, why=said.text, sources=sources))

@@ -11,9 +11,8 @@ from attrs import evolve, frozen
 
 from guardcone.language import SourceText, TextFault, read_statements, split_lines
 from guardcone.plan import Described, Plan, read_plan
-from guardcone.plan.kiln import Kiln
 from guardcone.plan.load import Clay, Glaze
-from guardcone.rulebook.yaml_text import Entry, MapNode, Reader, TextNode
+from guardcone.rulebook.yaml_text import Entry, MapNode, TextNode
 from guardcone.span import Span
 
 __all__ = ["DESCRIBED", "read_described"]
@@ -49,35 +48,40 @@ class _Line:
         return self.node.place(first, first + max(span.end - span.start, 1))
 
 
-def read_described(record: MapNode, reader: Reader) -> Described:
-    """The kilns, clays and glazes of a studio's file; what is wrong is added to the reader."""
+def read_described(record: MapNode) -> Described:
+    """The kilns, clays and glazes of a studio's file; what is wrong is told at its place."""
     return Described(
-        kilns=_each(record, "kilns", reader, _kiln),
-        clays=_each(record, "clays", reader, _clay),
-        glazes=_each(record, "glazes", reader, _glaze),
+        kilns=_each(record, "kilns", lambda plan: plan.kiln),
+        clays=_each(record, "clays", _clay),
+        glazes=_each(record, "glazes", _glaze),
     )
 
 
-def _each(
-    record: MapNode, key: str, reader: Reader, read: Callable[[Entry, MapNode, Reader], T | None]
-) -> dict[str, T]:
-    entries = reader.section(record, key)
-    if entries is None:
-        return {}
-    found: dict[str, T] = {}
-    for entry in entries.entries:
+def _clay(plan: Plan) -> Clay | None:
+    return evolve(plan.load.clays[0], from_studio=True) if plan.load else None
+
+
+def _glaze(plan: Plan) -> Glaze | None:
+    return evolve(plan.load.glazes[0], from_studio=True) if plan.load else None
+
+
+def _each(record: MapNode, key: str, thing_of: Callable[[Plan], T | None]) -> dict[str, T]:
+    """The things described under a key by name; `thing_of` takes one out of the plan made here."""
+    word, found = DESCRIBED[key], dict[str, T]()
+    for entry in record.section(key):
         name = _name_in_plans(entry.key.text)
         if name is None:
             hint = "a plan writes it between double quotes, on one line"
-            reader.fault(entry.key.span, f"no plan can name a {DESCRIBED[key]} so", hint)
-            continue
-        if name in found:
-            message = f"the {DESCRIBED[key]} {name!r} stands here twice"
-            reader.fault(entry.key.span, message, "blanks make no other name")
-            continue
-        thing = read(entry, entries, reader)
-        if thing is not None:
-            found[name] = thing
+            entry.key.fault(f"no plan can name a {word} so", hint)
+        elif name in found:
+            message = f"the {word} {name!r} stands here twice"
+            entry.key.fault(message, "blanks make no other name")
+        else:
+            lines = _kiln_lines(entry) if key == "kilns" else _load_lines(word, entry)
+            plan = _read(lines, "kiln" if key == "kilns" else "load") if lines else None
+            thing = thing_of(plan) if plan else None
+            if thing is not None:
+                found[name] = thing
     return found
 
 
@@ -92,42 +96,30 @@ def _name_in_plans(name: str) -> str | None:
     return str(heading.value)
 
 
-def _kiln(entry: Entry, entries: MapNode, reader: Reader) -> Kiln | None:
+def _kiln_lines(entry: Entry) -> list[_Line]:
     """The lines of a kiln section, in one text or in a list of them."""
     lines = [_Line(f'kiln "{entry.key.text}"', entry.key)]
-    for node in reader.texts(entries, entry.key.text):
+    for node in entry.texts():
         start = 0
         for text in node.text.split("\n"):
             lines.append(_Line(text, node, start))
             start += len(text) + 1
-    plan = _read(lines, "kiln", reader)
-    return plan.kiln if plan else None
+    return lines
 
 
-def _clay(entry: Entry, entries: MapNode, reader: Reader) -> Clay | None:
-    plan = _load("clay", entry, entries, reader)
-    return evolve(plan.load.clays[0], from_studio=True) if plan and plan.load else None
-
-
-def _glaze(entry: Entry, entries: MapNode, reader: Reader) -> Glaze | None:
-    plan = _load("glaze", entry, entries, reader)
-    return evolve(plan.load.glazes[0], from_studio=True) if plan and plan.load else None
-
-
-def _load(word: str, entry: Entry, entries: MapNode, reader: Reader) -> Plan | None:
-    """A plan with one line in its load: the word, the name, and what the studio says of it."""
-    node = reader.text(entries, entry.key.text)
+def _load_lines(word: str, entry: Entry) -> list[_Line]:
+    """A load with one line in it: the word, the name, and what the studio says of it."""
+    node = entry.text()
     if node is None:
-        return None
+        return []
     said = "".join(f"{line.code:<{len(line.text) + 1}}" for line in split_lines(node.text))
     before = f'{word} "{entry.key.text}" '
-    return _read(
-        [_Line("load", entry.key), _Line(before + said, node, 0, len(before) + 1)], "load", reader
-    )
+    return [_Line("load", entry.key), _Line(before + said, node, 0, len(before) + 1)]
 
 
-def _read(lines: list[_Line], section: str, reader: Reader) -> Plan | None:
+def _read(lines: list[_Line], section: str) -> Plan | None:
     """The plan that the lines are; None where they have a fault, or are more than that section."""
+    reader = lines[0].node.reader
     before = len(reader.faults)
     plan = read_plan(SourceText(reader.file, split_lines("\n".join(line.text for line in lines))))
     told = set()

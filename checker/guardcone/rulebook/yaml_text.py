@@ -1,16 +1,18 @@
 """A YAML file is read with the place of every key and character."""
 
-from collections.abc import Iterator
-from typing import Any
+from collections.abc import Callable, Iterator
+from typing import Any, TypeVar
 
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 from ruamel.yaml import YAML
 from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
-from guardcone.condition.rule_faults import RuleFault, did_you_mean
+from guardcone.condition.rule_faults import Mistake, RuleFault, did_you_mean
 from guardcone.span import Span
 
 __all__ = ["Entry", "ListNode", "MapNode", "Reader", "TextNode", "YamlNode"]
+
+T = TypeVar("T")
 
 
 @frozen
@@ -18,6 +20,16 @@ class YamlNode:
     """Something in a YAML file; `span` covers it, or its first line if it has several."""
 
     span: Span
+    reader: "Reader" = field(repr=False, eq=False)
+
+    def fault(self, message: str, hint: str = "") -> None:
+        """Tell what is wrong here, and how it is mended."""
+        self.reader.fault(self.span, message, hint)
+
+    @property
+    def line(self) -> str:
+        """The file and the line, as ``studio.yaml:12``."""
+        return f"{self.reader.file}:{self.span.line}"
 
 
 @frozen
@@ -25,10 +37,25 @@ class TextNode(YamlNode):
     """A scalar, always taken as text: `08`, `no` and `12 mm` are what a person wrote."""
 
     text: str
-    _source: str = field(repr=False, eq=False)
     _first: int = field(repr=False, eq=False)
     _last: int = field(repr=False, eq=False)
     _style: str | None = field(repr=False, eq=False)
+
+    @property
+    def words(self) -> str:
+        """The text in one line, one blank between the words."""
+        return " ".join(self.text.split())
+
+    def read(
+        self, read: Callable[[str], T | Mistake], start: int = 0, end: int | None = None
+    ) -> T | None:
+        """What `read` makes of the text, or of a part of it; None, and a fault, for a mistake."""
+        found = read(self.text[start:end])
+        if isinstance(found, Mistake):
+            place = self.place(start + found.start, start + found.end)
+            self.reader.fault(place, found.message, found.hint)
+            return None
+        return found
 
     def place(self, start: int, end: int) -> Span:
         """Where characters `start` to `end` of the text (from 0) stand in the file.
@@ -40,11 +67,10 @@ class TextNode(YamlNode):
         at = self._offsets()
         first = at[min(start, len(at) - 1)]
         last = at[max(min(end, len(at)), 1) - 1] + 1
-        line_end = self._source.find("\n", first)
-        last = max(first + 1, min(last, line_end if line_end >= 0 else len(self._source)))
-        begin = self._source.rfind("\n", 0, first) + 1
-        line = self._source.count("\n", 0, first) + 1
-        return Span(line, first - begin + 1, last - begin + 1)
+        last = max(first + 1, min(last, self.reader.line_end(first)))
+        source = self.reader.source
+        begin = source.rfind("\n", 0, first) + 1
+        return Span(source.count("\n", 0, first) + 1, first - begin + 1, last - begin + 1)
 
     def _offsets(self) -> list[int]:
         """For each character of the text, its offset in the file.
@@ -52,7 +78,7 @@ class TextNode(YamlNode):
         Folding and indentation only change white space, so what is not white space is found again
         by walking through the source; quoting adds backslashes and doubled quotes.
         """
-        source, at = self._source, self._first
+        source, at = self.reader.source, self._first
         if self._style in ("|", ">"):
             at = source.find("\n", at) + 1
         elif self._style in ("'", '"'):
@@ -68,18 +94,18 @@ class TextNode(YamlNode):
     def _skip(self, at: int, letter: str) -> int:
         if letter.isspace():
             return at
-        while at < self._last and self._source[at].isspace():
+        while at < self._last and self.reader.source[at].isspace():
             at += 1
-        if self._style == '"' and self._source[at : at + 2] == "\\\n":
+        if self._style == '"' and self.reader.source[at : at + 2] == "\\\n":
             return self._skip(at + 1, letter)
         return at
 
     def _width(self, at: int, letter: str) -> int:
         if self._style == "'" and letter == "'":
             return 2
-        if self._style == '"' and self._source[at : at + 1] == "\\":
-            return {"x": 4, "u": 6, "U": 10}.get(self._source[at + 1 : at + 2], 2)
-        return 0 if letter.isspace() and not self._source[at : at + 1].isspace() else 1
+        if self._style == '"' and self.reader.source[at : at + 1] == "\\":
+            return {"x": 4, "u": 6, "U": 10}.get(self.reader.source[at + 1 : at + 2], 2)
+        return 0 if letter.isspace() and not self.reader.source[at : at + 1].isspace() else 1
 
 
 @frozen
@@ -96,6 +122,28 @@ class Entry:
     key: TextNode
     value: YamlNode
 
+    def text(self) -> TextNode | None:
+        """The value, which must be a text; else that is a fault."""
+        if isinstance(self.value, TextNode) and self.value.text.strip():
+            return self.value
+        self.written(self.value).fault(f"{self.key.text!r} must be a text")
+        return None
+
+    def texts(self) -> tuple[TextNode, ...]:
+        """The value of a key that takes a text or a list of them."""
+        found: list[TextNode] = []
+        for item in self.value.items if isinstance(self.value, ListNode) else (self.value,):
+            if isinstance(item, TextNode) and item.text.strip():
+                found.append(item)
+            else:
+                message = f"{self.key.text!r} must be a text or a list of texts"
+                self.written(item).fault(message)
+        return tuple(found)
+
+    def written(self, value: YamlNode) -> YamlNode:
+        """The value; for an empty one, which stands nowhere, the key."""
+        return self.key if isinstance(value, TextNode) and not value.text else value
+
 
 @frozen
 class MapNode(YamlNode):
@@ -103,12 +151,58 @@ class MapNode(YamlNode):
 
     entries: tuple[Entry, ...]
 
+    def entry(self, key: str) -> Entry | None:
+        """The entry with this key, None if it is not there."""
+        return next((entry for entry in self.entries if entry.key.text == key), None)
+
     def get(self, key: str) -> YamlNode | None:
         """The value of a key, None if it is not there."""
+        entry = self.entry(key)
+        return entry.value if entry else None
+
+    def only(self, *entries: Entry) -> "MapNode":
+        """The same place with these entries alone."""
+        return evolve(self, entries=entries)
+
+    def has(self, allowed: tuple[str, ...], needed: tuple[str, ...]) -> bool:
+        """Check the keys; False if a needed one is missing."""
+        free = [key for key in allowed if self.get(key) is None]
+        misspelled = set()
         for entry in self.entries:
-            if entry.key.text == key:
-                return entry.value
-        return None
+            if entry.key.text not in allowed:
+                near = did_you_mean(entry.key.text, free)
+                misspelled |= {key for key in free if near == f"did you mean {key}?"}
+                hint = near or f"keys are {', '.join(allowed)}"
+                entry.key.fault(f"there is no key {entry.key.text!r} here", hint)
+        missing = [key for key in needed if key in free]
+        for key in missing:
+            if key not in misspelled:
+                self.fault(f"the key {key!r} is missing")
+        return not missing
+
+    def section(self, key: str) -> tuple[Entry, ...]:
+        """The entries under a key; none if absent or empty, a fault if it is another thing."""
+        value = self.get(key)
+        if isinstance(value, MapNode):
+            return value.entries
+        if value is not None and not (isinstance(value, TextNode) and not value.text):
+            value.fault(f"{key!r} must have `name: value` lines below it")
+        return ()
+
+    def text(self, key: str) -> TextNode | None:
+        """The text of a key; None if absent, a fault if it is empty or no text."""
+        entry = self.entry(key)
+        return entry.text() if entry else None
+
+    def words(self, key: str) -> str:
+        """The text of a key in one line, empty where there is none."""
+        node = self.text(key)
+        return node.words if node else ""
+
+    def texts(self, key: str) -> tuple[TextNode, ...]:
+        """The texts of a key that takes one or a list of them."""
+        entry = self.entry(key)
+        return entry.texts() if entry else ()
 
 
 class Reader:
@@ -116,9 +210,9 @@ class Reader:
 
     def __init__(self, file: str, source: str) -> None:
         self.file = file
+        self.source = source.replace("\r\n", "\n").removeprefix("\ufeff")
         self.faults: list[RuleFault] = []
         self._met: set[int] = set()
-        self._source = source.replace("\r\n", "\n").removeprefix("\ufeff")
 
     def fault(self, span: Span, message: str, hint: str = "") -> None:
         """Add what is wrong at a place; said once, though several levels of a rule read it."""
@@ -126,11 +220,16 @@ class Reader:
         if found not in self.faults:
             self.faults.append(found)
 
+    def line_end(self, at: int) -> int:
+        """The end of the line in which this character of the file stands."""
+        found = self.source.find("\n", at)
+        return found if found >= 0 else len(self.source)
+
     def root(self) -> YamlNode | None:
         """The whole document, None if it is empty or no YAML (which is then a fault)."""
         try:
             # Pure Python for the places; not round-trip, which marks folds with extra characters.
-            node = YAML(typ="safe", pure=True).compose(self._source)
+            node = YAML(typ="safe", pure=True).compose(self.source)
             return None if node is None else self._node(node)
         except MarkedYAMLError as error:
             mark = error.problem_mark or error.context_mark
@@ -142,98 +241,40 @@ class Reader:
             self.fault(Span(1, 1, 2), "this is nested too deep")
         return None
 
-    def records(self, root: YamlNode | None, what: str) -> Iterator[MapNode]:
+    def records(self) -> Iterator[MapNode]:
         """The mappings of a file that is a list of them; anything else is a fault."""
-        if root is None:
-            return
-        if not isinstance(root, ListNode):
-            self.fault(root.span, f"this file must be a list of {what}", "start each with a dash")
-            return
-        for item in root.items:
+        root = self.root()
+        if root is not None and not isinstance(root, ListNode):
+            root.fault("this file must be a list of rules", "start each with a dash")
+        for item in root.items if isinstance(root, ListNode) else ():
             if isinstance(item, MapNode):
                 yield item
             else:
-                self.fault(item.span, f"each of the {what} must be a set of `key: value` lines")
-
-    def keys(self, record: MapNode, allowed: tuple[str, ...], needed: tuple[str, ...]) -> bool:
-        """Check the keys of a record; False if a needed one is missing."""
-        free = [key for key in allowed if record.get(key) is None]
-        misspelled = set()
-        for entry in record.entries:
-            if entry.key.text not in allowed:
-                near = did_you_mean(entry.key.text, free)
-                misspelled |= {key for key in free if near == f"did you mean {key}?"}
-                hint = near or f"keys are {', '.join(allowed)}"
-                self.fault(entry.key.span, f"there is no key {entry.key.text!r} here", hint)
-        missing = [key for key in needed if key in free]
-        for key in missing:
-            if key not in misspelled:
-                self.fault(record.span, f"the key {key!r} is missing")
-        return not missing
-
-    def section(self, record: MapNode, key: str) -> MapNode | None:
-        """The entries under a key; None if absent or empty, a fault if it is another thing."""
-        value = record.get(key)
-        if isinstance(value, MapNode):
-            return value
-        if value is not None and not (isinstance(value, TextNode) and not value.text):
-            self.fault(value.span, f"{key!r} must have `name: value` lines below it")
-        return None
-
-    def text(self, record: MapNode, key: str) -> TextNode | None:
-        """The text of a key; None if absent, a fault if it is empty or no text."""
-        value = record.get(key)
-        if value is None:
-            return None
-        if isinstance(value, TextNode) and value.text.strip():
-            return value
-        self.fault(self._written(record, key, value), f"{key!r} must be a text")
-        return None
-
-    def texts(self, record: MapNode, key: str) -> tuple[TextNode, ...]:
-        """The texts of a key that takes one or a list of them."""
-        value = record.get(key)
-        if value is None:
-            return ()
-        found: list[TextNode] = []
-        for item in value.items if isinstance(value, ListNode) else (value,):
-            if isinstance(item, TextNode) and item.text.strip():
-                found.append(item)
-            else:
-                place = self._written(record, key, item)
-                self.fault(place, f"{key!r} must be a text or a list of texts")
-        return tuple(found)
-
-    @staticmethod
-    def _written(record: MapNode, key: str, value: YamlNode) -> Span:
-        """Where a value stands; for an empty one, which stands nowhere, its key."""
-        if isinstance(value, TextNode) and not value.text:
-            return next(entry.key.span for entry in record.entries if entry.key.text == key)
-        return value.span
+                item.fault("each of the rules must be a set of `key: value` lines")
 
     def _node(self, node: Any) -> YamlNode:
         span = self._span(node)
         if id(node) in self._met and node.id != "scalar":
             # Aliases of aliases make a short file endless; and a person who reads has to search.
             self.fault(span, "this stands in the file once more under an alias", "write it out")
-            return ListNode(span, ())
+            return ListNode(span, self, ())
         self._met.add(id(node))
         if node.id == "mapping":
-            return MapNode(span, tuple(self._entries(node)))
+            return MapNode(span, self, tuple(self._entries(node)))
         if node.id == "sequence":
-            return ListNode(span, tuple(self._node(item) for item in node.value))
+            return ListNode(span, self, tuple(self._node(item) for item in node.value))
         start, end = node.start_mark.index, node.end_mark.index
-        return TextNode(span, node.value, self._source, start, end, node.style)
+        return TextNode(span, self, node.value, start, end, node.style)
 
     def _entries(self, node: Any) -> Iterator[Entry]:
         seen: set[str] = set()
         for key_node, value_node in node.value:
             key = self._node(key_node)
             if not isinstance(key, TextNode):
-                self.fault(key.span, "a key must be a word")
+                key.fault("a key must be a word")
                 continue
             if key.text in seen:
-                self.fault(key.span, f"the key {key.text!r} stands here twice")
+                key.fault(f"the key {key.text!r} stands here twice")
                 continue
             seen.add(key.text)
             yield Entry(key, self._node(value_node))
@@ -243,6 +284,5 @@ class Reader:
         column = start.column + 1
         if end.line == start.line:
             return Span(start.line + 1, column, max(end.column + 1, column + 1))
-        line_end = self._source.find("\n", start.index)
-        length = (line_end if line_end >= 0 else len(self._source)) - start.index
+        length = self.line_end(start.index) - start.index
         return Span(start.line + 1, column, column + max(length, 1))
