@@ -1,6 +1,7 @@
 """Files of rules, limits and reasons are read into one book and cross-checked."""
 
 from collections.abc import Iterable, Iterator, Mapping, Set
+from typing import TypeVar
 
 from attrs import evolve, frozen
 
@@ -47,34 +48,31 @@ def read_book(
     limits = {limit.name: limit for limit in base.limits} if base else {}
     own_limits: dict[str, Limit] = {}
     for one in opened:
-        for limit in read_limits(one.of("limit"), vocabulary):
-            first = limits.setdefault(limit.name, limit)
-            if first is limit:
+        for limit in read_limits(one.records["limit"], vocabulary):
+            if _is_first(limit, limits, "limit", faults):
                 own_limits[limit.name] = limit
-            else:
-                faults.append(_twice(limit, first, "limit"))
     reasons: dict[str, Reason] = {}
     for one in opened:
-        for reason in read_reasons(one.of("reason")):
-            first_told = reasons.setdefault(reason.name, reason)
-            if first_told is not reason:
-                faults.append(_twice(reason, first_told, "reason"))
+        for reason in read_reasons(one.records["reason"]):
+            _is_first(reason, reasons, "reason", faults)
     types = {name: limit.type for name, limit in limits.items()}
     rules = {rule.name: rule for rule in base.rules} if base else {}
     names = set(rules)
     read: dict[str, ReadRule] = {}
     for one in opened:
-        rule_file = read_rules(one.of("rule"), vocabulary, types)
+        rule_file = read_rules(one.records["rule"], vocabulary, types)
         names |= rule_file.names
         for found in rule_file.rules:
+            rule = found.rule
+            if rule.name in text_fault_pages():
+                message = f"{rule.name!r} is the name of a fault of the text"
+                faults.append(RuleFault(rule.file, rule.span, message, "give it another"))
             with_reason = _with_reason(found, reasons)
-            faults += _name_taken(with_reason.rule, rules)
-            if rules.setdefault(with_reason.rule.name, with_reason.rule) is with_reason.rule:
-                read[with_reason.rule.name] = with_reason
+            if _is_first(with_reason.rule, rules, "rule", faults):
+                read[rule.name] = with_reason
+    rules |= _Silences(read, rules, names, vocabulary).resolved
+    for one in opened:
         faults += one.reader.faults
-    silences = _Silences(read, rules, names, vocabulary)
-    rules |= silences.resolved()
-    faults += silences.faults
     if not faults:
         faults += _unused(own_limits, reasons, read)
     changes = base.changes if base else {}
@@ -83,36 +81,28 @@ def read_book(
     return LoadedBook(book, tuple(faults))
 
 
-Named = Rule | Limit | Reason
-
-
 class _Opened:
     """A file with its records by kind: those of limits, of reasons, and all others."""
 
     def __init__(self, file: BookFile) -> None:
         self.reader = Reader(file.file, file.source)
-        self._records = list(self.reader.records())
-
-    def of(self, kind: str) -> list[MapNode]:
-        return [record for record in self._records if self._kind(record) == kind]
-
-    @staticmethod
-    def _kind(record: MapNode) -> str:
-        kinds = ("rule", "limit", "reason") if record.get("concerns") else ("limit", "reason")
-        return next((kind for kind in kinds if record.get(kind) is not None), "rule")
+        self.records: dict[str, list[MapNode]] = {"limit": [], "reason": [], "rule": []}
+        for record in self.reader.records():
+            kinds = ("rule", "limit", "reason") if record.get("concerns") else ("limit", "reason")
+            kind = next((kind for kind in kinds if record.get(kind) is not None), "rule")
+            self.records[kind].append(record)
 
 
-def _name_taken(rule: Rule, rules: Mapping[str, Rule]) -> Iterator[RuleFault]:
-    if rule.name in text_fault_pages():
-        message = f"{rule.name!r} is the name of a fault of the text"
-        yield RuleFault(rule.file, rule.span, message, "give it another")
-    elif rule.name in rules:
-        yield _twice(rule, rules[rule.name], "rule")
+Named = TypeVar("Named", Rule, Limit, Reason)
 
 
-def _twice(second: Named, first: Named, what: str) -> RuleFault:
-    hint = f"the first is at {first.file}:{first.span.line}"
-    return RuleFault(second.file, second.span, f"the {what} {second.name!r} stands twice", hint)
+def _is_first(new: Named, known: dict[str, Named], what: str, faults: list[RuleFault]) -> bool:
+    """True where none of this name is known yet, which adds it; else that is a fault."""
+    first = known.setdefault(new.name, new)
+    if first is not new:
+        hint = f"the first is at {first.file}:{first.span.line}"
+        faults.append(RuleFault(new.file, new.span, f"the {what} {new.name!r} stands twice", hint))
+    return first is new
 
 
 def _with_reason(one: ReadRule, reasons: Mapping[str, Reason]) -> ReadRule:
@@ -142,7 +132,7 @@ def _unused(
 
 
 class _Silences:
-    """What the rules that were read silence, and every fault in it.
+    """What the rules that were read silence; what is wrong in it is told at its place.
 
     `names` has the rules with faults too. A rule is silenced up to a weight; what is danger is not.
     """
@@ -154,18 +144,14 @@ class _Silences:
         names: Set[str],
         vocabulary: Vocabulary,
     ) -> None:
-        self.faults: list[RuleFault] = []
         self._rules = rules
         self._names = names
         self._vocabulary = vocabulary
         self._nodes: dict[tuple[str, str], TextNode] = {}
-        self._found = {name: self._of(one) for name, one in read.items()}
-        for name, rule in self._found.items():
-            self._refuse_circle(name, rule)
-
-    def resolved(self) -> Mapping[str, Rule]:
-        """The rules with what each level silences."""
-        return self._found
+        # The rules with what each level silences.
+        self.resolved = {name: self._of(one) for name, one in read.items()}
+        for rule in self.resolved.values():
+            self._refuse_circle(rule)
 
     def _of(self, one: ReadRule) -> Rule:
         silences: dict[int, list[Silence]] = {}
@@ -183,35 +169,29 @@ class _Silences:
     def _read(self, rule: Rule, node: TextNode) -> Silence | None:
         name, _, weight = (part.strip() for part in node.text.partition(UP_TO))
         other = self._rules.get(name)
-        message, hint = "", ""
         if name in text_fault_pages():
-            message = f"{name!r} is a fault of the text, which no rule silences"
+            node.fault(f"{name!r} is a fault of the text, which no rule silences")
         elif name not in self._names:
-            message, hint = f"there is no rule {name!r} to silence", did_you_mean(name, self._names)
+            node.fault(f"there is no rule {name!r} to silence", did_you_mean(name, self._names))
         elif other is None:
             return None
         elif not self._vocabulary.related(rule.concerns, other.concerns):
-            message = f"{name!r} concerns the {other.concerns}, this rule the {rule.concerns}"
             hint = "no fact leads from one to the other, so none can stand for the other"
+            message = f"{name!r} concerns the {other.concerns}, this rule the {rule.concerns}"
+            node.fault(message, hint)
         else:
-            up_to, message, hint = _up_to(weight, other)
-            if up_to is not None:
-                return Silence(name, up_to)
-        fault = RuleFault(rule.file, node.span, message, hint)
-        # A rule with several levels says it once for all of them.
-        if fault not in self.faults:
-            self.faults.append(fault)
+            up_to = _up_to(node, weight, other)
+            return Silence(name, up_to) if up_to else None
         return None
 
-    def _refuse_circle(self, name: str, rule: Rule) -> None:
+    def _refuse_circle(self, rule: Rule) -> None:
         for level in rule.levels:
             for silence in level.silences:
-                if self._reaches((silence.rule, silence.up_to), (name, level.consequence)):
-                    node = self._nodes[name, silence.rule]
-                    message = f"{silence.rule!r} silences this rule in turn: both would stay unsaid"
-                    fault = RuleFault(rule.file, node.span, message)
-                    if fault not in self.faults:
-                        self.faults.append(fault)
+                if self._reaches((silence.rule, silence.up_to), (rule.name, level.consequence)):
+                    node = self._nodes[rule.name, silence.rule]
+                    node.fault(
+                        f"{silence.rule!r} silences this rule in turn: both would stay unsaid"
+                    )
 
     def _reaches(self, start: tuple[str, Consequence], goal: tuple[str, Consequence]) -> bool:
         """True if a finding that `start` covers silences the level `goal`, itself or by others."""
@@ -219,35 +199,32 @@ class _Silences:
         waiting = [start]
         while waiting:
             name, up_to = waiting.pop()
-            rule = self._found.get(name) or self._rules.get(name)
+            rule = self.resolved.get(name) or self._rules.get(name)
             for level in rule.levels if rule else ():
-                if (name, level.consequence) in seen or not up_to.at_least(level.consequence):
+                reached = (name, level.consequence)
+                is_covered = up_to.at_least(level.consequence)
+                if reached in seen or not is_covered or level.consequence is Consequence.DANGER:
                     continue
-                if level.consequence is Consequence.DANGER:
-                    continue
-                if (name, level.consequence) == goal:
+                if reached == goal:
                     return True
-                seen.add((name, level.consequence))
+                seen.add(reached)
                 waiting += [(silence.rule, silence.up_to) for silence in level.silences]
         return False
 
 
-def _up_to(weight: str, other: Rule) -> tuple[Consequence | None, str, str]:
-    """The weight up to which a rule is silenced, or what is wrong with it, and a hint."""
-    mild = [one for one in other.weights if one is not Consequence.DANGER]
-    told = ", ".join(f"{other.name}{UP_TO}{one.value}" for one in mild)
+def _up_to(node: TextNode, weight: str, other: Rule) -> Consequence | None:
+    """The weight up to which a rule is silenced; None, and a fault, where it can't be so."""
+    mild = {one.value: one for one in other.weights if one is not Consequence.DANGER}
+    hint = "write " + ", ".join(f"{other.name}{UP_TO}{one}" for one in mild)
     if weight == Consequence.DANGER.value:
-        return None, "nothing is silenced up to danger: a danger is always told", f"write {told}"
-    if not mild:
-        message = f"{other.name!r} is a danger, which no rule silences"
+        node.fault("nothing is silenced up to danger: a danger is always told", hint)
+    elif not mild:
         hint = "both are told; say in the condition when this rule has nothing to add"
-        return None, message, hint
-    known = {one.value: one for one in mild}
-    if weight in known:
-        return known[weight], "", ""
-    if weight:
-        return None, f"{other.name!r} is never found at {weight!r}", f"write {told}"
-    if len(other.weights) > 1:
-        message = f"{other.name!r} has more than one weight: say up to which it is silenced"
-        return None, message, f"write {told}"
-    return mild[0], "", ""
+        node.fault(f"{other.name!r} is a danger, which no rule silences", hint)
+    elif weight and weight not in mild:
+        node.fault(f"{other.name!r} is never found at {weight!r}", hint)
+    elif not weight and len(other.weights) > 1:
+        node.fault(f"{other.name!r} has more than one weight: say up to which it is silenced", hint)
+    else:
+        return mild[weight] if weight else other.consequence
+    return None
