@@ -9,6 +9,7 @@ from guardcone.checking.run import Finding
 from guardcone.language.fillers import is_one_of, is_same_person, names_nobody, says_nothing
 from guardcone.language.nearest import nearest
 from guardcone.plan.plan import Accept, Plan
+from guardcone.plan.witness import Reading, WitnessSet
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.rule import Consequence
@@ -51,23 +52,17 @@ def apply_accepts(
         known = {id(one.finding) for one in accepted}
         worse = [one for one in met if not _covers(accept, one) and id(one) not in known]
         standing = [_become_worse(f, accept) if f in worse else f for f in standing]
-        met = [finding for finding in met if finding not in worse]
-        if any(one.consequence is Consequence.DANGER for one in met):
+        covered = [finding for finding in met if finding not in worse]
+        if any(one.consequence is Consequence.DANGER for one in covered):
             refused = _refused(accept, plan, book)
             if refused:
                 own.append(refused)
                 continue
-        accepted += [Accepted(finding, accept) for finding in met]
-        if not met and not worse:
+        accepted += [Accepted(finding, accept) for finding in covered]
+        if not met:
             place = f' at "{accept.place.value}"' if accept.place else ""
-            own.append(
-                _finding(
-                    "accept-unused",
-                    accept.span,
-                    f"This accepts {accept.rule.value}{place}, and the plan has no such finding.",
-                    "Take the line away.",
-                )
-            )
+            text = f"This accepts {accept.rule.value}{place}, and the plan has no such finding."
+            own.append(_finding("accept-unused", accept.span, text, "Take the line away."))
     hidden = {
         id(one.finding) for one in accepted if one.finding.consequence is not Consequence.DANGER
     }
@@ -91,48 +86,38 @@ def _weight_unsaid(accept: Accept, met: Sequence[Finding]) -> Finding:
     """What to write in a line that does not say how bad a finding it lets stand."""
     name, lightest = accept.rule.value, met[0].levels[-1].value
     worst = min((finding.consequence for finding in met), key=lambda weight: weight.rank)
-    return Finding(
+    return _finding(
         "accept-weight-unsaid",
-        Consequence.ADVICE,
         accept.rule.span,
         f"This does not say how bad a finding it lets stand; {name} is covered as {lightest} only.",
         f"Write `accept {name} as {worst.value} because ...` if that is meant.",
+        Consequence.ADVICE,
     )
 
 
 def _fault(accept: Accept, book: RuleBook) -> Finding | None:
-    name = accept.rule.value
+    """What is wrong with the line itself, whatever is found."""
+    name, reason = accept.rule.value, accept.reason
     rule = book.rule(name)
     if name in text_fault_pages():
-        return _finding(
-            "accept-unknown",
-            accept.rule.span,
-            f"{name} can't be accepted: it is a fault of the text.",
-            "Mend the line that has the fault, and take this line away.",
-        )
-    if rule is None:
+        text = f"{name} can't be accepted: it is a fault of the text."
+        repair = "Mend the line that has the fault, and take this line away."
+    elif rule is None:
         close = nearest(name, [rule.name for rule in book.rules])
-        return _finding(
-            "accept-unknown",
-            accept.rule.span,
-            f"There is no rule {name}" + (f"; the nearest is {close}." if close else "."),
-            f"Write {close}, if that is meant." if close else "guardcone rules lists all names.",
+        text = f"There is no rule {name}" + (f"; the nearest is {close}." if close else ".")
+        repair = (
+            f"Write {close}, if that is meant." if close else "guardcone rules lists all names."
         )
-    if not rule.is_acceptable:
-        return _finding(
-            "accept-unknown",
-            accept.rule.span,
-            f"{name} can't be accepted: what is not written down nobody has looked at.",
-            "Write what is missing, and take this line away.",
-        )
-    if says_nothing(accept.reason.value, name):
-        return _finding(
-            "accept-without-reason",
-            accept.reason.span,
-            f'"{accept.reason.value}" gives no reason that would tell the next person anything.',
-            "Say what is known that makes this finding harmless in this firing.",
-        )
-    return None
+    elif not rule.is_acceptable:
+        text = f"{name} can't be accepted: what is not written down nobody has looked at."
+        repair = "Write what is missing, and take this line away."
+    elif says_nothing(reason.value, name):
+        text = f'"{reason.value}" gives no reason that would tell the next person anything.'
+        repair = "Say what is known that makes this finding harmless in this firing."
+        return _finding("accept-without-reason", reason.span, text, repair)
+    else:
+        return None
+    return _finding("accept-unknown", accept.rule.span, text, repair)
 
 
 def _refused(accept: Accept, plan: Plan, book: RuleBook) -> Finding | None:
@@ -159,8 +144,14 @@ def _refused(accept: Accept, plan: Plan, book: RuleBook) -> Finding | None:
     )
 
 
-def _finding(rule: str, span: Span, text: str, repair: str) -> Finding:
-    return Finding(rule, Consequence.DOUBT, span, text, repair)
+def _finding(
+    rule: str,
+    span: Span,
+    text: str,
+    repair: str,
+    consequence: Consequence = Consequence.DOUBT,
+) -> Finding:
+    return Finding(rule, consequence, span, text, repair)
 
 
 def _meets(accept: Accept, finding: Finding, plan: Plan) -> bool:
@@ -179,14 +170,10 @@ def places_of(finding: Finding, plan: Plan) -> set[str]:
     names = {
         re.sub(r"\s+", " ", name).strip() for name in re.findall(r"[\"“„]([^\"“”„]*)[\"“”]", line)
     }
-    headed: list[tuple[Span, str | None]] = [
-        *((one.heading, one.place.value if one.place else None) for one in plan.witness_sets),
-        *((one.heading, one.place.value if one.place else None) for one in plan.readings),
-    ]
+    named: tuple[WitnessSet | Reading, ...] = (*plan.witness_sets, *plan.readings)
+    headed = [(one.heading.line, one.place.value if one.place else "") for one in named]
     sections = (plan, plan.kiln, plan.load, plan.schedule, plan.safety)
-    headed += [(section.heading, None) for section in sections if section is not None]
-    above = [pair for pair in headed if pair[0].line <= finding.span.line]
-    if above:
-        _, name = max(above, key=lambda pair: pair[0].line)
-        names |= {name} if name else set()
-    return names
+    headed += [(section.heading.line, "") for section in sections if section is not None]
+    above = [pair for pair in headed if pair[0] <= finding.span.line]
+    _, name = max(above, key=lambda pair: pair[0], default=(0, ""))
+    return names | {name} if name else names

@@ -105,27 +105,22 @@ def silenced(fired: Sequence[Fired], vocabulary: Vocabulary) -> dict[int, str]:
 
 
 def _stands_for(cause: Fired, other: Fired, identity: Identity) -> bool:
-    subject, instance = cause.subject, cause.instance
-    other_subject, other_instance = other.subject, other.instance
-    if subject.name == other_subject.name:
-        return identity(instance) is identity(other_instance)
-    if subject.single or other_subject.single:
+    if cause.subject.name == other.subject.name:
+        return identity(cause.instance) is identity(other.instance)
+    if cause.subject.single or other.subject.single:
         return True
-    return _leads(subject, instance, other_subject, other_instance, identity) or _leads(
-        other_subject, other_instance, subject, instance, identity
-    )
+    return _leads(cause, other, identity) or _leads(other, cause, identity)
 
 
-def _leads(subject: Subject, instance: Any, to: Subject, goal: Any, identity: Identity) -> bool:
-    for fact in subject.facts:
-        if fact.type.kind is Kind.SUBJECT and fact.type.subject == to.name:
-            found = without_place(fact.get(instance))
+def _leads(one: Fired, other: Fired, identity: Identity) -> bool:
+    """True where a fact of the one instance leads to the other."""
+    for fact in one.subject.facts:
+        if fact.type.kind is Kind.SUBJECT and fact.type.subject == other.subject.name:
+            found = without_place(fact.get(one.instance))
             if found is None or found is UNREADABLE:
                 continue
-            if any(
-                identity(one) is identity(goal)
-                for one in (found if fact.type.is_many else (found,))
-            ):
+            goal = identity(other.instance)
+            if any(identity(each) is goal for each in (found if fact.type.is_many else (found,))):
                 return True
     return False
 

@@ -3,6 +3,7 @@
 import operator
 from collections.abc import Callable
 from enum import Enum
+from operator import itemgetter
 from typing import Any
 
 from attrs import frozen
@@ -182,11 +183,9 @@ def comparatives_of(kind: Kind) -> tuple[str, ...]:
     """The words that are said of this kind, those for it alone before the general ones."""
     fitting = [(len(kinds), word) for word, (_, kinds) in _COMPARATIVE_OF.items() if kind in kinds]
     spelled = {"above": "above", "below": "below", "least": "at least", "most": "at most"}
-    return tuple(spelled.get(word, f"{word} than") for _, word in sorted(fitting, key=_number))
-
-
-def _number(pair: tuple[int, str]) -> int:
-    return pair[0]
+    return tuple(
+        spelled.get(word, f"{word} than") for _, word in sorted(fitting, key=itemgetter(0))
+    )
 
 
 def arithmetic_type(sign: str, left: Kind, right: Kind) -> Kind | None:
@@ -207,18 +206,15 @@ def arithmetic_type(sign: str, left: Kind, right: Kind) -> Kind | None:
     return Kind.NUMBER if alike else None
 
 
+_PLAINLY = {"+": operator.add, "-": operator.sub, "*": operator.mul}
 _MINUTE = Duration.unit_named("min")
 _MINUTES_AN_HOUR = 60.0
 
 
 def arithmetic(sign: str, left: Kind, right: Kind) -> Callable[[Any, Any], Any]:
     """The function for `left sign right`; the kinds must be a pair that `kinds.py` allows."""
-    if sign == "+":
-        return operator.add
-    if sign == "-":
-        return operator.sub
-    if sign == "*":
-        return operator.mul
+    if sign in _PLAINLY:
+        return _PLAINLY[sign]
     if left is Kind.TEMPERATURE_DIFFERENCE and right is Kind.RATE:
         return _time_taken
     return _ratio

@@ -49,10 +49,9 @@ def literal(part: Part, expected: Kind | None) -> typed.Constant:
         constant, size = typed.Constant(NUMBER, float(text)), float(text)
     else:
         readings = _readings(part, text)
-        kind = next(
-            (kind for kind in (expected, Kind.TEMPERATURE) if kind in readings), None
-        ) or next(iter(readings))
-        if kind not in (expected, Kind.TEMPERATURE) and expected is None and len(readings) > 1:
+        usual = (kind for kind in (expected, Kind.TEMPERATURE) if kind in readings)
+        kind = next(usual, None) or next(iter(readings))
+        if expected is None and kind is not Kind.TEMPERATURE and len(readings) > 1:
             kinds = " or a ".join(kind.value for kind in readings)
             raise wrong(part, f"{text!r} may be a {kinds}", "spell the unit out")
         constant, size = typed.Constant(Type(kind), readings[kind]), abs(readings[kind].base)
