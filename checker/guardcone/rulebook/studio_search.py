@@ -18,8 +18,7 @@ from guardcone.language import UnreadablePlan
 from guardcone.language.source import MAXIMUM_BYTES, decode
 from guardcone.rulebook.book_files import BookFile
 from guardcone.rulebook.library import built_in_book
-from guardcone.rulebook.studio import Studio, StudioFaults, Trial
-from guardcone.rulebook.studio_file import read_studio
+from guardcone.rulebook.studio import Studio, StudioFaults, Trial, read_studio
 from guardcone.span import Span
 
 __all__ = ["STUDIO_FILE", "Studios", "book_file", "find_studio_file", "studio_for"]
