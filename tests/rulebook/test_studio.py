@@ -17,7 +17,7 @@ from guardcone.rulebook import studio_search
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.book_files import BookFile
 from guardcone.rulebook.rule import Consequence
-from guardcone.rulebook.studio import Studio, StudioFaults, book_of, read_studio
+from guardcone.rulebook.studio import Studio, StudioFaults, read_studio
 from guardcone.rulebook.studio_search import Studios, studio_for
 
 BOOK = plan_book()
@@ -94,7 +94,7 @@ def findings(plan: str, studio: Studio) -> tuple[Finding, ...]:
     """What is found in a plan of this studio."""
     read_plan = studio.read_plan(SourceText("a.firing", split_lines(plan)))
     assert read_plan.faults == ()
-    outcome = check(PlanCase(read_plan), book_of(studio))
+    outcome = check(PlanCase(read_plan), studio.book)
     assert outcome.broken == ()
     return outcome.findings
 

@@ -12,7 +12,6 @@ from guardcone.reports.json_form import findings_as_json
 from guardcone.reports.page import one_line
 from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.rule import Consequence
-from guardcone.rulebook.studio import book_of
 from guardcone.rulebook.studio_search import Studios
 
 NAME = "check"
@@ -72,7 +71,7 @@ def run(chosen: argparse.Namespace, output: Output) -> int:
         except (UnreadablePlan, CannotWork) as reason:
             unread.add(str(reason))
         else:
-            checked.append(check_plan(studio.read_plan(source), book_of(studio)))
+            checked.append(check_plan(studio.read_plan(source), studio.book))
     if checked:
         output.write(_report(checked, chosen, output, stop_at, unread.number))
     broken = [broken for one in checked for broken in one.broken]

@@ -19,7 +19,7 @@ from guardcone.rulebook.book_files import BookFile
 from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.library import BrokenBook, built_in_book
 from guardcone.rulebook.rule import Rule
-from guardcone.rulebook.studio import StudioFaults, book_of
+from guardcone.rulebook.studio import StudioFaults
 from guardcone.rulebook.studio_search import STANDARD_INPUT, book_file, studio_for
 
 NAME = "rules"
@@ -79,7 +79,7 @@ def _book_here(output: Output) -> RuleBook:
     studio = studio_for(STANDARD_INPUT, try_rules)
     if isinstance(studio, StudioFaults):
         raise _faulty("the studio's file", studio.faults, output)
-    return book_of(studio)
+    return studio.book
 
 
 def _test(names: Iterable[str], output: Output) -> int:

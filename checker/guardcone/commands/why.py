@@ -9,7 +9,6 @@ from guardcone.language.nearest import nearest
 from guardcone.reports.page import one_line
 from guardcone.reports.rule_page import rule_page, text_fault_page
 from guardcone.rulebook.kept_book import text_fault_pages
-from guardcone.rulebook.studio import book_of
 from guardcone.rulebook.studio_search import Studios
 
 NAME = "why"
@@ -23,7 +22,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(chosen: argparse.Namespace, output: Output) -> int:
     """Print the page of one rule; 2 where there is no such rule."""
-    book, pages = book_of(studio_of(".", Studios(try_rules))), text_fault_pages()
+    book, pages = studio_of(".", Studios(try_rules)).book, text_fault_pages()
     name = chosen.rule.strip().lower()
     if not name:
         raise CannotWork("the name of the rule is empty")

@@ -27,12 +27,10 @@ from guardcone.span import Written
 __all__ = [
     "CHANGES",
     "CHANGE_KEYS",
-    "OFF",
     "STUDIO_KEYS",
     "Studio",
     "StudioFaults",
     "Trial",
-    "book_of",
     "read_studio",
 ]
 
@@ -47,11 +45,10 @@ STUDIO_KEYS = (
 )
 # A whole rule gets one weight, or its levels each their own by the weight they have in the book.
 CHANGE_KEYS = ("consequence", *(one.value for one in Consequence), "because")
-OFF = "off"
 # What a studio may make of a rule.
 CHANGES: dict[str, Consequence | None] = {
     **{consequence.value: consequence for consequence in Consequence},
-    OFF: None,
+    "off": None,
 }
 
 # Runs the examples of the rules with these names in a book, and tells what came out wrong.
@@ -102,11 +99,6 @@ class Studio:
             if text and getattr(safety, name) is None and name not in safety.unreadable
         }
         return evolve(safety, **silent)
-
-
-def book_of(studio: Studio) -> RuleBook:
-    """The rules and limits in force for the plans of this studio."""
-    return studio.book
 
 
 def read_studio(
