@@ -1,6 +1,7 @@
 """The few lines of an example are put into a whole sound plan."""
 
 import re
+from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 
 from attrs import frozen
@@ -107,20 +108,15 @@ def splice(
             raise Unspliceable(f"there is no section {kind!r} to leave out", hint)
         kept = [part for part in kept if part.kind != kind]
     for kind in dict.fromkeys(part.kind for part in parts):
-        new = [part for part in parts if part.kind == kind]
         spot = _spot(kept, kind)
-        kept = (
-            [part for part in kept[:spot] if part.kind != kind]
-            + new
-            + [part for part in kept[spot:] if part.kind != kind]
+        before, after = (
+            [part for part in some if part.kind != kind] for some in (kept[:spot], kept[spot:])
         )
+        kept = [*before, *(part for part in parts if part.kind == kind), *after]
     lines: list[_Line] = []
     for part in kept:
         is_own = any(part is own for own in parts)
-        lines += [
-            (text, (_margin(text) + 1, len(text) + 1) if is_own else None)
-            for text in part.text.splitlines()
-        ]
+        lines += [_own(text) if is_own else (text, None) for text in part.text.splitlines()]
     changed = list(_changed(lines, tuple(changes)))
     return Spliced(
         "".join(f"{text}\n" for text, _ in changed),
@@ -140,10 +136,11 @@ def line_of(lines: Sequence[str], change: Change) -> int:
     """
     wanted = _plain(change.line.value)
     plain = [_plain(line) for line in lines]
-    places = [number for number, line in enumerate(plain, 1) if line == wanted != ""]
+    under = list(range(1, len(lines) + 1))
+    places = [number for number in under if plain[number - 1] == wanted != ""]
     if change.inside is not None:
         heading = _plain(change.inside.value)
-        under = [n for n in range(1, len(lines) + 1) if _plain(heading_of(lines, n)) == heading]
+        under = [number for number in under if _plain(heading_of(lines, number)) == heading]
         if not under:
             headings = [_plain(line) for line in lines if _HEADING.match(line)]
             message = f"there is no section {heading!r} in this plan"
@@ -153,8 +150,6 @@ def line_of(lines: Sequence[str], change: Change) -> int:
             message = f"there is no line {wanted!r} under {heading!r}"
             raise Unspliceable(message, hint, change.line.span)
         places = [number for number in places if number in under]
-    else:
-        under = list(range(1, len(lines) + 1))
     if places:
         return places[0]
     found = [number for number in under for _ in _part(wanted).finditer(plain[number - 1])]
@@ -178,40 +173,35 @@ def _changed(lines: list[_Line], changes: tuple[Change, ...]) -> Iterator[_Line]
     """The lines of a plan with every change made."""
     texts = [text for text, _ in lines]
     instead: dict[int, list[_Line]] = {}
-    after: dict[int, list[_Line]] = {}
+    after: defaultdict[int, list[_Line]] = defaultdict(list)
     for change in changes:
         number = line_of(texts, change)
         line, span = texts[number - 1], change.line.span
-        is_heading = _HEADING.match(line) is not None
+        plain, is_heading = _plain(line), _HEADING.match(line) is not None
         fact = "  " if is_heading else " " * _margin(line)
         if change.is_added:
-            after[number] = [*after.get(number, ()), *(_own(fact + new) for new in change.lines)]
-            continue
+            after[number] += [_own(fact + new) for new in change.lines]
         # What is left out is a whole line, by whatever part of it that is named.
-        if change.lines and _plain(line) != _plain(change.line.value):
+        elif change.lines and plain != _plain(change.line.value):
             before = instead.get(number, [(line, None)])
             if len(change.lines) != 1 or len(before) != 1:
-                message = f"a part of {_plain(line)!r} becomes one text"
+                message = f"a part of {plain!r} becomes one text"
                 raise Unspliceable(message, "write the whole line", span)
             instead[number] = [_with_part(before[0], change)]
-            continue
-        if number in instead:
-            raise Unspliceable(
-                f"{_plain(line)!r} is changed twice", "put it below its heading", span
-            )
-        if is_heading and not change.lines:
+        elif number in instead:
+            raise Unspliceable(f"{plain!r} is changed twice", "put it below its heading", span)
+        elif is_heading and not change.lines:
             below = (n for n in range(number, len(texts)) if _HEADING.match(texts[n]))
             instead |= {n: [] for n in range(number, next(below, len(texts)) + 1)}
-            continue
-        if [_plain(text) for text in change.lines] == [_plain(line)]:
-            raise Unspliceable(f"{_plain(line)!r} becomes what it was", "", span)
-        first = "" if is_heading else fact
-        instead[number] = [
-            _differing(line, (fact if at else first) + text) for at, text in enumerate(change.lines)
-        ]
+        elif [_plain(text) for text in change.lines] == [plain]:
+            raise Unspliceable(f"{plain!r} becomes what it was", "", span)
+        else:
+            first = "" if is_heading else fact
+            new_lines = ((fact if at else first) + text for at, text in enumerate(change.lines))
+            instead[number] = [_differing(line, new) for new in new_lines]
     for number, line_with_own in enumerate(lines, 1):
         yield from instead.get(number, (line_with_own,))
-        yield from after.get(number, ())
+        yield from after[number]
 
 
 def _with_part(line: _Line, change: Change) -> _Line:
@@ -277,11 +267,9 @@ def _near(wanted: str, lines: Iterable[str]) -> str:
 
 
 def _spot(sections: list[SectionText], kind: str) -> int:
-    for place, section in enumerate(sections):
-        if section.kind == kind:
-            return place
-    order = HEADINGS.index(kind)
-    for place, section in enumerate(sections):
-        if section.kind and HEADINGS.index(section.kind) > order:
-            return place
-    return len(sections)
+    """Where a plan has its first section of this kind, or would have it."""
+    kinds = [section.kind for section in sections]
+    if kind in kinds:
+        return kinds.index(kind)
+    later = HEADINGS[HEADINGS.index(kind) :]
+    return next((place for place, other in enumerate(kinds) if other in later), len(kinds))
