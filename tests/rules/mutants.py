@@ -107,12 +107,12 @@ def told(node: Any) -> str:
             return fact
         case typed.FactOf(owner=owner, fact=fact):
             return f"{fact} of {told(owner)}"
-        case typed.Arithmetic(sign=sign, left=left, right=right):
-            return f"({told(left)} {sign} {told(right)})"
-        case typed.Steps(first=first, last=last):
+        case typed.Operation(sign="steps", operands=(first, last)):
             return f"steps from {told(first)} to {told(last)}"
-        case typed.NextCone(hotter=hotter, cone=cone):
-            return f"one step {'hotter' if hotter else 'cooler'} than {told(cone)}"
+        case typed.Operation(sign=way, operands=(cone,)):
+            return f"one step {way} than {told(cone)}"
+        case typed.Operation(sign=sign, operands=(left, right)):
+            return f"({told(left)} {sign} {told(right)})"
         case typed.Count(domain=domain):
             return f"count of {told(domain)}"
     return _claim_told(node)

@@ -7,11 +7,10 @@ for unknown, by Kleene's strong logic (S. C. Kleene, Introduction to Metamathema
 
 import operator
 from collections.abc import Callable, Iterable, Mapping
-from functools import partial
 from typing import Any
 
 from guardcone.condition import typed
-from guardcone.condition.kinds import QUANTITY_CLASS, Kind, arithmetic, next_cone, steps
+from guardcone.condition.kinds import QUANTITY_CLASS, Kind, operation
 from guardcone.condition.vocabulary import UNREADABLE, Subject, Vocabulary
 from guardcone.span import Span, Written
 
@@ -72,13 +71,10 @@ class Compiler:
             case typed.LimitOf(name=name):
                 limit = self._limits[name]
                 return lambda _case, _it: limit
-            case typed.Arithmetic(sign=sign, left=left, right=right):
-                compute = arithmetic(sign, left.type.kind, right.type.kind)
-                return _of_stated(compute, self.value(left), self.value(right))
-            case typed.Steps(first=first, last=last):
-                return _of_stated(steps, self.value(first), self.value(last))
-            case typed.NextCone(hotter=hotter, cone=cone):
-                return _of_stated(partial(next_cone, hotter), self.value(cone))
+            case typed.Operation(sign=sign, operands=operands):
+                known = operation(sign, *(one.type.kind for one in operands))
+                if known is not None:
+                    return _of_stated(known[1], *map(self.value, operands))
             case typed.Count(domain=domain):
                 return _of_stated(_count, self._instances(domain))
         raw = self._raw(node)

@@ -1,8 +1,9 @@
-"""The kinds of value a fact may have, what may be done with them, and arithmetic by kind."""
+"""The kinds of value a fact may have, what may be done with them, and what is computed of them."""
 
 import operator
 from collections.abc import Callable
 from enum import Enum
+from functools import partial
 from operator import itemgetter
 from typing import Any
 
@@ -43,15 +44,12 @@ __all__ = [
     "VOLUME",
     "Kind",
     "Type",
-    "arithmetic",
-    "arithmetic_type",
     "comparative_fits",
     "comparatives_of",
     "many",
-    "next_cone",
     "one",
+    "operation",
     "ordered",
-    "steps",
     "words",
 ]
 
@@ -188,36 +186,32 @@ def comparatives_of(kind: Kind) -> tuple[str, ...]:
     )
 
 
-def arithmetic_type(sign: str, left: Kind, right: Kind) -> Kind | None:
-    """The kind of `left sign right`, None where that has no meaning."""
-    gap = Kind.TEMPERATURE_DIFFERENCE
-    alike = left if left is right and left in _EXTENTS else None
-    if sign in "+-":
-        if left is not Kind.TEMPERATURE:
-            return alike
-        if right is gap:
-            return left
-        return gap if (sign, right) == ("-", left) else None
-    if sign == "*":
-        other = right if left is Kind.NUMBER else left
-        return other if Kind.NUMBER in (left, right) and other in _EXTENTS else None
-    if (left, right) == (gap, Kind.RATE):
-        return Kind.DURATION
-    return Kind.NUMBER if alike else None
+def operation(sign: str, *kinds: Kind) -> tuple[Kind, Callable[..., Any]] | None:
+    """The kind that an operation gives of these kinds, and its function; None without a meaning."""
+    plainly = _PLAINLY.get(sign, _ratio)
+    match sign, *kinds:
+        case "+" | "-", Kind.TEMPERATURE, Kind.TEMPERATURE_DIFFERENCE:
+            return Kind.TEMPERATURE, plainly
+        case "-", Kind.TEMPERATURE, Kind.TEMPERATURE:
+            return Kind.TEMPERATURE_DIFFERENCE, plainly
+        case "+" | "-", one, other if one is other and one in _EXTENTS:
+            return one, plainly
+        case ("*", Kind.NUMBER, one) | ("*", one, Kind.NUMBER) if one in _EXTENTS:
+            return one, plainly
+        case "/", Kind.TEMPERATURE_DIFFERENCE, Kind.RATE:
+            return Kind.DURATION, _time_taken
+        case "/", one, other if one is other and one in _EXTENTS:
+            return Kind.NUMBER, _ratio
+        case "steps", Kind.CONE, Kind.CONE:
+            return Kind.NUMBER, _steps
+        case "hotter" | "cooler", Kind.CONE:
+            return Kind.CONE, partial(_next_cone, sign == "hotter")
+    return None
 
 
 _PLAINLY = {"+": operator.add, "-": operator.sub, "*": operator.mul}
 _MINUTE = Duration.unit_named("min")
 _MINUTES_AN_HOUR = 60.0
-
-
-def arithmetic(sign: str, left: Kind, right: Kind) -> Callable[[Any, Any], Any]:
-    """The function for `left sign right`; the kinds must be a pair that `kinds.py` allows."""
-    if sign in _PLAINLY:
-        return _PLAINLY[sign]
-    if left is Kind.TEMPERATURE_DIFFERENCE and right is Kind.RATE:
-        return _time_taken
-    return _ratio
 
 
 def _ratio(one: Any, other: Any) -> Any:
@@ -229,12 +223,12 @@ def _time_taken(gap: TemperatureDifference, rate: Rate) -> Duration | None:
     return Duration(gap.base / rate.base * _MINUTES_AN_HOUR, _MINUTE) if rate.base else None
 
 
-def steps(first: Cone, last: Cone) -> float | None:
+def _steps(first: Cone, last: Cone) -> float | None:
     """Whole cones from `first` up to `last`; None for cones of two numberings."""
     return first.number.steps_to(last.number) if first.comparable(last) else None
 
 
-def next_cone(hotter: bool, cone: Cone) -> Cone | None:
+def _next_cone(hotter: bool, cone: Cone) -> Cone | None:
     """The next whole cone up or down in the same series; None past the end of the scale."""
     number = cone.number.hotter() if hotter else cone.number.cooler()
     return None if number is None else cone.numbered(number)

@@ -12,7 +12,6 @@ from guardcone.condition.kinds import FLAG, Type
 __all__ = [
     "AllOf",
     "AnyOf",
-    "Arithmetic",
     "Compare",
     "Condition",
     "Constant",
@@ -24,11 +23,10 @@ __all__ = [
     "LimitOf",
     "Mentions",
     "Missing",
-    "NextCone",
     "NotOf",
+    "Operation",
     "Quantified",
     "Single",
-    "Steps",
     "Value",
     "WordIn",
 ]
@@ -79,28 +77,15 @@ class FactOf(Value):
 
 
 @frozen
-class Arithmetic(Value):
-    """`left sign right`."""
+class Operation(Value):
+    """What is computed of these values, as `kinds.operation` says.
+
+    The sign is one of + - * /; `steps` for the whole cones from the first up to the last, negative
+    if the last is cooler; `hotter` or `cooler` for the next whole cone.
+    """
 
     sign: str
-    left: Value
-    right: Value
-
-
-@frozen
-class Steps(Value):
-    """Whole cones from `first` up to `last`, negative if `last` is cooler."""
-
-    first: Value
-    last: Value
-
-
-@frozen
-class NextCone(Value):
-    """The next whole cone up or down."""
-
-    hotter: bool
-    cone: Value
+    operands: tuple[Value, ...]
 
 
 @frozen

@@ -16,9 +16,9 @@ from guardcone.condition.kinds import (
     TEXT,
     Kind,
     Type,
-    arithmetic_type,
     comparative_fits,
     comparatives_of,
+    operation,
     ordered,
 )
 from guardcone.condition.rule_faults import Mistake, did_you_mean
@@ -275,13 +275,14 @@ class _Typer:
             case "text":
                 return typed.Constant(TEXT, str(children[0][1:-1]))
             case "steps":
-                first, last = (self._cone(child) for child in children)
-                return typed.Steps(NUMBER, first, last)
+                cones = tuple(self._of_kind(child, Kind.CONE, "not a cone") for child in children)
+                return typed.Operation(NUMBER, "steps", cones)
             case "next_cone":
-                way, cone = children
+                way, part = children
                 if way not in ("hotter", "cooler"):
                     raise wrong(way, f"a cone is never {way}", "write hotter or cooler")
-                return typed.NextCone(CONE, way == "hotter", self._cone(cone))
+                cone = self._of_kind(part, Kind.CONE, "not a cone")
+                return typed.Operation(CONE, str(way), (cone,))
             case "count":
                 return typed.Count(NUMBER, resolve_domain(children[0], self._scope))
             case rule if rule in LITERALS:
@@ -303,10 +304,10 @@ class _Typer:
         sign, cannot = _OPERATIONS[str(part.data)]
         one, other = _children(part)
         left, right = self._operands(sign, one, other, expected)
-        kind = arithmetic_type(sign, left.type.kind, right.type.kind)
-        if kind is None:
+        known = operation(sign, left.type.kind, right.type.kind)
+        if known is None:
             raise wrong(part, f"{self._is(one, left)} and {self._is(other, right)}: {cannot}")
-        return typed.Arithmetic(Type(kind), sign, left, right)
+        return typed.Operation(Type(known[0]), sign, (left, right))
 
     def _operands(
         self, sign: str, one: Part, other: Part, expected: Kind | None
@@ -322,9 +323,6 @@ class _Typer:
         if kind is Kind.NUMBER and sign == "*" and expected is not None:
             kind = expected
         return left, self.value(other, kind)
-
-    def _cone(self, part: Part) -> typed.Value:
-        return self._of_kind(part, Kind.CONE, "not a cone")
 
 
 def _children(part: Part) -> list[Any]:
