@@ -195,13 +195,9 @@ def _unknown(name: Token, scope: Scope, subject: Subject | None) -> Mistake:
     message = f"{scope.inner.name} has no fact {str(name)!r}, nor is there such a limit"
     owners = [owner.name for owner in scope.vocabulary.subjects if owner.find(name) is not None]
     where = " and of ".join(owners)
-    hint = f"it is a fact of {where}" if owners else _nearest(name, known)
-    return wrong(name, message, hint)
-
-
-def _nearest(word: str, known: list[str]) -> str:
     # `guide is missin` reads as a comparison with a fact of that name.
-    return did_you_mean(word, [*known, "missing", "present"])
+    near = did_you_mean(name, [*known, "missing", "present"])
+    return wrong(name, message, f"it is a fact of {where}" if owners else near)
 
 
 def _run_on(name: Token, known: list[str]) -> Mistake:

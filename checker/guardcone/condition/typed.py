@@ -7,7 +7,7 @@ from typing import Any
 
 from attrs import frozen
 
-from guardcone.condition.kinds import FLAG, Type
+from guardcone.condition.kinds import Type
 
 __all__ = [
     "AllOf",
@@ -91,11 +91,6 @@ class Operation(Value):
 @frozen
 class Condition:
     """Something that holds, does not hold, or is unknown."""
-
-    @property
-    def type(self) -> Type:
-        """The kind of every condition: yes or no."""
-        return FLAG
 
 
 @frozen

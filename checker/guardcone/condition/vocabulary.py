@@ -78,14 +78,6 @@ class Subject:
         return self._facts.get(name)
 
 
-def _itself(instance: Any) -> Any:
-    return instance
-
-
-def _no_units(_instance: Any, _place: Span) -> Sequence[Quantity]:
-    return ()
-
-
 @frozen
 class Vocabulary:
     """Every subject and fact that conditions may name; raises ValueError where two contradict.
@@ -96,8 +88,10 @@ class Vocabulary:
     """
 
     subjects: tuple[Subject, ...]
-    units: Callable[[Any, Span], Sequence[Quantity]] = field(default=_no_units, repr=False)
-    identity: Callable[[Any], Any] = field(default=_itself, repr=False)
+    units: Callable[[Any, Span], Sequence[Quantity]] = field(
+        default=lambda _instance, _place: (), repr=False
+    )
+    identity: Callable[[Any], Any] = field(default=lambda one: one, repr=False)
     _by_name: Mapping[str, Subject] = field(init=False, repr=False, eq=False)
 
     def __attrs_post_init__(self) -> None:

@@ -234,13 +234,12 @@ def _weights(record: MapNode, rule: Rule) -> Mapping[Consequence, Consequence | 
     """What the levels of a rule weigh in this studio."""
     found: dict[Consequence, Consequence | None] = {}
     whole = record.text("consequence")
-    if whole is None and all(record.get(one.value) is None for one in Consequence):
-        record.fault("the key 'consequence' is missing")
-    for weight in rule.weights if whole is not None else ():
-        assert whole is not None
-        if not _may_become(whole, weight, rule):
+    if whole is not None:
+        if not all(_may_become(whole, weight, rule) for weight in rule.weights):
             return {}
-        found[weight] = CHANGES[whole.text]
+        found = dict.fromkeys(rule.weights, CHANGES[whole.text])
+    elif all(record.get(one.value) is None for one in Consequence):
+        record.fault("the key 'consequence' is missing")
     for weight in Consequence:
         node = record.text(weight.value)
         if node is None:
