@@ -78,19 +78,16 @@ def run_example(
     it names under `also`, nothing else at doubt or worse, and no advice that the sound plan under
     it does not give. Neither may have a fault of the text.
     """
-    base = bases.get(example.base)
-    if base is None:
-        hint = did_you_mean(example.base, bases) or f"there are {', '.join(sorted(bases))}"
-        message = f"there is no sound plan {example.base!r}"
-        fault = RuleFault(example.file, example.span, message, hint)
-        return ExampleRun(example, "", (str(fault),))
     try:
+        if example.base not in bases:
+            hint = did_you_mean(example.base, bases) or f"there are {', '.join(sorted(bases))}"
+            raise Unspliceable(f"there is no sound plan {example.base!r}", hint)
+        base = bases[example.base]
         spliced = splice(base, example.plan, example.without, example.changes)
     except Unspliceable as wrong:
         fault = RuleFault(example.file, wrong.span or example.span, wrong.message, wrong.hint)
         return ExampleRun(example, "", (str(fault),))
-    plan = spliced.text
-    outcome = check_text(plan)
+    outcome = check_text(spliced.text)
     problems = [str(broken) for broken in outcome.broken]
     own = [finding for finding in outcome.findings if finding.rule == example.rule]
     others = [finding for finding in outcome.findings if finding.rule != example.rule]
@@ -111,7 +108,7 @@ def run_example(
             and finding.rule not in example.also
             and (finding.consequence.at_least(Consequence.DOUBT) or finding.rule not in usual)
         ]
-    return ExampleRun(example, plan, tuple(problems), tuple(own))
+    return ExampleRun(example, spliced.text, tuple(problems), tuple(own))
 
 
 def _wrong_hit(example: Example, own: list[Finding], spliced: Spliced) -> list[str]:

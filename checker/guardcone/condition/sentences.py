@@ -8,7 +8,7 @@ from typing import Any, Self
 from attrs import frozen
 
 from guardcone.condition import typed
-from guardcone.condition.compiling import Compiler
+from guardcone.condition.compiling import Compiler, Values
 from guardcone.values import Cone, Quantity
 from guardcone.values.amounts import scale_of
 
@@ -58,40 +58,36 @@ class Wording:
 
     def compiled(self, compiler: Compiler) -> "Words":
         """The function that writes the sentence."""
-        pieces: list[str | tuple[str, Any, Any]] = []
-        for piece in self.pieces:
-            if isinstance(piece, str):
-                pieces.append(piece)
-                continue
-            value = compiler.value(piece.value)
-            subject = compiler.subject(piece.value) if piece.value.type.subject else None
-            spell = subject.title if subject else _SPELL[self.is_plan_line]
-            pieces.append((piece.text, value, spell))
-        return _words(tuple(pieces), one_scale=not self.is_plan_line)
+        pieces = [self._piece(piece, compiler) for piece in self.pieces]
+
+        def words(case: Any, it: Any, units: Sequence[Quantity]) -> tuple[str, tuple[str, ...]]:
+            told: list[str] = []
+            unstated: list[str] = []
+            for text, value, spell in pieces:
+                found = value(case, it)
+                if found is None or _out_of_sense(found):
+                    unstated.append(text)
+                    told.append(NOT_STATED)
+                else:
+                    told.append(spell(_in_units(found, units, not self.is_plan_line)))
+            return " ".join("".join(told).split()), tuple(unstated)
+
+        return words
+
+    def _piece(
+        self, piece: str | Slot, compiler: Compiler
+    ) -> tuple[str, Values, Callable[[Any], str]]:
+        """How the rule has it, the closure that yields it, and how it is spelled."""
+        if isinstance(piece, str):
+            return piece, lambda _case, _it: piece, str
+        subject = compiler.subject(piece.value) if piece.value.type.subject else None
+        spell = _as_in_a_plan if self.is_plan_line else _for_people
+        title = subject.title if subject else None
+        return piece.text, compiler.value(piece.value), title or spell
 
 
 # (case, instance, units of the line) -> the sentence, and the slots that had no value.
 Words = Callable[[Any, Any, Sequence[Quantity]], tuple[str, tuple[str, ...]]]
-
-
-def _words(pieces: tuple[str | tuple[str, Any, Any], ...], *, one_scale: bool) -> Words:
-    def words(case: Any, it: Any, units: Sequence[Quantity]) -> tuple[str, tuple[str, ...]]:
-        told: list[str] = []
-        unstated: list[str] = []
-        for piece in pieces:
-            if isinstance(piece, str):
-                told.append(piece)
-                continue
-            text, value, spell = piece
-            found = value(case, it)
-            if found is None or _out_of_sense(found):
-                unstated.append(text)
-                told.append(NOT_STATED)
-                continue
-            told.append(spell(_in_units(found, units, one_scale)))
-        return " ".join("".join(told).split()), tuple(unstated)
-
-    return words
 
 
 def _out_of_sense(value: Any) -> bool:
@@ -128,6 +124,3 @@ def _as_in_a_plan(value: Any) -> str:
     if isinstance(value, Cone):
         return str(value.number)
     return value.plain() if isinstance(value, Quantity) else _for_people(value)
-
-
-_SPELL = {False: _for_people, True: _as_in_a_plan}

@@ -250,15 +250,10 @@ def _only_apart(worse: typed.Condition, lighter: typed.Condition) -> Iterator[tu
 
 
 def _compile(book: RuleBook) -> tuple[tuple[Subject, tuple[CompiledRule, ...]], ...]:
-    compiler = Compiler(book.vocabulary, {limit.name: limit.value for limit in book.limits})
-    moved = {limit.name for limit in book.limits if limit.built_in is not None}
-    built_in = Compiler(
-        book.vocabulary,
-        {
-            limit.name: limit.value if limit.built_in is None else limit.built_in
-            for limit in book.limits
-        },
-    )
+    values = {limit.name: limit.value for limit in book.limits}
+    moved = {limit.name: limit.built_in for limit in book.limits if limit.built_in is not None}
+    compiler = Compiler(book.vocabulary, values)
+    built_in = Compiler(book.vocabulary, values | moved)
     groups: dict[str, list[CompiledRule]] = {}
     for rule in book.rules:
         levels = []
@@ -267,7 +262,7 @@ def _compile(book: RuleBook) -> tuple[tuple[Subject, tuple[CompiledRule, ...]], 
             if weight is None:
                 continue
             as_in_book = None
-            if weight is Consequence.DANGER and not moved.isdisjoint(level.limits):
+            if weight is Consequence.DANGER and not level.limits.isdisjoint(moved):
                 test = built_in.condition(level.condition)
                 as_in_book = CompiledLevel(level, weight, test, built_in)
             test = compiler.condition(level.condition)
