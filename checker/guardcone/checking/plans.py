@@ -10,7 +10,6 @@ from attrs import frozen
 from guardcone.checking.accepts import Accepted, apply_accepts
 from guardcone.checking.run import BrokenRule, Finding, Outcome, Silenced, check
 from guardcone.facts import PlanCase
-from guardcone.language import TextFault
 from guardcone.plan.plan import Plan
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.kept_book import text_fault_pages
@@ -58,7 +57,11 @@ class CheckedPlan:
 
 def check_plan(plan: Plan, book: RuleBook) -> CheckedPlan:
     """Check one plan against a book; a pure function of the two."""
-    faults = [_of_fault(fault) for fault in plan.faults]
+    pages = text_fault_pages()
+    faults = [
+        Finding(f.rule, pages[f.rule].consequence, f.span, f.found, f.repair, example=f.line)
+        for f in plan.faults
+    ]
     outcome = check(PlanCase(plan), book, faults)
     findings = [*outcome.findings, *_dangers_otherwise(plan, book, outcome.findings)]
     standing, accepted = apply_accepts(plan, findings, book)
@@ -77,13 +80,6 @@ def _dangers_otherwise(plan: Plan, book: RuleBook, told: Iterable[Finding]) -> I
             if finding.consequence is Consequence.DANGER and key not in known:
                 known.add(key)
                 yield finding
-
-
-def _of_fault(fault: TextFault) -> Finding:
-    consequence = text_fault_pages()[fault.rule].consequence
-    return Finding(
-        fault.rule, consequence, fault.span, fault.found, fault.repair, example=fault.line
-    )
 
 
 @frozen

@@ -96,15 +96,14 @@ def _mistake(text: str, unexpected: UnexpectedInput) -> Mistake:
         allowed: set[str] = unexpected.allowed or set()
         found = text[at:].split(maxsplit=1)[0] if text[at:].strip() else text[at]
         return Mistake(at, at + len(found), f"{found!r} cannot stand here", _expected(allowed))
-    if isinstance(unexpected, UnexpectedToken) and unexpected.token.type != "$END":
-        token = unexpected.token
-        start, _ = ends_of(token)
-        names = unexpected.accepts or unexpected.expected
-        hint = _near_keyword(text[:start]) or _mixture(token) or _expected(names)
-        return Mistake(start, start + len(token), f"{str(token)!r} cannot stand here", hint)
-    end = len(text.rstrip())
-    accepts = getattr(unexpected, "accepts", None) or getattr(unexpected, "expected", None) or ()
-    return Mistake(max(end - 1, 0), end, "the condition stops too early", _expected(set(accepts)))
+    assert isinstance(unexpected, UnexpectedToken)
+    token, names = unexpected.token, unexpected.accepts or unexpected.expected
+    if token.type == "$END":
+        end = len(text.rstrip())
+        return Mistake(max(end - 1, 0), end, "the condition stops too early", _expected(names))
+    start, _ = ends_of(token)
+    hint = _near_keyword(text[:start]) or _mixture(token) or _expected(names)
+    return Mistake(start, start + len(token), f"{str(token)!r} cannot stand here", hint)
 
 
 def _near_keyword(before: str) -> str:

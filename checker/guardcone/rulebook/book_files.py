@@ -154,17 +154,18 @@ class _Silences:
             self._refuse_circle(rule)
 
     def _of(self, one: ReadRule) -> Rule:
-        silences: dict[int, list[Silence]] = {}
-        for number, node in one.silences:
-            silence = self._read(one.rule, node)
-            if silence is not None:
-                silences.setdefault(number, []).append(silence)
-                self._nodes[one.rule.name, silence.rule] = node
         levels = tuple(
-            evolve(level, silences=tuple(silences.get(number, ())))
-            for number, level in enumerate(one.rule.levels)
+            evolve(level, silences=tuple(self._silences(one.rule, nodes)))
+            for level, nodes in zip(one.rule.levels, one.silences, strict=True)
         )
         return evolve(one.rule, levels=levels)
+
+    def _silences(self, rule: Rule, nodes: Iterable[TextNode]) -> Iterator[Silence]:
+        for node in nodes:
+            silence = self._read(rule, node)
+            if silence is not None:
+                self._nodes[rule.name, silence.rule] = node
+                yield silence
 
     def _read(self, rule: Rule, node: TextNode) -> Silence | None:
         name, _, weight = (part.strip() for part in node.text.partition(UP_TO))

@@ -56,12 +56,12 @@ T = TypeVar("T")
 class ReadRule:
     """A rule, with what can be told only when the whole book is read.
 
-    `silences` are what it silences, as it is written, each with the number of the level that says
-    so. `reason` is the name of a reason that several rules share.
+    `silences` are what each of its levels silences, as it is written. `reason` is the name of a
+    reason that several rules share.
     """
 
     rule: Rule
-    silences: tuple[tuple[int, TextNode], ...]
+    silences: tuple[tuple[TextNode, ...], ...]
     reason: TextNode | None
 
 
@@ -159,8 +159,7 @@ class _RuleReader:
             span=name.span,
             tried=lambda: examples,
         )
-        silences = ((number, node) for number, (_, nodes) in enumerate(read) for node in nodes)
-        return ReadRule(rule, tuple(silences), reason)
+        return ReadRule(rule, tuple(nodes for _, nodes in read), reason)
 
     def _cases(self) -> Iterator[tuple[Consequence, TextNode | None, MapNode]]:
         """Each level, the worst first: its weight, its condition, and what it says itself."""
