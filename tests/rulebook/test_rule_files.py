@@ -166,6 +166,7 @@ STYLES = [
     "key: plain text that\n    goes on with {text}\n    and on",
     "key: 'it''s quoted\n    and {text}'",
     'key: "a \\"quoted\\" \\u00b0 \\\n    and {text}"',
+    'key: "two\\n\\nlines\\tand\\n\\\n    \\  {text}"',
     "key: [one, {text}, two]",
     "# °F and a comment\nkey: é° {text}",
 ]

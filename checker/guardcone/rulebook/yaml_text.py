@@ -1,5 +1,6 @@
 """A YAML file is read with the place of every key and character."""
 
+import re
 from collections.abc import Callable, Iterator
 from typing import Any, TypeVar
 
@@ -81,31 +82,25 @@ class TextNode(YamlNode):
         source, at = self.reader.source, self._first
         if self._style in ("|", ">"):
             at = source.find("\n", at) + 1
-        elif self._style in ("'", '"'):
+        elif self._style in _LETTER:
             at += 1
+        pattern = _LETTER.get(self._style or "", _PLAIN_LETTER)
+        letters = (found for found in pattern.finditer(source, at, self._last) if found[1])
         offsets = []
         for letter in self.text:
-            at = self._skip(at, letter)
-            at = min(at, max(self._last - 1, 0))
-            offsets.append(at)
-            at += self._width(at, letter)
+            found = None if letter.isspace() else next(letters, None)
+            offsets.append(found.start() if found else min(at, max(self._last - 1, 0)))
+            at = found.end() if found else at
         return offsets
 
-    def _skip(self, at: int, letter: str) -> int:
-        if letter.isspace():
-            return at
-        while at < self._last and self.reader.source[at].isspace():
-            at += 1
-        if self._style == '"' and self.reader.source[at : at + 2] == "\\\n":
-            return self._skip(at + 1, letter)
-        return at
 
-    def _width(self, at: int, letter: str) -> int:
-        if self._style == "'" and letter == "'":
-            return 2
-        if self._style == '"' and self.reader.source[at : at + 1] == "\\":
-            return {"x": 4, "u": 6, "U": 10}.get(self.reader.source[at + 1 : at + 2], 2)
-        return 0 if letter.isspace() and not self.reader.source[at : at + 1].isspace() else 1
+# How one character that is no white space is written, by the style of a scalar. Between double
+# quotes some white space is spelled with a backslash, which is then passed over.
+_PLAIN_LETTER = re.compile(r"(\S)")
+_LETTER = {
+    "'": re.compile(r"(''|\S)"),
+    '"': re.compile(r"\\[\sntrvfNLP_]|(\\x..|\\u.{4}|\\U.{8}|\\.|\S)"),
+}
 
 
 @frozen
