@@ -184,33 +184,29 @@ class RuleBook:
                 raise ValueError(f"there is no limit {name!r}")
             if not limit.takes(setting.value):
                 raise ValueError(f"{name!r} must lie between {limit.least} and {limit.most}")
-        changed = tuple(_changed(limit, limits.get(limit.name)) for limit in self.limits)
+        changed = tuple(
+            evolve(limit, value=new.value, changed_at=new.place, built_in=limit.value)
+            if (new := limits.get(limit.name))
+            else limit
+            for limit in self.limits
+        )
         book = evolve(self, limits=changed, changes={**self.changes, **changes})
-        for name in changes:
-            _refuse_crossed_weights(book, name)
+        for rule in book.rules:
+            if rule.name in changes:
+                _refuse_crossed_weights(book, rule)
         if limits:
             _refuse_crossed_limits(book, limits)
         return book
 
 
-def _changed(limit: Limit, change: LimitChange | None) -> Limit:
-    if change is None:
-        return limit
-    return evolve(limit, value=change.value, changed_at=change.place, built_in=limit.value)
-
-
-def _refuse_crossed_weights(book: RuleBook, name: str) -> None:
+def _refuse_crossed_weights(book: RuleBook, rule: Rule) -> None:
     """Levels are asked in the book's order, so none may weigh less than one asked after it."""
-    rule = book.rule(name)
-    if rule is None:
-        return
     last: Consequence | None = None
     for level in rule.levels:
         weight = book.consequence(rule, level)
         if weight is not None and last is not None and not last.at_least(weight):
-            raise Crossing(
-                f"{name!r} would weigh {last.value} where it is worse than at {weight.value}"
-            )
+            told = f"{last.value} where it is worse than at {weight.value}"
+            raise Crossing(f"{rule.name!r} would weigh {told}")
         last = weight or last
 
 

@@ -3,6 +3,7 @@
 import re
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import takewhile
 
 from attrs import frozen
 
@@ -222,15 +223,16 @@ def _differing(old: str, new: str) -> _Line:
     """The new line, with the columns of the words in which it differs from the old one."""
     words = list(re.finditer(r"\S+", new))
     before, now = _plain(old).split(), [word[0] for word in words]
-    first = next(
-        (at for at, (a, b) in enumerate(zip(before, now, strict=False)) if a != b),
-        min(len(before), len(now)),
-    )
-    last = 0
-    while last < min(len(before), len(now)) - first and before[-1 - last] == now[-1 - last]:
-        last += 1
+    first = _alike(before, now)
+    last = _alike(before[first:][::-1], now[first:][::-1])
     changed = words[first : len(words) - last] or words[max(first - 1, 0) : first + 1]
     return new, (changed[0].start() + 1, changed[-1].end() + 1)
+
+
+def _alike(one: Iterable[str], other: Iterable[str]) -> int:
+    """How many words the two have in common before they differ."""
+    pairs = zip(one, other, strict=False)
+    return sum(1 for _ in takewhile(lambda pair: pair[0] == pair[1], pairs))
 
 
 def changed_line(line: str, change: Change) -> tuple[str, ...]:
