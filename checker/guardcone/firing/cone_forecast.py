@@ -55,12 +55,12 @@ STANDING = 0.0  # o'clock, said as 12
 @cache
 def _shape() -> tuple[float, float, float]:
     """Slope (C an hour of the clock), curve (C an hour squared), whole bend (C)."""
-    one = bending_figure("one_to_six").value
-    four = bending_figure("four_to_six").value
+    one = bending_figure("one_to_six")
+    four = bending_figure("four_to_six")
     # slope * 5 + curve * 25 = one and slope * 2 + curve * 4 = four
     curve = (one / 5.0 - four / 2.0) / 3.0
     slope = four / 2.0 - 2.0 * curve
-    return slope, curve, bending_figure("whole_bend").value
+    return slope, curve, bending_figure("whole_bend")
 
 
 def degrees_short(kinetics: ConeKinetics, work: float) -> float:

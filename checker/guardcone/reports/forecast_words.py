@@ -3,11 +3,10 @@
 import re
 from collections.abc import Mapping
 from datetime import datetime, timedelta
-from functools import cache
 
 from attrs import frozen
 
-from guardcone.firing.tables import table
+from guardcone.firing.tables import column
 from guardcone.outlook.records import Moment, Remark, Slot
 from guardcone.values import Cone, Duration, Quantity, Rate, Temperature, TemperatureDifference
 from guardcone.values.units import to_places
@@ -20,20 +19,14 @@ _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct",
 _GAPS = re.compile(r"(\d+) to (\d+) °C")
 
 
-@cache
-def _texts() -> Mapping[str, tuple[str, str]]:
-    """The sentences of rules/tables/forecast_words.csv: name to text and source."""
-    return {row["name"]: (row["text"], row["source"]) for row in table("forecast_words")}
-
-
 def text_of(name: str) -> str:
-    """A sentence with its slots still open; raises KeyError for a name the table lacks."""
-    return _texts()[name][0]
+    """A sentence of rules/tables/forecast_words.csv with its slots still open; else KeyError."""
+    return column("forecast_words", "text")[name]
 
 
 def source_of(name: str) -> str:
     """Where what a sentence says comes from; "" where it needs no source."""
-    return _texts()[name][1]
+    return column("forecast_words", "source")[name]
 
 
 @frozen
