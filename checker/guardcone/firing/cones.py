@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from functools import cache, lru_cache
 from math import exp, log
+from operator import attrgetter
 
 from attrs import evolve, field, frozen
 
@@ -91,10 +92,7 @@ def end_temperature(theta: float, log_a: float, rate: float) -> float:
     for _ in range(100):
         miss = log_steady_work(kelvin, theta) - wanted
         step = miss * kelvin * scaled_e2(theta / kelvin)
-        if step > 0.5 * kelvin:
-            step = 0.5 * kelvin
-        elif step < -200.0:
-            step = -200.0
+        step = max(-200.0, min(0.5 * kelvin, step))
         kelvin -= step
         if abs(step) < 1e-10:
             break
@@ -139,11 +137,8 @@ def _all_kinetics() -> dict[str, tuple[ConeKinetics, ...]]:
             note=row["note"],
         )
         ladders.setdefault(kinetics.series, []).append(kinetics)
-    return {series: tuple(sorted(cones, key=_by_axis)) for series, cones in ladders.items()}
-
-
-def _by_axis(kinetics: ConeKinetics) -> float:
-    return kinetics.axis
+    by_axis = attrgetter("axis")
+    return {series: tuple(sorted(cones, key=by_axis)) for series, cones in ladders.items()}
 
 
 def ladder(series: str) -> tuple[ConeKinetics, ...]:
@@ -154,10 +149,7 @@ def ladder(series: str) -> tuple[ConeKinetics, ...]:
 @cache
 def kinetics_of(series: str, cone: str) -> ConeKinetics | None:
     """The law of one cone, or None where its series or number has none."""
-    for kinetics in ladder(series):
-        if kinetics.cone == cone:
-            return kinetics
-    return None
+    return next((kinetics for kinetics in ladder(series) if kinetics.cone == cone), None)
 
 
 def fold_degrees(kinetics: ConeKinetics, kelvin: float) -> float:
