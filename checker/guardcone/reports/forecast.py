@@ -52,7 +52,7 @@ def forecast_for_people(forecast: PlanForecast, style: Style = _PLAIN, studio: s
         page.blank()
         page.paragraph(f"What the plan leaves unsaid comes from the studio's own file {studio}.", 0)
     page.blank()
-    page.paragraph(" ".join(reminder().split()), 0)
+    page.paragraph(reminder(), 0)
     return page.text()
 
 

@@ -106,7 +106,7 @@ def _document(forecast: PlanForecast) -> Keys:
         "soak_rule": {"published": note("soak_rule"), **_record(soak)} if soak else None,
         "problems": remarks(forecast.problems),
         "assumptions": remarks(forecast.assumptions),
-        "reminder": " ".join(reminder().split()),
+        "reminder": reminder(),
     }
 
 
