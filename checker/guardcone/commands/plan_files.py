@@ -3,7 +3,8 @@
 import os
 import stat
 import sys
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 from attrs import define, field
@@ -61,6 +62,14 @@ class Unread:
         if reason not in self._told:
             self._told.add(reason)
             write_error(f"guardcone: {reason}")
+
+    @contextmanager
+    def goes_on(self) -> Iterator[None]:
+        """What can't be done in here is one more, and the work on others goes on."""
+        try:
+            yield
+        except CannotWork as reason:
+            self.add(str(reason))
 
 
 def plan_paths(named: Iterable[str], unread: Unread, *, of_studios: bool = False) -> list[str]:
@@ -147,7 +156,7 @@ def _is_read(path: Path) -> bool:
 def read_source(name: str, called: str = "standard input") -> SourceText:
     """The text of a plan; `-` is standard input, called `called` in reports.
 
-    Raises UnreadablePlan, with a reason of one line, where it can't be read as a plan.
+    Raises CannotWork, with a reason of one line, where it can't be read as a plan.
     """
     try:
         if name == STANDARD_INPUT:
@@ -158,7 +167,7 @@ def read_source(name: str, called: str = "standard input") -> SourceText:
             raise UnreadablePlan(f"{name} is not there; plans end in {ENDING}")
         return load_source(Path(name))
     except UnreadablePlan as reason:
-        raise UnreadablePlan(one_line(str(reason))) from reason
+        raise CannotWork(one_line(str(reason))) from reason
 
 
 def _is_missing(name: str) -> bool:
