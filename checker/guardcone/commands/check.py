@@ -69,8 +69,7 @@ def run(chosen: argparse.Namespace, output: Output) -> int:
             checked.append(check_plan(studio.read_plan(source), book_of(studio)))
     if checked:
         output.write(_report(checked, chosen, output, stop_at, unread.number))
-    broken = [broken for one in checked for broken in one.broken]
-    if broken:
+    if broken := [broken for one in checked for broken in one.broken]:
         output.flush()
         for fault in broken:
             write_error(f"guardcone: {one_line(str(fault))}")

@@ -1,9 +1,8 @@
 """The plans that a person named are found and read, with the studio's own file."""
 
 import os
-import stat
 import sys
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -120,19 +119,12 @@ def _plans_in(folder: str, unread: Unread) -> list[str]:
             path = Path(above, name)
             if not name.endswith(ENDING):
                 _tell_look_alike(path)
-            elif _is_waiting(path):
+            elif _is_so(path.is_fifo):
+                # Nobody may ever write into a pipe; one that is named is read.
                 unread.add(f"{one_line(str(path))} can't be read: it is no file")
             else:
                 plans.append(path)
     return [str(plan) for plan in sorted(plans)]
-
-
-def _is_waiting(path: Path) -> bool:
-    """True for a pipe, which nobody may ever write into; one that is named is read."""
-    try:
-        return stat.S_ISFIFO(path.stat().st_mode)
-    except OSError:
-        return False  # reading it says why
 
 
 def _tell_look_alike(path: Path) -> None:
@@ -140,16 +132,18 @@ def _tell_look_alike(path: Path) -> None:
     name = path.name.lower()
     if name.endswith((ENDING, f"{ENDING}.txt")):
         write_error(f"guardcone: {one_line(str(path))} was not read: plans end in {ENDING}")
-    elif name in _LIKE_STUDIO_FILE and path.name != STUDIO_FILE and not _is_read(path):
-        shown = one_line(str(path))
-        write_error(f"guardcone: {shown} was not read: the studio's own file is {STUDIO_FILE}")
+    elif name in _LIKE_STUDIO_FILE and path.name != STUDIO_FILE:
+        # It is read where capital and small letters are the same in names of files.
+        if not _is_so(lambda: path.samefile(path.with_name(STUDIO_FILE))):
+            shown = one_line(str(path))
+            write_error(f"guardcone: {shown} was not read: the studio's own file is {STUDIO_FILE}")
 
 
-def _is_read(path: Path) -> bool:
-    """True where capital and small letters are the same in names of files, and so it is read."""
+def _is_so(asked: Callable[[], bool]) -> bool:
+    """The answer of the system about a file; False where it has none, and reading it says why."""
     try:
-        return path.samefile(path.with_name(STUDIO_FILE))
-    except OSError:
+        return asked()
+    except (OSError, ValueError):
         return False
 
 
