@@ -132,11 +132,14 @@ def _tell_look_alike(path: Path) -> None:
     name = path.name.lower()
     if name.endswith((ENDING, f"{ENDING}.txt")):
         write_error(f"guardcone: {one_line(str(path))} was not read: plans end in {ENDING}")
-    elif name in _LIKE_STUDIO_FILE and path.name != STUDIO_FILE:
-        # It is read where capital and small letters are the same in names of files.
-        if not _is_so(lambda: path.samefile(path.with_name(STUDIO_FILE))):
-            shown = one_line(str(path))
-            write_error(f"guardcone: {shown} was not read: the studio's own file is {STUDIO_FILE}")
+    elif name in _LIKE_STUDIO_FILE and path.name != STUDIO_FILE and not _is_read(path):
+        shown = one_line(str(path))
+        write_error(f"guardcone: {shown} was not read: the studio's own file is {STUDIO_FILE}")
+
+
+def _is_read(path: Path) -> bool:
+    """True where capital and small letters are the same in names of files, and so it is read."""
+    return _is_so(lambda: path.samefile(path.with_name(STUDIO_FILE)))
 
 
 def _is_so(asked: Callable[[], bool]) -> bool:
