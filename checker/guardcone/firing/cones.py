@@ -52,10 +52,10 @@ class ConeKinetics:
 
     `energy` in kJ/mol and `log_a` = ln(A in 1/h) are an effective slope of the chart, not a
     measured activation energy. `end_60` is the law's end temperature in C at 60 C/h,
-    `residual` the root mean square of law minus chart in C, `residuals` the same by rate,
+    `residual` the root mean square of law minus chart in C,
     `spread_per_fold` is the standard deviation in C a forecast gains for every e-fold of heating
     rate outside the chart's 60 to 150 C/h.
-    `energy_from` says what the energy rests on, `note` what is odd about the cone.
+    `energy_from` says what the energy rests on.
     """
 
     series: str
@@ -64,10 +64,8 @@ class ConeKinetics:
     log_a: float
     end_60: float
     residual: float
-    residuals: tuple[tuple[float, float], ...]
     spread_per_fold: float
     energy_from: str
-    note: str
     theta: float = field(init=False)  # E / R in kelvin
     axis: float = field(init=False)  # see ConeNumber.axis
     degrees_per_fold: float = field(init=False)  # see below
@@ -119,11 +117,6 @@ def chart_cells() -> tuple[ChartCell, ...]:
 def _all_kinetics() -> dict[str, tuple[ConeKinetics, ...]]:
     ladders: dict[str, list[ConeKinetics]] = {}
     for row in table("cone_kinetics"):
-        residuals = tuple(
-            (float(rate), float(row[f"residual_{rate}_c"]))
-            for rate in ("15", "60", "150", "300")
-            if row[f"residual_{rate}_c"]
-        )
         kinetics = ConeKinetics(
             series=row["series"],
             cone=row["cone"],
@@ -131,10 +124,8 @@ def _all_kinetics() -> dict[str, tuple[ConeKinetics, ...]]:
             log_a=float(row["ln_rate_constant_per_h"]),
             end_60=float(row["end_60_c"]),
             residual=float(row["rms_c"]),
-            residuals=residuals,
             spread_per_fold=float(row["spread_per_fold_c"]),
             energy_from=row["energy_from"],
-            note=row["note"],
         )
         ladders.setdefault(kinetics.series, []).append(kinetics)
     by_axis = attrgetter("axis")
