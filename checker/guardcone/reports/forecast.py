@@ -33,12 +33,12 @@ def forecast_for_people(forecast: PlanForecast, style: Style = _PLAIN, studio: s
     _title(page, forecast)
     if forecast.gaps:
         page.heading("What the plan leaves open")
-        page.points([units.remark(gap) for gap in forecast.gaps])
+        page.points(map(units.remark, forecast.gaps))
     if forecast.course is not None:
         _in_short(page, forecast, units)
         if forecast.problems:
             page.heading("Lines that will not go as written")
-            page.points([units.remark(problem) for problem in forecast.problems])
+            page.points(map(units.remark, forecast.problems))
         _cones(page, forecast)
         if forecast.spread_given or len(forecast.shelves) > 1:
             _ends(page, forecast, units)

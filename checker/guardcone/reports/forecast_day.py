@@ -179,7 +179,7 @@ def assumed(page: Page, forecast: PlanForecast, units: Units) -> None:
     if forecast.assumptions:
         page.heading("What is assumed")
         told = [(units.remark(one), source_of(one.name)) for one in forecast.assumptions]
-        page.points([f"{text} [{source}]" if source else text for text, source in told])
+        page.points(f"{text} [{source}]" if source else text for text, source in told)
 
 
 def _soak(page: Page, forecast: PlanForecast, units: Units) -> None:

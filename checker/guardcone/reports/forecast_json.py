@@ -232,11 +232,13 @@ def _times(times: tuple[Moment | None, ...]) -> Keys:
 def _advice(advice: Advice) -> Keys:
     """The record, with each setting under its kind."""
     keys = _record(advice)
-    without = keys.pop("whatever_the_guard_does")
-    settings = keys.pop("settings")
-    keys |= {one.kind: keys_of for one, keys_of in zip(advice.settings, settings, strict=True)}
-    kinds = [one.kind for one in advice.whatever_the_guard_does]
-    return {**keys, "whatever_the_guard_does": dict(zip(kinds, without, strict=True))}
+    del keys["settings"], keys["whatever_the_guard_does"]
+    without = _settings(advice.whatever_the_guard_does)
+    return {**keys, **_settings(advice.settings), "whatever_the_guard_does": without}
+
+
+def _settings(settings: tuple[Setting, ...]) -> Keys:
+    return {one.kind: _setting(one) for one in settings}
 
 
 def _setting(one: Setting) -> Keys:

@@ -256,10 +256,10 @@ class Page:
         """A paragraph; lines after the first go `hang` further in."""
         self.lines += _measured(text, self.width, indent, hang)
 
-    def points(self, texts: list[str], indent: int = 2) -> None:
+    def points(self, texts: Iterable[str]) -> None:
         """One point a paragraph, each behind a dash."""
         for text in texts:
-            self.lines += _measured(f"- {text}", self.width, indent, 2)
+            self.paragraph(f"- {text}", hang=2)
 
     def blank(self) -> None:
         """An empty line."""
@@ -274,7 +274,7 @@ class Page:
             return
         count = max(len(row) for row in rows)
         rows = [[*map(cleaned, row), *[""] * (count - len(row))] for row in rows]
-        widths = [max(width_of(row[column]) for row in rows) for column in range(count)]
+        widths = [max(map(width_of, column)) for column in zip(*rows, strict=True)]
         room = self.width - indent - GAP * (count - 1)
         over = sum(widths) - room
         if over > 0:
