@@ -17,6 +17,7 @@ difference loses no digits where x is large, and x is 15 to 1500 for a cone.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import accumulate
 from math import exp, log
 
 EULER_GAMMA = 0.57721566490153286061
@@ -120,12 +121,7 @@ def work_of(pieces: Sequence[RawPiece], theta: float, log_a: float) -> float:
 
 def running_work(pieces: Sequence[RawPiece], theta: float, log_a: float) -> list[float]:
     """Heat-work done by the end of each piece, one number a piece, never falling."""
-    total = 0.0
-    running = []
-    for piece in pieces:
-        total += piece_work(piece, theta, log_a)
-        running.append(total)
-    return running
+    return list(accumulate(piece_work(piece, theta, log_a) for piece in pieces))
 
 
 def part_of(piece: RawPiece, hours: float) -> RawPiece:

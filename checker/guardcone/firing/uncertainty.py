@@ -52,12 +52,11 @@ class Tolerance:
 class Measuring:
     """How the kiln is measured; None is not known and a usual value stands in.
 
-    `thermocouple` is a letter type; `standard` and `grade` pick the tolerance;
+    `thermocouple` is a letter type; its `grade` picks the tolerance;
     `top_to_bottom` is the whole difference between the hottest and coolest shelf in C.
     """
 
     thermocouple: str | None = None
-    standard: str = "ASTM E230"
     grade: str = "standard"
     top_to_bottom: float | None = None
 
@@ -114,9 +113,7 @@ def spread_of(
     `effective_rate` in C/h is the steady climb that would do the same work by the same peak.
     """
     kind = measuring.thermocouple
-    found = (
-        thermocouple_tolerance(kind, peak, measuring.standard, measuring.grade) if kind else None
-    )
+    found = thermocouple_tolerance(kind, peak, grade=measuring.grade) if kind else None
     tolerance = found or thermocouple_tolerance("K", peak)
     assert tolerance is not None
     named = f"type {kind}" if found else "type K assumed"
