@@ -122,7 +122,8 @@ class _Builder:
         change = abs(to - self.now)
         rate = leg.rate
         if rate is None and leg.hours is not None:
-            if isfinite(leg.hours) and leg.hours > 0.0:
+            # Nor can a time be kept that is so short that the rate overflows.
+            if isfinite(leg.hours) and leg.hours * 1e100 > change:
                 return leg.hours
             self.problem("duration not positive", leg.hours)
         elif rate is None:
