@@ -17,7 +17,7 @@ The chart text's 1 to 2 degrees from 4 o'clock to touching contradicts the 8 F a
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
 from functools import cache
 from math import exp, inf, log, sqrt
@@ -161,15 +161,12 @@ def hour_of_work(
 ) -> float | None:
     """Hour at which a cone's heat-work reaches `wanted` (> 0), or None where it never does."""
     done = running_work(curve.raw, kinetics.theta, kinetics.log_a) if running is None else running
-    if not done or done[-1] < wanted:
+    index = bisect_left(done, wanted)  # it never falls
+    if index == len(done):
         return None
-    before = 0.0
-    for index, total in enumerate(done):
-        if total >= wanted:
-            into = hours_to_work(curve.raw[index], kinetics.theta, kinetics.log_a, wanted - before)
-            return curve.pieces[index].start_hour + into
-        before = total
-    return None
+    left = wanted - (done[index - 1] if index else 0.0)
+    into = hours_to_work(curve.raw[index], kinetics.theta, kinetics.log_a, left)
+    return curve.pieces[index].start_hour + into
 
 
 def effective_rate(kinetics: ConeKinetics, peak: float, work: float) -> float | None:

@@ -22,11 +22,10 @@ def rule_list(book: RuleBook, pages: Iterable[TextFaultPage], style: Style) -> s
     """
     lines: list[str] = []
     for file, rules in groupby(book.rules, key=attrgetter("file")):
-        lines += [
-            style.strong(file),
-            *(line for rule in rules for line in _rule(rule, book, style)),
-            "",
-        ]
+        lines.append(style.strong(file))
+        for rule in rules:
+            lines += _rule(rule, book, style)
+        lines.append("")
     lines.append(style.strong("rules/text.yaml"))
     for page in pages:
         lines += [_named(page.name, page.consequence.value), *style.wrapped(page.finding, "      ")]
@@ -79,8 +78,7 @@ def _rule(rule: Rule, book: RuleBook, style: Style) -> Iterator[str]:
         yield from style.wrapped(f"unless {rule.unless}", "      ", 2)
     if change := book.changes.get(rule.name):
         where = f"set in {change.place}; " if change.place else ""
-        text = f"{where}{change}: {change.reason}"
-        yield from style.wrapped(text, "      ")
+        yield from style.wrapped(f"{where}{change}: {change.reason}", "      ")
 
 
 def vocabulary_list(vocabulary: Vocabulary, style: Style) -> str:
