@@ -185,6 +185,7 @@ any_kilns = st.builds(
 @given(st.lists(any_legs, max_size=8), any_kilns, any_number)
 @settings(max_examples=300)
 @example([Leg("climb", 1200.0, 5e-324)], Kiln(), None)
+@example([Leg("climb", 2.0, None, 1.2e-308)], Kiln(volume=1.0, room=0.0), None)
 @example([], Kiln(cools=(0.0, -3e-273, 1.0), room=-1.0), None)
 def test_no_schedule_makes_a_traceback_or_a_nan(
     legs: list[Leg], kiln: Kiln, start: float | None

@@ -1,19 +1,20 @@
 """The command line, top floor of the house."""
 
+import argparse
 import sys
 import traceback
-from argparse import Namespace
 from collections.abc import Sequence
+from importlib import metadata
 from pathlib import Path
+from typing import NoReturn
 
-from guardcone.commands.arguments import read_arguments
+from guardcone.commands import check, forecast, rules, start, tidy, why
 from guardcone.commands.output import CannotWork, Output, write_error
 from guardcone.reports.page import one_line
 
 __all__ = ["main"]
 
-FOUND_NOTHING, FOUND_SOMETHING, COULD_NOT_WORK = 0, 1, 2
-STOPPED_AT_THE_KEYBOARD = 130
+COULD_NOT_WORK, STOPPED_AT_THE_KEYBOARD = 2, 130
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -23,7 +24,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     work, and said why on the error output. 130: somebody stopped it at the keyboard.
     """
     try:
-        chosen = read_arguments(sys.argv[1:] if arguments is None else arguments)
+        chosen = _read(sys.argv[1:] if arguments is None else arguments)
         return _run(chosen, Output.of_terminal(chosen.colour))
     except CannotWork as reason:
         write_error(f"guardcone: {reason}")
@@ -44,10 +45,48 @@ def main(arguments: Sequence[str] | None = None) -> int:
     return COULD_NOT_WORK
 
 
-def _run(chosen: Namespace, output: Output) -> int:
+def _run(chosen: argparse.Namespace, output: Output) -> int:
     try:
         status: int = chosen.run(chosen, output)
     finally:
         # What there is comes before the reason why there is no more.
         output.flush()
     return status
+
+
+_DESCRIPTION = (
+    "Checks kiln-firing plans written in plain text: cones, clay and glaze ranges, schedule and "
+    "safety steps. Local codes, makers' manuals and licensed trades come first."
+)
+_STATUS = (
+    "Exit status: 0 nothing at or above the chosen consequence, 1 something, "
+    "2 the program could not do its work."
+)
+
+
+class _Parser(argparse.ArgumentParser):
+    """Refuses words without repeating what would act on a terminal."""
+
+    def error(self, message: str) -> NoReturn:
+        super().error(one_line(message))
+
+
+def _read(arguments: Sequence[str]) -> argparse.Namespace:
+    """The arguments, with `run` as the function of the command; exits 2 where they are wrong."""
+    parser = _Parser("guardcone", description=_DESCRIPTION, epilog=_STATUS)
+    version = metadata.version("guardcone")
+    parser.add_argument("--version", action="version", version=f"guardcone {version}")
+    parser.add_argument(
+        "--colour",
+        choices=("auto", "always", "never"),
+        default="auto",
+        help="colours in reports (default: auto, on a terminal unless NO_COLOR is set)",
+    )
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
+    for command in (check, forecast, why, rules, start, tidy):
+        own = commands.add_parser(
+            command.NAME, help=command.HELP, description=command.HELP, epilog=_STATUS
+        )
+        command.add_arguments(own)
+        own.set_defaults(run=command.run)
+    return parser.parse_args(list(arguments))

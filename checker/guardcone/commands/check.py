@@ -6,7 +6,6 @@ from guardcone.checking.examples import try_rules
 from guardcone.checking.plans import CheckedPlan, check_plan
 from guardcone.commands.output import CannotWork, Output, write_error
 from guardcone.commands.plan_files import Unread, is_studio_file, plan_paths, read_source, studio_of
-from guardcone.language import UnreadablePlan
 from guardcone.reports.findings import findings_for_people, findings_one_a_line
 from guardcone.reports.json_form import findings_as_json
 from guardcone.reports.page import one_line
@@ -60,22 +59,16 @@ def run(chosen: argparse.Namespace, output: Output) -> int:
     checked: list[CheckedPlan] = []
     unread = Unread()
     for name in filter(is_studio_file, chosen.plans):
-        try:
+        with unread.goes_on():
             studio_of(name, studios)
-        except CannotWork as reason:
-            unread.add(str(reason))
     for name in plan_paths(chosen.plans, unread, of_studios=True):
-        try:
+        with unread.goes_on():
             source = read_source(name, chosen.called)
             studio = studio_of(name, studios)
-        except (UnreadablePlan, CannotWork) as reason:
-            unread.add(str(reason))
-        else:
             checked.append(check_plan(studio.read_plan(source), studio.book))
     if checked:
         output.write(_report(checked, chosen, output, stop_at, unread.number))
-    broken = [broken for one in checked for broken in one.broken]
-    if broken:
+    if broken := [broken for one in checked for broken in one.broken]:
         output.flush()
         for fault in broken:
             write_error(f"guardcone: {one_line(str(fault))}")

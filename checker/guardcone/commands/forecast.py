@@ -3,9 +3,8 @@
 import argparse
 
 from guardcone.checking.examples import try_rules
-from guardcone.commands.output import CannotWork, Output
+from guardcone.commands.output import Output
 from guardcone.commands.plan_files import read_source, studio_of
-from guardcone.language import UnreadablePlan
 from guardcone.outlook.outlook import forecast_of
 from guardcone.reports.forecast import forecast_for_people
 from guardcone.reports.forecast_json import forecast_json
@@ -25,10 +24,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(chosen: argparse.Namespace, output: Output) -> int:
     """Print the forecast of one plan; 1 where lines of it could not be read."""
-    try:
-        source = read_source(chosen.plan)
-    except UnreadablePlan as reason:
-        raise CannotWork(str(reason)) from reason
+    source = read_source(chosen.plan)
     studio = studio_of(chosen.plan, Studios(try_rules))
     plan = studio.read_plan(source)
     forecast = forecast_of(plan)

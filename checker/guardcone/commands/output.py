@@ -10,11 +10,20 @@ from attrs import define
 
 from guardcone.reports.page import Style, cleaned, for_terminal
 
-__all__ = ["CannotWork", "Output", "write_error"]
+__all__ = ["CannotWork", "Output", "file_work", "write_error"]
 
 
 class CannotWork(Exception):
     """The program can't do what was asked; the message says why, for people."""
+
+
+@contextmanager
+def file_work(failed: str) -> Iterator[None]:
+    """What goes wrong with a file in here is a reason why the program can't work."""
+    try:
+        yield
+    except OSError as error:
+        raise CannotWork(f"{failed}: {error.strerror}") from error
 
 
 @define

@@ -1,9 +1,9 @@
 """The plans that a person named are found and read, with the studio's own file."""
 
 import os
-import stat
 import sys
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 from attrs import define, field
@@ -62,6 +62,14 @@ class Unread:
             self._told.add(reason)
             write_error(f"guardcone: {reason}")
 
+    @contextmanager
+    def goes_on(self) -> Iterator[None]:
+        """What can't be done in here is one more, and the work on others goes on."""
+        try:
+            yield
+        except CannotWork as reason:
+            self.add(str(reason))
+
 
 def plan_paths(named: Iterable[str], unread: Unread, *, of_studios: bool = False) -> list[str]:
     """The plans that are named, and those in the folders that are named, in order, each once.
@@ -111,19 +119,12 @@ def _plans_in(folder: str, unread: Unread) -> list[str]:
             path = Path(above, name)
             if not name.endswith(ENDING):
                 _tell_look_alike(path)
-            elif _is_waiting(path):
+            elif _is_so(path.is_fifo):
+                # Nobody may ever write into a pipe; one that is named is read.
                 unread.add(f"{one_line(str(path))} can't be read: it is no file")
             else:
                 plans.append(path)
     return [str(plan) for plan in sorted(plans)]
-
-
-def _is_waiting(path: Path) -> bool:
-    """True for a pipe, which nobody may ever write into; one that is named is read."""
-    try:
-        return stat.S_ISFIFO(path.stat().st_mode)
-    except OSError:
-        return False  # reading it says why
 
 
 def _tell_look_alike(path: Path) -> None:
@@ -138,16 +139,21 @@ def _tell_look_alike(path: Path) -> None:
 
 def _is_read(path: Path) -> bool:
     """True where capital and small letters are the same in names of files, and so it is read."""
+    return _is_so(lambda: path.samefile(path.with_name(STUDIO_FILE)))
+
+
+def _is_so(asked: Callable[[], bool]) -> bool:
+    """The answer of the system about a file; False where it has none, and reading it says why."""
     try:
-        return path.samefile(path.with_name(STUDIO_FILE))
-    except OSError:
+        return asked()
+    except (OSError, ValueError):
         return False
 
 
 def read_source(name: str, called: str = "standard input") -> SourceText:
     """The text of a plan; `-` is standard input, called `called` in reports.
 
-    Raises UnreadablePlan, with a reason of one line, where it can't be read as a plan.
+    Raises CannotWork, with a reason of one line, where it can't be read as a plan.
     """
     try:
         if name == STANDARD_INPUT:
@@ -158,7 +164,7 @@ def read_source(name: str, called: str = "standard input") -> SourceText:
             raise UnreadablePlan(f"{name} is not there; plans end in {ENDING}")
         return load_source(Path(name))
     except UnreadablePlan as reason:
-        raise UnreadablePlan(one_line(str(reason))) from reason
+        raise CannotWork(one_line(str(reason))) from reason
 
 
 def _is_missing(name: str) -> bool:

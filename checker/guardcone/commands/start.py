@@ -4,7 +4,7 @@ import argparse
 import os
 from pathlib import Path
 
-from guardcone.commands.output import CannotWork, Output
+from guardcone.commands.output import CannotWork, Output, file_work
 from guardcone.commands.plan_files import ENDING
 from guardcone.documents import document_text
 from guardcone.files import write_whole
@@ -34,9 +34,7 @@ def run(chosen: argparse.Namespace, output: Output) -> int:
         raise CannotWork(f"{name} does not end in {ENDING}, so no check of a folder would find it")
     if os.path.lexists(path):
         raise CannotWork(f"{name} is there already, and is left as it is")
-    try:
+    with file_work(f"{name} could not be written"):
         write_whole(path, text)
-    except OSError as error:
-        raise CannotWork(f"{name} could not be written: {error.strerror}") from error
     output.write(f"{name}: fill in the places that say so, then run guardcone check {name}\n")
     return 0

@@ -3,10 +3,9 @@
 import argparse
 from pathlib import Path
 
-from guardcone.commands.output import Output
+from guardcone.commands.output import Output, file_work
 from guardcone.commands.plan_files import STANDARD_INPUT, Unread, plan_paths, read_source
 from guardcone.files import write_whole
-from guardcone.language import UnreadablePlan
 from guardcone.reports.page import one_line
 from guardcone.tidy import difference, tidy_text
 
@@ -26,37 +25,34 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(chosen: argparse.Namespace, output: Output) -> int:
     """Show or write the tidied plans; 1 if showing and something would change."""
-    changed = 0
+    changed = False
     undone = Unread()
     for name in plan_paths(chosen.plans, undone):
-        shown = one_line(name)
-        try:
-            source = read_source(name)
-            if name == STANDARD_INPUT:
-                text = tidy_text("".join(f"{line.text}\n" for line in source.lines))
-                output.write_as_it_is(text)
-                continue
-            with Path(name).open(encoding="utf-8-sig", newline="") as file:
-                before = file.read()
-        except UnreadablePlan as reason:
-            undone.add(str(reason))
-            continue
-        except OSError as error:
-            undone.add(f"{shown} can't be read: {error.strerror}")
-            continue
-        after = tidy_text(before, name)
-        if after == before:
-            continue
-        changed += 1
-        if chosen.write:
-            try:
-                write_whole(Path(name), after)
-            except OSError as error:
-                undone.add(f"{shown} could not be written: {error.strerror}")
-            else:
-                output.write(f"{shown}: tidied\n")
+        told = ""
+        with undone.goes_on():
+            told = _tidied(name, write=chosen.write)
+        if name == STANDARD_INPUT:
+            output.write_as_it_is(told)
         else:
-            output.write(difference(before, after, shown))
+            output.write(told)
+            changed |= told != ""
     if undone.number:
         return 2
     return 1 if changed and not chosen.write else 0
+
+
+def _tidied(name: str, *, write: bool) -> str:
+    """What is told of a plan that is not tidy yet; of standard input the plan itself, tidied."""
+    source, shown = read_source(name), one_line(name)
+    if name == STANDARD_INPUT:
+        return tidy_text("".join(f"{line.text}\n" for line in source.lines))
+    with file_work(f"{shown} can't be read"):
+        before = Path(name).read_bytes().decode("utf-8-sig")
+    after = tidy_text(before, name)
+    if after == before:
+        return ""
+    if not write:
+        return difference(before, after, shown)
+    with file_work(f"{shown} could not be written"):
+        write_whole(Path(name), after)
+    return f"{shown}: tidied\n"

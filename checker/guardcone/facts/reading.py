@@ -36,7 +36,7 @@ def clock_hour(position: Position) -> float | None:
     if position.clock:
         return position.clock.hour
     if position.angle:
-        return min(_DOWN, _DOWN * position.angle.base / bending_figure("end_angle").value)
+        return min(_DOWN, _DOWN * position.angle.base / bending_figure("end_angle"))
     return _HOURS.get(position.word or "")
 
 

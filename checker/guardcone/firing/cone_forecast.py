@@ -17,15 +17,16 @@ The chart text's 1 to 2 degrees from 4 o'clock to touching contradicts the 8 F a
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
 from functools import cache
 from math import exp, inf, log, sqrt
+from operator import attrgetter
 from typing import Annotated
 
 from attrs import frozen
 
-from guardcone.firing.cones import ConeKinetics, ladder
+from guardcone.firing.cones import ConeKinetics, fold_degrees, ladder
 from guardcone.firing.curve import Curve
 from guardcone.firing.heatwork import (
     ZERO_CELSIUS,
@@ -55,12 +56,12 @@ STANDING = 0.0  # o'clock, said as 12
 @cache
 def _shape() -> tuple[float, float, float]:
     """Slope (C an hour of the clock), curve (C an hour squared), whole bend (C)."""
-    one = bending_figure("one_to_six").value
-    four = bending_figure("four_to_six").value
+    one = bending_figure("one_to_six")
+    four = bending_figure("four_to_six")
     # slope * 5 + curve * 25 = one and slope * 2 + curve * 4 = four
     curve = (one / 5.0 - four / 2.0) / 3.0
     slope = four / 2.0 - 2.0 * curve
-    return slope, curve, bending_figure("whole_bend").value
+    return slope, curve, bending_figure("whole_bend")
 
 
 def degrees_short(kinetics: ConeKinetics, work: float) -> float:
@@ -99,9 +100,8 @@ def clock_words(clock: float) -> str:
         return "down"
     if clock <= STANDING:
         return "standing"
-    halves = round(clock * 2.0)
-    hour, half = divmod(halves, 2)
-    name = 12 if hour == 0 else hour
+    hour, half = divmod(round(clock * 2.0), 2)
+    name = hour or 12
     return f"half past {name}" if half else f"{name} o'clock"
 
 
@@ -153,8 +153,7 @@ class EquivalentCone:
 
 def works(curve: Curve, cones: Iterable[ConeKinetics]) -> list[float]:
     """Heat-work of each cone at the end of the curve; 1.0 is down."""
-    raw = curve.raw
-    return [work_of(raw, cone.theta, cone.log_a) for cone in cones]
+    return [work_of(curve.raw, cone.theta, cone.log_a) for cone in cones]
 
 
 def hour_of_work(
@@ -162,15 +161,12 @@ def hour_of_work(
 ) -> float | None:
     """Hour at which a cone's heat-work reaches `wanted` (> 0), or None where it never does."""
     done = running_work(curve.raw, kinetics.theta, kinetics.log_a) if running is None else running
-    if not done or done[-1] < wanted:
+    index = bisect_left(done, wanted)  # it never falls
+    if index == len(done):
         return None
-    before = 0.0
-    for index, total in enumerate(done):
-        if total >= wanted:
-            into = hours_to_work(curve.raw[index], kinetics.theta, kinetics.log_a, wanted - before)
-            return curve.pieces[index].start_hour + into
-        before = total
-    return None
+    left = wanted - (done[index - 1] if index else 0.0)
+    into = hours_to_work(curve.raw[index], kinetics.theta, kinetics.log_a, left)
+    return curve.pieces[index].start_hour + into
 
 
 def effective_rate(kinetics: ConeKinetics, peak: float, work: float) -> float | None:
@@ -191,8 +187,7 @@ def forecast_cone(
     started = start_work(kinetics)
     rate = effective_rate(kinetics, peak, work)
     spread = spread_of(kinetics, peak, rate, measuring or Measuring())
-    kelvin = peak + ZERO_CELSIUS
-    fold = kelvin * kelvin / kinetics.theta  # degrees of peak that multiply the work by e
+    fold = fold_degrees(kinetics, peak + ZERO_CELSIUS)
     over = fold * log(work) if work > 0.0 else -inf
     moved = over - fold * log(started)
     factor = exp(min(600.0, COVERAGE * spread.celsius / fold))
@@ -220,33 +215,27 @@ def equivalent_cone(curve: Curve, series: str) -> EquivalentCone:
     cones = ladder(series)
     if not cones:
         return EquivalentCone(series, "no cone of this series has a law")
-    raw = curve.raw
+    raw, last = curve.raw, len(cones) - 1
 
+    @cache
     def work(index: int) -> float:
         return work_of(raw, cones[index].theta, cones[index].log_a)
 
     # From the cone that ends near the peak up to one that hardly moves, then down to one that
     # went down: neighbours differ in energy, so the hottest that went down is what counts.
-    top = min(len(cones) - 1, bisect_right(cones, curve.peak, key=_end_60))
-    above_work = work(top)
-    while top < len(cones) - 1 and above_work > 1e-4:
+    top = min(last, bisect_right(cones, curve.peak, key=attrgetter("end_60")))
+    while top < last and work(top) > 1e-4:
         top += 1
-        above_work = work(top)
-    index = top
-    below_work = above_work
-    while index >= 0 and below_work < 1.0:
-        above_work = below_work
-        index -= 1
-        below_work = work(index) if index >= 0 else 0.0
-    if index < 0:
+    index = next((at for at in range(top, -1, -1) if work(at) >= 1.0), None)
+    if index is None:
         return EquivalentCone(series, f"below {cones[0].cone}", above=cones[0].cone)
     below = cones[index]
-    if index == len(cones) - 1:
-        text = below.cone if below_work < 1.0 + 1e-9 else f"past {below.cone}"
+    if index == last:
+        text = below.cone if work(last) < 1.0 + 1e-9 else f"past {below.cone}"
         return EquivalentCone(series, text, below.cone, axis=below.axis)
     above = cones[index + 1]
-    past = below.degrees_per_fold * log(below_work)
-    short = -above.degrees_per_fold * log(above_work) if above_work > 0.0 else inf
+    past = -degrees_short(below, work(index))
+    short = degrees_short(above, work(index + 1))
     fraction = 0.0 if short == inf else past / (past + short)
     axis = below.axis + fraction * (above.axis - below.axis)
     text = _text(below, above, fraction, axis)
@@ -261,7 +250,3 @@ def _text(below: ConeKinetics, above: ConeKinetics, fraction: float, axis: float
     if below.axis >= 1.0:
         return f"{axis:.1f}"
     return f"{below.cone} and {fraction:.1f} of the way to {above.cone}"
-
-
-def _end_60(kinetics: ConeKinetics) -> float:
-    return kinetics.end_60

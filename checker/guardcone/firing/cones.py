@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from functools import cache, lru_cache
 from math import exp, log
+from operator import attrgetter
 
 from attrs import evolve, field, frozen
 
@@ -51,10 +52,10 @@ class ConeKinetics:
 
     `energy` in kJ/mol and `log_a` = ln(A in 1/h) are an effective slope of the chart, not a
     measured activation energy. `end_60` is the law's end temperature in C at 60 C/h,
-    `residual` the root mean square of law minus chart in C, `residuals` the same by rate,
+    `residual` the root mean square of law minus chart in C,
     `spread_per_fold` is the standard deviation in C a forecast gains for every e-fold of heating
     rate outside the chart's 60 to 150 C/h.
-    `energy_from` says what the energy rests on, `note` what is odd about the cone.
+    `energy_from` says what the energy rests on.
     """
 
     series: str
@@ -63,10 +64,8 @@ class ConeKinetics:
     log_a: float
     end_60: float
     residual: float
-    residuals: tuple[tuple[float, float], ...]
     spread_per_fold: float
     energy_from: str
-    note: str
     theta: float = field(init=False)  # E / R in kelvin
     axis: float = field(init=False)  # see ConeNumber.axis
     degrees_per_fold: float = field(init=False)  # see below
@@ -91,10 +90,7 @@ def end_temperature(theta: float, log_a: float, rate: float) -> float:
     for _ in range(100):
         miss = log_steady_work(kelvin, theta) - wanted
         step = miss * kelvin * scaled_e2(theta / kelvin)
-        if step > 0.5 * kelvin:
-            step = 0.5 * kelvin
-        elif step < -200.0:
-            step = -200.0
+        step = max(-200.0, min(0.5 * kelvin, step))
         kelvin -= step
         if abs(step) < 1e-10:
             break
@@ -121,11 +117,6 @@ def chart_cells() -> tuple[ChartCell, ...]:
 def _all_kinetics() -> dict[str, tuple[ConeKinetics, ...]]:
     ladders: dict[str, list[ConeKinetics]] = {}
     for row in table("cone_kinetics"):
-        residuals = tuple(
-            (float(rate), float(row[f"residual_{rate}_c"]))
-            for rate in ("15", "60", "150", "300")
-            if row[f"residual_{rate}_c"]
-        )
         kinetics = ConeKinetics(
             series=row["series"],
             cone=row["cone"],
@@ -133,17 +124,12 @@ def _all_kinetics() -> dict[str, tuple[ConeKinetics, ...]]:
             log_a=float(row["ln_rate_constant_per_h"]),
             end_60=float(row["end_60_c"]),
             residual=float(row["rms_c"]),
-            residuals=residuals,
             spread_per_fold=float(row["spread_per_fold_c"]),
             energy_from=row["energy_from"],
-            note=row["note"],
         )
         ladders.setdefault(kinetics.series, []).append(kinetics)
-    return {series: tuple(sorted(cones, key=_by_axis)) for series, cones in ladders.items()}
-
-
-def _by_axis(kinetics: ConeKinetics) -> float:
-    return kinetics.axis
+    by_axis = attrgetter("axis")
+    return {series: tuple(sorted(cones, key=by_axis)) for series, cones in ladders.items()}
 
 
 def ladder(series: str) -> tuple[ConeKinetics, ...]:
@@ -154,10 +140,7 @@ def ladder(series: str) -> tuple[ConeKinetics, ...]:
 @cache
 def kinetics_of(series: str, cone: str) -> ConeKinetics | None:
     """The law of one cone, or None where its series or number has none."""
-    for kinetics in ladder(series):
-        if kinetics.cone == cone:
-            return kinetics
-    return None
+    return next((kinetics for kinetics in ladder(series) if kinetics.cone == cone), None)
 
 
 def fold_degrees(kinetics: ConeKinetics, kelvin: float) -> float:

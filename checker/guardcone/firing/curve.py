@@ -9,9 +9,10 @@ from bisect import bisect_right
 from collections.abc import Iterator
 from functools import cached_property
 from math import exp, inf, log
+from operator import attrgetter
 from typing import Literal
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from guardcone.firing.heatwork import ZERO_CELSIUS, RawPiece
 from guardcone.firing.kiln import Kiln
@@ -38,6 +39,13 @@ class Piece:
         """Hour at which the piece ends."""
         return self.start_hour + self.hours
 
+    @property
+    def raw(self) -> RawPiece:
+        """The piece as the heat-work takes it."""
+        zero = ZERO_CELSIUS
+        asymptote = 0.0 if self.asymptote is None else self.asymptote + zero
+        return (self.hours, self.start + zero, self.end + zero, asymptote, self.tau)
+
     def temperature_at(self, hour: float) -> float:
         """C at an hour of the firing, held at the piece's ends outside it."""
         into = hour - self.start_hour
@@ -57,10 +65,8 @@ class Piece:
 
     def hour_at(self, celsius: float) -> float:
         """Hour at which the piece passes a temperature that lies between its ends."""
-        if celsius == self.start:
-            return self.start_hour
-        if celsius == self.end:
-            return self.end_hour
+        if celsius in (self.start, self.end):
+            return self.start_hour if celsius == self.start else self.end_hour
         if self.asymptote is not None:
             share = (self.start - self.asymptote) / (celsius - self.asymptote)
             return min(self.end_hour, self.start_hour + self.tau * log(share))
@@ -80,19 +86,16 @@ class Crossing:
 class Passage:
     """One stay in a band of temperature.
 
-    `way` is "up" or "down" for a stay that goes in at one side and out at the other, else "part"
-    (began, ended or turned round inside). `mean_rate` in C/h, always positive, is for a whole
-    passage, None for a part. `steepest_up` and `steepest_down` in C/h, positive, 0.0 for none.
+    `steepest_up` and `steepest_down` in C/h, positive, 0.0 for none. Where low equals high it is
+    the crossing of that temperature, of no length.
     """
 
     low: float
     high: float
-    way: str
     start_hour: float
     end_hour: float
     start: float
     end: float
-    mean_rate: float | None
     steepest_up: float
     steepest_down: float
 
@@ -100,6 +103,29 @@ class Passage:
     def hours(self) -> float:
         """Length of the stay."""
         return self.end_hour - self.start_hour
+
+    @property
+    def way(self) -> Literal["up", "down", "part"]:
+        """Up or down: in at one side, out at the other; a part began, ended or turned inside."""
+        if self.low == self.high:
+            return "up" if self.steepest_up > 0.0 else "down"
+        ends = (self.start, self.end)
+        return (
+            "up"
+            if ends == (self.low, self.high)
+            else "down"
+            if ends == (self.high, self.low)
+            else "part"
+        )
+
+    @property
+    def mean_rate(self) -> float | None:
+        """C/h, always positive, of a whole passage; None for a part."""
+        if self.low == self.high:
+            return max(self.steepest_up, self.steepest_down)
+        return (
+            (self.high - self.low) / self.hours if self.way != "part" and self.hours > 0.0 else None
+        )
 
 
 ProblemKind = Literal[
@@ -151,14 +177,18 @@ class Opening:
 # Not slotted: it keeps its peak.
 @frozen(slots=False)
 class Curve:
-    """A whole firing. `start` is the temperature in C at hour 0; `raw` feeds the heat-work."""
+    """A whole firing. `start` is the temperature in C at hour 0."""
 
     start: float
     pieces: tuple[Piece, ...]
-    raw: tuple[RawPiece, ...]
     problems: tuple[Problem, ...]
     opening: Opening | None
     kiln: Kiln
+
+    @cached_property
+    def raw(self) -> tuple[RawPiece, ...]:
+        """The pieces as the heat-work takes them."""
+        return tuple([piece.raw for piece in self.pieces])
 
     @property
     def end_hour(self) -> float:
@@ -187,16 +217,16 @@ class Curve:
         """C at an hour; the start before hour 0, the end after the last leg."""
         if not self.pieces or hour <= 0.0:
             return self.start
-        index = bisect_right(self.pieces, hour, key=_start_hour) - 1
+        index = bisect_right(self.pieces, hour, key=attrgetter("start_hour")) - 1
         return self.pieces[max(0, index)].temperature_at(hour)
 
     def crossings(self, celsius: float) -> tuple[Crossing, ...]:
         """Every time the curve passes a temperature, in order; touching it from below is a pass."""
-        found = []
-        for piece in self.pieces:
-            if piece.start < celsius <= piece.end or piece.start > celsius >= piece.end:
-                found.append(Crossing(piece.hour_at(celsius), piece.rate_at(celsius)))
-        return tuple(found)
+        return tuple(
+            Crossing(piece.hour_at(celsius), piece.rate_at(celsius))
+            for piece in self.pieces
+            if piece.start < celsius <= piece.end or piece.start > celsius >= piece.end
+        )
 
     def passages(self, low: float, high: float) -> tuple[Passage, ...]:
         """Every stay between two temperatures in C, in order; `high` may be inf.
@@ -206,18 +236,9 @@ class Curve:
         if low == high:
             return tuple(
                 Passage(
-                    low=low,
-                    high=high,
-                    way="up" if crossing.rate > 0.0 else "down",
-                    start_hour=crossing.hour,
-                    end_hour=crossing.hour,
-                    start=low,
-                    end=low,
-                    mean_rate=abs(crossing.rate),
-                    steepest_up=max(0.0, crossing.rate),
-                    steepest_down=max(0.0, -crossing.rate),
+                    low, high, at.hour, at.hour, low, low, max(0.0, at.rate), max(0.0, -at.rate)
                 )
-                for crossing in self.crossings(low)
+                for at in self.crossings(low)
             )
         return tuple(_stays(self.pieces, low, high))
 
@@ -247,91 +268,53 @@ class Curve:
         if self.kiln.heat_capacity is None:
             return None
         # Stored heat and loss are estimates; what the kiln's own power gives in the time is not.
-        most = self.kiln.power if self.kiln.own_power and self.kiln.power else inf
+        kiln = self.kiln
+        most = kiln.power if kiln.own_power and kiln.power else inf
         return sum(
-            min(
-                self.kiln.energy(piece.hours, piece.start, piece.end, piece.asymptote),
-                most * piece.hours,
-            )
-            for piece in self.pieces
+            min(kiln.energy(one.hours, one.start, one.end, one.asymptote), most * one.hours)
+            for one in self.pieces
         )
-
-
-def raw_of(piece: Piece) -> RawPiece:
-    """A piece as the heat-work takes it."""
-    asymptote = 0.0 if piece.asymptote is None else piece.asymptote + ZERO_CELSIUS
-    return (
-        piece.hours,
-        piece.start + ZERO_CELSIUS,
-        piece.end + ZERO_CELSIUS,
-        asymptote,
-        piece.tau,
-    )
-
-
-def _start_hour(piece: Piece) -> float:
-    return piece.start_hour
 
 
 def _stays(pieces: tuple[Piece, ...], low: float, high: float) -> Iterator[Passage]:
     """Runs of time between two temperatures, joined across pieces."""
-    run: list[tuple[float, float, float, float, float, float]] = []
+    stay: Passage | None = None
     for piece in pieces:
         part = _inside(piece, low, high)
-        if part is None:
-            if run:
-                yield _passage(run, low, high)
-                run = []
+        if stay and part and _goes_on(stay, part):
+            stay = evolve(
+                stay,
+                end_hour=part.end_hour,
+                end=part.end,
+                steepest_up=max(stay.steepest_up, part.steepest_up),
+                steepest_down=max(stay.steepest_down, part.steepest_down),
+            )
             continue
-        if run and (part[0] - run[-1][1] > 1e-9 or _turned_outside(run[-1][3], part[2], low, high)):
-            yield _passage(run, low, high)
-            run = []
-        run.append(part)
-    if run:
-        yield _passage(run, low, high)
+        if stay:
+            yield stay
+        stay = part
+    if stay:
+        yield stay
 
 
-def _turned_outside(before: float, after: float, low: float, high: float) -> bool:
-    """Whether two parts meet only on the edge of the band, so that they are two stays."""
-    return before == after and before in (low, high)
+def _goes_on(stay: Passage, part: Passage) -> bool:
+    """Whether a part belongs to the stay before it, not meeting it only on the band's edge."""
+    turned_outside = stay.end == part.start and stay.end in (stay.low, stay.high)
+    return part.start_hour - stay.end_hour <= 1e-9 and not turned_outside
 
 
-def _inside(
-    piece: Piece, low: float, high: float
-) -> tuple[float, float, float, float, float, float] | None:
-    """(from hour, to hour, from C, to C, steepest up, steepest down) of a piece in a band."""
+def _inside(piece: Piece, low: float, high: float) -> Passage | None:
+    """The part of a piece that lies in a band."""
     if piece.hours <= 0.0:
         return None
-    cold, hot = (piece.start, piece.end) if piece.start <= piece.end else (piece.end, piece.start)
+    cold, hot = sorted((piece.start, piece.end))
     if cold == hot:
-        if not low < cold < high:
-            return None
-        return (piece.start_hour, piece.end_hour, cold, cold, 0.0, 0.0)
+        held = Passage(low, high, piece.start_hour, piece.end_hour, cold, cold, 0.0, 0.0)
+        return held if low < cold < high else None
     bottom, top = max(cold, low), min(hot, high)
     if bottom >= top:
         return None
     first, last = (bottom, top) if piece.end > piece.start else (top, bottom)
     steepest = max(abs(piece.rate_at(first)), abs(piece.rate_at(last)))
     up, down = (steepest, 0.0) if last > first else (0.0, steepest)
-    return (piece.hour_at(first), piece.hour_at(last), first, last, up, down)
-
-
-def _passage(
-    run: list[tuple[float, float, float, float, float, float]], low: float, high: float
-) -> Passage:
-    start_hour, end_hour = run[0][0], run[-1][1]
-    start, end = run[0][2], run[-1][3]
-    hours = end_hour - start_hour
-    way = "up" if (start, end) == (low, high) else "down" if (start, end) == (high, low) else "part"
-    return Passage(
-        low=low,
-        high=high,
-        way=way,
-        start_hour=start_hour,
-        end_hour=end_hour,
-        start=start,
-        end=end,
-        mean_rate=(high - low) / hours if way != "part" and hours > 0.0 else None,
-        steepest_up=max(part[4] for part in run),
-        steepest_down=max(part[5] for part in run),
-    )
+    return Passage(low, high, piece.hour_at(first), piece.hour_at(last), first, last, up, down)

@@ -17,6 +17,7 @@ difference loses no digits where x is large, and x is 15 to 1500 for a cone.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import accumulate
 from math import exp, log
 
 EULER_GAMMA = 0.57721566490153286061
@@ -42,7 +43,7 @@ def scaled_e2(x: float) -> float:
         raise ValueError(f"E2 is taken here for positive arguments only, not {x!r}")
     if x < 1.5:
         return 1.0 - x * exp(x) * _series_e1(x)
-    return _fraction(x, 2)
+    return _fraction(x)
 
 
 def _series_e1(x: float) -> float:
@@ -57,12 +58,12 @@ def _series_e1(x: float) -> float:
     return total
 
 
-def _fraction(x: float, order: int) -> float:
-    """exp(x) * E_order(x) by the contracted continued fraction, from the bottom up."""
+def _fraction(x: float) -> float:
+    """exp(x) * E2(x) by the contracted continued fraction, from the bottom up."""
     levels = int(100.0 / x) + 8
-    d = x + order + 2.0 * levels
+    d = x + 2.0 + 2.0 * levels
     for k in range(levels, 0, -1):
-        d = x + order + 2.0 * (k - 1) - k * (k + order - 1.0) / d
+        d = x + 2.0 + 2.0 * (k - 1) - k * (k + 1.0) / d
     return 1.0 / d
 
 
@@ -93,13 +94,13 @@ def log_steady_work(kelvin: float, theta: float) -> float:
 
 def piece_work(piece: RawPiece, theta: float, log_a: float) -> float:
     """Heat-work of one piece, without dimension; 0.0 where it cannot reach 1e-18."""
-    hours, start, end, asymptote, tau = piece
+    hours, start, end, _, tau = piece
     hot, cold = (start, end) if start >= end else (end, start)
     top = log_a - theta / hot
     if top < 600.0 and hours * exp(top) < NEGLIGIBLE:
         return 0.0
     if tau:
-        return _exponential_work(hours, start, end, asymptote, tau, theta, log_a)
+        return _exponential_work(piece, theta, log_a)
     folds = theta * (hot - cold) / (hot * cold)
     if folds < 2.0:
         width = hot - cold
@@ -120,12 +121,7 @@ def work_of(pieces: Sequence[RawPiece], theta: float, log_a: float) -> float:
 
 def running_work(pieces: Sequence[RawPiece], theta: float, log_a: float) -> list[float]:
     """Heat-work done by the end of each piece, one number a piece, never falling."""
-    total = 0.0
-    running = []
-    for piece in pieces:
-        total += piece_work(piece, theta, log_a)
-        running.append(total)
-    return running
+    return list(accumulate(piece_work(piece, theta, log_a) for piece in pieces))
 
 
 def part_of(piece: RawPiece, hours: float) -> RawPiece:
@@ -172,16 +168,9 @@ def hours_to_work(piece: RawPiece, theta: float, log_a: float, wanted: float) ->
     return guess
 
 
-def _exponential_work(
-    hours: float,
-    start: float,
-    end: float,
-    asymptote: float,
-    tau: float,
-    theta: float,
-    log_a: float,
-) -> float:
+def _exponential_work(piece: RawPiece, theta: float, log_a: float) -> float:
     """Work of T = asymptote + (start - asymptote) exp(-t / tau), summed from its hot end."""
+    hours, start, end, asymptote, tau = piece
     backward = end > start
     kelvin = end if backward else start
     left = hours

@@ -106,19 +106,19 @@ class Question:
         low, high = self._bounds(target)
         if not low <= high:
             reason = f"the {what} would have to lie under what the schedule starts at"
-            return self._none(low, target, guard, reason)
+            return self._answer_of(low, target, guard, reason=reason)
         rising = what != "rate"
         cool, hot = (low, high) if rising else (high, low)
         if self._work(hot, target) < 1.0:
             reason = f"no {what} within the kiln's limits brings the target down"
-            return self._none(hot, target, guard, reason)
+            return self._answer_of(hot, target, guard, reason=reason)
         just = self._first(cool, hot, target, 1.0)
         value = _set(just, _STEPS[what], rising, low, high)
         if self._work(value, target) < 1.0:
             # Rounding met the end of the range; the unrounded value is right by construction.
             value = just
         if guard is None:
-            return self._found("target down", value, (just, hot), target, guard)
+            return self._answer_of(value, target, guard, "target down", (just, hot))
         for outcome, bound in (
             ("guard stands", start_work(guard)),
             ("guard leans", work_at_clock(guard, usual("guard_limit_clock"))),
@@ -127,9 +127,9 @@ class Question:
                 continue
             chosen = value if self._work(value, guard) < bound else just
             last = hot if self._work(hot, guard) < bound else self._first(cool, hot, guard, bound)
-            return self._found(outcome, chosen, (just, last), target, guard)
+            return self._answer_of(chosen, target, guard, outcome, (just, last))
         reason = f"every {what} that brings the target down takes the guard half-way"
-        return self._none(value, target, guard, reason)
+        return self._answer_of(value, target, guard, reason=reason)
 
     def clock(self, value: float, cone: ConeKinetics) -> float:
         """Where a cone points at the end with this value set: 0 standing, 6 down."""
@@ -145,22 +145,24 @@ class Question:
         # The logarithm of the work is nearly straight in °C.
         return _root(lambda value: log(max(1e-300, self._work(value, cone) / wanted)), cool, hot)
 
-    def _found(
+    def _answer_of(
         self,
-        outcome: str,
-        value: float,
-        ends: tuple[float, float],
+        tried: float,
         target: ConeKinetics,
         guard: ConeKinetics | None,
+        outcome: str = "none",
+        ends: tuple[float, ...] = (),
+        reason: str = "",
     ) -> Answer:
-        clock = self.clock(value, guard) if guard else None
-        return Answer(outcome, value, min(ends), max(ends), "", self.clock(value, target), clock)
-
-    def _none(
-        self, tried: float, target: ConeKinetics, guard: ConeKinetics | None, reason: str
-    ) -> Answer:
-        clock = self.clock(tried, guard) if guard else None
-        return Answer("none", None, None, None, reason, self.clock(tried, target), clock)
+        return Answer(
+            outcome,
+            value=tried if ends else None,
+            least=min(ends, default=None),
+            most=max(ends, default=None),
+            reason=reason,
+            target_clock=self.clock(tried, target),
+            guard_clock=self.clock(tried, guard) if guard else None,
+        )
 
 
 def _root(miss: Callable[[float], float], low: float, high: float) -> float:

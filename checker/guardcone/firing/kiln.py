@@ -46,8 +46,8 @@ class Kiln:
             hot, cool, hours = self.cools
             return hours / log((hot - self.room) / (cool - self.room))
         # Heat stored grows with the volume, loss with the wall: tau with the cube root.
-        volume = self._volume or usual("kiln_volume")
-        return _usual_time_constant(volume)
+        scale: float = ((self._volume or usual("kiln_volume")) / 283.0) ** (1.0 / 3.0)
+        return usual("kiln_cooling_hours_at_283_l") * scale
 
     @property
     def cools_usable(self) -> bool:
@@ -154,8 +154,3 @@ class Kiln:
             return 0.0
         high = max(first, last)
         return 0.5 * high * hours * high / abs(first - last)
-
-
-def _usual_time_constant(volume: float) -> float:
-    scale: float = (volume / 283.0) ** (1.0 / 3.0)
-    return usual("kiln_cooling_hours_at_283_l") * scale

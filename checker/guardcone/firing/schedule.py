@@ -12,7 +12,7 @@ from typing import Literal
 
 from attrs import frozen
 
-from guardcone.firing.curve import Curve, Opening, Piece, Problem, ProblemKind, raw_of
+from guardcone.firing.curve import Curve, Opening, Piece, Problem, ProblemKind
 from guardcone.firing.kiln import Kiln
 from guardcone.firing.tables import usual
 
@@ -65,47 +65,45 @@ class _Builder:
         if hours > LONGEST:
             self.problem("longer than a year", hours, LONGEST)
             hours = LONGEST
-        if hours > 0.0:
-            self.pieces.append(Piece(self.leg, self.hour, hours, self.now, to))
-            self.hour += hours
-        self.now = to
+        self.piece(hours, to)
 
     def exponential(self, to: float, asymptote: float) -> None:
         hours = self.tau * log((self.now - asymptote) / (to - asymptote))
+        self.piece(hours, to, asymptote, self.tau)
+
+    def piece(self, hours: float, to: float, *approach: float) -> None:
         if hours > 0.0:
-            self.pieces.append(Piece(self.leg, self.hour, hours, self.now, to, asymptote, self.tau))
+            self.pieces.append(Piece(self.leg, self.hour, hours, self.now, to, *approach))
             self.hour += hours
         self.now = to
 
     def add(self, leg: Leg) -> None:
+        to, limit = leg.to, self.kiln.limit
         if self.opening is not None:
             self.problem("leg after opening")
         if leg.kind == "hold":
             self.hold(leg)
-            return
-        if leg.kind == "open" and leg.to is None:
+        elif leg.kind == "open" and to is None:
             self.opening = Opening(self.hour, self.now, self.leg)
-            return
-        if leg.to is None:
+        elif to is None:
             self.problem("no temperature")
-            return
-        if not (isfinite(leg.to) and COLDEST <= leg.to <= HOTTEST):
-            self.problem("number out of reason", leg.to)
-            return
-        limit = self.kiln.limit
-        if limit is not None and leg.to > limit:
-            self.problem("hotter than the kiln's limit", leg.to, limit)
-        if leg.kind == "climb":
-            self.climb(leg, leg.to)
-        elif leg.kind == "climb at full power":
-            self.full_power(leg.to)
-        elif leg.kind == "cool":
-            self.cool(leg, leg.to)
-        elif leg.kind == "cool freely":
-            self.cool_freely(leg.to)
+        elif not (isfinite(to) and COLDEST <= to <= HOTTEST):
+            self.problem("number out of reason", to)
         else:
-            if self.now > leg.to:
-                self.cool_freely(leg.to)
+            if limit is not None and to > limit:
+                self.problem("hotter than the kiln's limit", to, limit)
+            self.go(leg, to)
+
+    def go(self, leg: Leg, to: float) -> None:
+        if leg.kind == "climb":
+            self.climb(leg, to)
+        elif leg.kind == "climb at full power":
+            self.full_power(to)
+        elif leg.kind == "cool":
+            self.cool(leg, to)
+        elif leg.kind == "cool freely" or self.now > to:
+            self.cool_freely(to)
+        if leg.kind == "open":
             self.opening = Opening(self.hour, self.now, self.leg)
 
     def hold(self, leg: Leg) -> None:
@@ -124,7 +122,8 @@ class _Builder:
         change = abs(to - self.now)
         rate = leg.rate
         if rate is None and leg.hours is not None:
-            if isfinite(leg.hours) and leg.hours > 0.0:
+            # Nor can a time be kept that is so short that the rate overflows.
+            if isfinite(leg.hours) and leg.hours * 1e100 > change:
                 return leg.hours
             self.problem("duration not positive", leg.hours)
         elif rate is None:
@@ -138,11 +137,18 @@ class _Builder:
             self.problem("rate not positive", rate)
         return change / usual("kiln_full_power_rate")
 
-    def climb(self, leg: Leg, to: float) -> None:
-        if to < self.now:
-            self.problem("climb to a cooler temperature", to, at=self.now)
-        elif to == self.now:
+    def moves(self, to: float, *, up: bool) -> bool:
+        """Whether the leg goes anywhere; that it goes the wrong way is only told."""
+        if to == self.now:
             self.problem("leg changes nothing", to)
+        elif up and to < self.now:
+            self.problem("climb to a cooler temperature", to, at=self.now)
+        elif to > self.now and not up:
+            self.problem("cool to a hotter temperature", to, at=self.now)
+        return to != self.now
+
+    def climb(self, leg: Leg, to: float) -> None:
+        if not self.moves(to, up=True):
             return
         hours = self.hours_for(leg, to)
         rate = (to - self.now) / hours if hours > 0.0 else inf
@@ -151,27 +157,19 @@ class _Builder:
             if possible is not None and rate > possible:
                 # Power needed grows straight with temperature at a given rate.
                 at = max(self.now, to - (rate - possible) * self.tau)
-                self.problem("faster than full power", rate, possible, at, estimated=True)
+                self.problem("faster than full power", rate, possible, at=at, estimated=True)
         self.straight(hours, to)
 
     def cool(self, leg: Leg, to: float) -> None:
-        if to > self.now:
-            self.problem("cool to a hotter temperature", to, at=self.now)
-        elif to == self.now:
-            self.problem("leg changes nothing", to)
+        if not self.moves(to, up=False):
             return
         hours = self.hours_for(leg, to)
         rate = (self.now - to) / hours if hours > 0.0 else inf
         possible = self.kiln.cooling_rate_at(to)
         if rate > possible and to < self.now:
             at = min(self.now, self.kiln.room + rate * self.tau)
-            self.problem(
-                "faster than free cooling",
-                rate,
-                possible,
-                at,
-                estimated=not self.kiln.cools_usable,
-            )
+            estimated = not self.kiln.cools_usable
+            self.problem("faster than free cooling", rate, possible, at=at, estimated=estimated)
         self.straight(hours, to)
 
     def cool_freely(self, to: float) -> None:
@@ -179,25 +177,15 @@ class _Builder:
         if to < lowest:
             self.problem("cool to below the room", to, lowest)
             to = lowest
-        if to > self.now:
-            self.problem("cool to a hotter temperature", to, at=self.now)
-        elif to == self.now:
-            self.problem("leg changes nothing", to)
-        else:
+        if self.moves(to, up=False) and to < self.now:
             self.exponential(to, self.kiln.room)
 
     def full_power(self, to: float) -> None:
-        if to == self.now:
-            self.problem("leg changes nothing", to)
-            return
-        usual_rate = usual("kiln_full_power_rate")
-        if to < self.now:
-            self.problem("climb to a cooler temperature", to, at=self.now)
-            self.straight((self.now - to) / usual_rate, to)
+        if not self.moves(to, up=True):
             return
         hottest = self.hottest
-        if hottest is None:
-            self.straight((to - self.now) / usual_rate, to)
+        if hottest is None or to < self.now:
+            self.straight(abs(to - self.now) / usual("kiln_full_power_rate"), to)
             return
         slowest = usual("kiln_slowest_rate")
         reach = hottest - slowest * self.tau
@@ -225,7 +213,6 @@ def curve_of(legs: Iterable[Leg], kiln: Kiln | None = None, start: float | None 
     return Curve(
         start=first,
         pieces=tuple(builder.pieces),
-        raw=tuple([raw_of(piece) for piece in builder.pieces]),
         problems=tuple(builder.problems),
         opening=builder.opening,
         kiln=kiln,

@@ -1,4 +1,4 @@
-"""The small tables of usual values, notes and bending figures."""
+"""The small tables of usual values, bands, notes and bending figures."""
 
 from __future__ import annotations
 
@@ -23,21 +23,17 @@ class Band:
     high: float
 
 
-@frozen
-class Figure:
-    """A number out of a table with its unit and where it comes from."""
-
-    value: float
-    unit: str
-    source: str
-    confidence: str
-
-
 @cache
 def table(name: str) -> tuple[dict[str, str], ...]:
     """The rows of rules/tables/NAME.csv as text; raises FileNotFoundError where it is missing."""
     with document_path("rules", "tables", f"{name}.csv").open(encoding="utf-8", newline="") as file:
         return tuple(csv.DictReader(file))
+
+
+@cache
+def column(name: str, of: str) -> dict[str, str]:
+    """One column of a table by what stands first in each row."""
+    return {next(iter(row.values())): row[of] for row in table(name)}
 
 
 @cache
@@ -60,33 +56,20 @@ def band(name: str) -> Band:
 
 
 @cache
-def usual_figure(name: str) -> Figure:
-    """One line of usual_values.csv; raises KeyError for a name it lacks."""
-    return _figure("usual_values", "name", name)
-
-
 def usual(name: str) -> float:
-    """The bare number of `usual_figure`, in the unit of its line."""
-    return usual_figure(name).value
+    """The number of a line of usual_values.csv, in its unit; raises KeyError for a name it lacks.
+
+    Where it comes from and how sure it is, the line says.
+    """
+    return float(column("usual_values", "value")[name])
 
 
 @cache
-def bending_figure(name: str) -> Figure:
-    """One line of bending.csv; raises KeyError for a name it lacks."""
-    return _figure("bending", "what", name)
+def bending_figure(name: str) -> float:
+    """The number of a line of bending.csv, in its unit; raises KeyError for a name it lacks."""
+    return float(column("bending", "value")[name])
 
 
-@cache
 def note(name: str) -> str:
     """A published rule of thumb in words, from notes.csv; raises KeyError for a name it lacks."""
-    for row in table("notes"):
-        if row["note"] == name:
-            return row["text"]
-    raise KeyError(name)
-
-
-def _figure(name: str, column: str, wanted: str) -> Figure:
-    for row in table(name):
-        if row[column] == wanted:
-            return Figure(float(row["value"]), row["unit"], row["source"], row["confidence"])
-    raise KeyError(wanted)
+    return column("notes", "text")[name]

@@ -46,20 +46,17 @@ class Tolerance:
 
     celsius: float
     defined: bool
-    source: str
-    confidence: str
 
 
 @frozen
 class Measuring:
     """How the kiln is measured; None is not known and a usual value stands in.
 
-    `thermocouple` is a letter type; `standard` and `grade` pick the tolerance;
+    `thermocouple` is a letter type; its `grade` picks the tolerance;
     `top_to_bottom` is the whole difference between the hottest and coolest shelf in C.
     """
 
     thermocouple: str | None = None
-    standard: str = "ASTM E230"
     grade: str = "standard"
     top_to_bottom: float | None = None
 
@@ -87,24 +84,25 @@ def thermocouple_tolerance(
     thermocouple: str, celsius: float, standard: str = "ASTM E230", grade: str = "standard"
 ) -> Tolerance | None:
     """Tolerance of a new thermocouple at a temperature; None for a type the table lacks."""
-    nearest: Tolerance | None = None
-    miss = float("inf")
-    for row in table("thermocouples"):
-        if (row["standard"], row["type"], row["grade"]) != (standard, thermocouple.upper(), grade):
-            continue
-        low, high = float(row["from_c"]), float(row["to_c"])
-        away = max(low - celsius, celsius - high, 0.0)
-        if away < miss:
-            miss = away
-            share = float(row["percent"]) / 100.0
-            fixed = float(row["fixed_c"])
-            width = (
-                fixed + share * max(0.0, celsius - float(row["above_c"]))
-                if row["above_c"]
-                else max(fixed, share * abs(celsius))
-            )
-            nearest = Tolerance(width, away == 0.0, row["source"], row["confidence"])
-    return nearest
+    wanted = (standard, thermocouple.upper(), grade)
+    rows = [
+        row
+        for row in table("thermocouples")
+        if (row["standard"], row["type"], row["grade"]) == wanted
+    ]
+
+    def away(row: dict[str, str]) -> float:
+        return max(float(row["from_c"]) - celsius, celsius - float(row["to_c"]), 0.0)
+
+    if not rows:
+        return None
+    row = min(rows, key=away)
+    fixed, share = float(row["fixed_c"]), float(row["percent"]) / 100.0
+    if row["above_c"]:
+        width = fixed + share * max(0.0, celsius - float(row["above_c"]))
+    else:
+        width = max(fixed, share * abs(celsius))
+    return Tolerance(width, away(row) == 0.0)
 
 
 def spread_of(
@@ -115,59 +113,32 @@ def spread_of(
     `effective_rate` in C/h is the steady climb that would do the same work by the same peak.
     """
     kind = measuring.thermocouple
-    found = (
-        thermocouple_tolerance(kind, peak, measuring.standard, measuring.grade) if kind else None
-    )
-    assumed = found is None
+    found = thermocouple_tolerance(kind, peak, grade=measuring.grade) if kind else None
     tolerance = found or thermocouple_tolerance("K", peak)
-    parts = []
-    if tolerance is not None:
-        beyond = "" if tolerance.defined else ", beyond the span of its standard"
-        parts.append(
-            Part(
-                "thermocouple",
-                tolerance.celsius / _ROOT_THREE,
-                assumed,
-                ("type K assumed" if assumed else f"type {kind}") + beyond,
-            )
-        )
-    parts.append(
-        Part("making of cones", usual("cone_making_tolerance") / _ROOT_THREE, True, "usual value")
-    )
-    rounding = usual("cone_chart_rounding") / _ROOT_THREE
-    parts.append(
-        Part(
-            "chart and fit",
-            sqrt(kinetics.residual * kinetics.residual + rounding * rounding),
-            False,
-            f"misses of the law at the published rates; energy from {kinetics.energy_from}",
-        )
-    )
+    assert tolerance is not None
+    named = f"type {kind}" if found else "type K assumed"
+    beyond = "" if tolerance.defined else ", beyond the span of its standard"
+    making, rounding = usual("cone_making_tolerance"), usual("cone_chart_rounding") / _ROOT_THREE
+    fit = sqrt(kinetics.residual * kinetics.residual + rounding * rounding)
     folds = rate_folds(effective_rate)
-    if folds > 0.0:
-        parts.append(
-            Part(
-                "rate outside the chart",
-                kinetics.spread_per_fold * folds,
-                False,
-                "grows with every e-fold of rate outside 60 to 150 C/h",
-            )
-        )
     given = measuring.top_to_bottom
     usable = given is not None and 0.0 <= given < 1000.0
     whole = given if given is not None and usable else usual("top_to_bottom_spread")
-    parts.append(
-        Part(
-            "top to bottom",
-            0.5 * whole / _ROOT_THREE,
-            not usable,
-            "given" if usable else "usual value",
-        )
+    ends = "given" if usable else "usual value"
+    misses = f"misses of the law at the published rates; energy from {kinetics.energy_from}"
+    grows = "grows with every e-fold of rate outside 60 to 150 C/h"
+    outside = Part("rate outside the chart", kinetics.spread_per_fold * folds, False, grows)
+    parts = (
+        Part("thermocouple", tolerance.celsius / _ROOT_THREE, not found, named + beyond),
+        Part("making of cones", making / _ROOT_THREE, True, "usual value"),
+        Part("chart and fit", fit, False, misses),
+        *([outside] if folds > 0.0 else []),
+        Part("top to bottom", 0.5 * whole / _ROOT_THREE, not usable, ends),
     )
     total = 0.0
     for part in parts:
         total += part.standard_deviation * part.standard_deviation
-    return Spread(tuple(parts), sqrt(total))
+    return Spread(parts, sqrt(total))
 
 
 def rate_folds(effective_rate: float | None) -> float:
@@ -193,19 +164,15 @@ def chance(degrees: float, spread: float) -> float:
 
 def verdict(chance_down: float, chance_moved: float) -> str:
     """Plain words for where a cone will be, from the chances that it is down and that it moved."""
-    for least, words in (
-        (0.95, "down"),
-        (0.80, "likely down"),
-        (0.50, "more likely down than not"),
+    for chance_of, least, words in (
+        (chance_down, 0.95, "down"),
+        (chance_down, 0.80, "likely down"),
+        (chance_down, 0.50, "more likely down than not"),
+        (chance_moved, 0.80, "likely bending"),
+        (chance_moved, 0.50, "more likely bending than not"),
+        (chance_moved, 0.20, "may move"),
+        (chance_moved, 0.05, "should stand"),
     ):
-        if chance_down >= least:
-            return words
-    for least, words in (
-        (0.80, "likely bending"),
-        (0.50, "more likely bending than not"),
-        (0.20, "may move"),
-        (0.05, "should stand"),
-    ):
-        if chance_moved >= least:
+        if chance_of >= least:
             return words
     return "stands"

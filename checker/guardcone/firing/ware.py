@@ -12,7 +12,7 @@ from math import isfinite, log, log10
 from attrs import frozen
 
 from guardcone.firing.curve import Curve
-from guardcone.firing.tables import table, usual
+from guardcone.firing.tables import column, table, usual
 
 SECONDS_PER_HOUR = 3600.0
 
@@ -35,9 +35,8 @@ def core_lag(
     (Carslaw and Jaeger, Conduction of Heat in Solids; recalled). An estimate: no source measured a
     dry pottery body, so alpha (usual 0.3 mm2/s) may be out by three either way.
     """
-    alpha = _diffusivity(diffusivity)
     path = wall if one_sided else 0.5 * wall
-    return rate / SECONDS_PER_HOUR * path * path / (2.0 * alpha)
+    return rate / SECONDS_PER_HOUR * path * path / (2.0 * _diffusivity(diffusivity))
 
 
 def lag_hours(wall: float, diffusivity: float | None = None, *, one_sided: bool = False) -> float:
@@ -86,15 +85,13 @@ def drying_hours(wall: float, dampness: str) -> Drying:
     Dampness multiplies both; its factors above 1 are estimates.
     A number of hours is no guarantee: thick ware has burst after 12.
     """
-    factor, known = 1.0, False
-    for row in table("dampness"):
-        if row["dampness"] == dampness:
-            factor, known = float(row["factor"]), True
+    factors = column("dampness", "factor")
+    factor = float(factors.get(dampness, 1.0))
     thick = max(0.0, wall) if isfinite(wall) else 0.0
     first, *_, last = _published("least")
     least = min(last[1], first[1] * thick / first[0])
     most = _between(_published("most"), thick)
-    return Drying(least * factor, most * factor, known, thick > _thickest())
+    return Drying(least * factor, most * factor, dampness in factors, thick > _thickest())
 
 
 @cache

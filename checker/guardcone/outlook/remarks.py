@@ -208,7 +208,7 @@ def assumptions_of(firing: PlannedFiring, shelves: tuple[ShelfOutlook, ...]) -> 
             "assumed: small cones", None, {"rate": Rate.of(usual("small_cones_rate"), "C/h")}
         )
     if any(o.forecast for o in outlooks):
-        lean = Angle.of(bending_figure("lean").value, "degrees")
+        lean = Angle.of(bending_figure("lean"), "degrees")
         yield Remark("assumed: cones well set", None, {"lean": lean})
         yield from _spread_and_thermocouple(firing)
         yield from _rate_outside(outlooks)

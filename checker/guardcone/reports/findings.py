@@ -4,12 +4,13 @@ The form is that of the GNU Coding Standards, section 4.4: ``file:line:column: m
 """
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from guardcone.checking.accepts import Accepted
 from guardcone.checking.plans import CheckedPlan, InForce, in_force
 from guardcone.checking.run import Finding
-from guardcone.reports.page import SEEN, Style, count, counts, marked_line, reminder, wrapped
+from guardcone.documents import document_text
+from guardcone.reports.page import SEEN, Style, count, counts, marked_line, paragraphs
 from guardcone.rulebook.rule import Consequence
 
 __all__ = ["findings_for_people", "findings_one_a_line"]
@@ -42,7 +43,7 @@ def findings_for_people(
     checked: Sequence[CheckedPlan],
     style: Style,
     stop_at: Consequence | None,
-    teach: "dict[str, str] | None" = None,
+    teach: Mapping[str, str] | None = None,
     unread: int = 0,
 ) -> str:
     """The whole report on some plans, ending with the summary and the safety reminder.
@@ -58,18 +59,12 @@ def findings_for_people(
     for studio in in_force(checked):
         lines += [*_in_force(studio, style), ""]
     lines += _summary(checked, style, stop_at)
-    lines += ["", *reminder().rstrip().splitlines()]
+    lines += ["", *document_text("rules", "reminder.txt").splitlines()]
     if unread:
-        lines += ["", _unread(unread)]
+        files = count(unread, "file or folder", "files or folders")
+        them = "it" if unread == 1 else "them"
+        lines += ["", f"{files} could not be read, and nothing above is about {them}."]
     return style.page(lines)
-
-
-def _unread(number: int) -> str:
-    """The line that says that some files are not in the report."""
-    files = count(number, "file or folder", "files or folders")
-    return (
-        f"{files} could not be read, and nothing above is about {'it' if number == 1 else 'them'}."
-    )
 
 
 def _plan(checked: CheckedPlan, style: Style, untold: dict[str, str]) -> Iterator[str]:
@@ -80,18 +75,18 @@ def _plan(checked: CheckedPlan, style: Style, untold: dict[str, str]) -> Iterato
     for finding in checked.findings:
         yield ""
         yield from _finding(checked, finding, style, acknowledged.get(id(finding)))
-        why = untold.pop(finding.rule, None)
-        if why:
+        if why := untold.pop(finding.rule, None):
             yield ""
-            for paragraph in why.split("\n\n"):
-                yield from wrapped(
-                    " ".join(paragraph.split()), style.width, "     Why   ", " " * 11
-                )
+            for paragraph in paragraphs(why):
+                yield from style.wrapped(paragraph, "     Why   ")
     shown = {id(finding) for finding in checked.findings}
     for accepted in checked.accepted:
         if id(accepted.finding) not in shown:
             yield ""
-            yield from _accepted(accepted, style)
+            finding = accepted.finding
+            text = f"line {finding.span.line}: {finding.rule} ({finding.consequence.value})"
+            text = f"accepted{_by(accepted)}, {text}, because {accepted.by.reason.value}"
+            yield from style.wrapped(text, "     ")
     yield ""
 
 
@@ -105,41 +100,29 @@ def _finding(
     before, place, after = marked_line(line, finding.span, style.width - 5, style.marks)
     yield f"     {before}{style.strong(place)}{after}"
     yield ""
-    yield from wrapped(finding.text, style.width, "     ", "     ")
-    if finding.repair:
-        yield from wrapped(finding.repair, style.width, "     Do    ", " " * 11)
-    if finding.line_repair:
-        yield from wrapped(finding.line_repair.text, style.width, "     Write ", " " * 11)
-    if finding.example:
-        yield from wrapped(finding.example, style.width, "     Like  ", " " * 11)
+    yield from style.wrapped(finding.text, "     ")
+    write = finding.line_repair.text if finding.line_repair else ""
+    for lead, text in (("Do", finding.repair), ("Write", write), ("Like", finding.example)):
+        if text:
+            yield from style.wrapped(text, f"     {lead:<6}")
     if acknowledged:
-        yield from _acknowledged(acknowledged, style)
+        where, reason = acknowledged.by.span.line, acknowledged.by.reason.value
+        text = f"Acknowledged{_by(acknowledged)} in line {where}: {reason}"
+        yield from style.wrapped(text, "     ")
 
 
-def _acknowledged(accepted: Accepted, style: Style) -> Iterator[str]:
-    who = f" by {accepted.by.by.value}" if accepted.by.by else ""
-    text = f"Acknowledged{who} in line {accepted.by.span.line}: {accepted.by.reason.value}"
-    yield from wrapped(text, style.width, "     ", "     ")
-
-
-def _accepted(accepted: Accepted, style: Style) -> Iterator[str]:
-    who = f" by {accepted.by.by.value}" if accepted.by.by else ""
-    finding = accepted.finding
-    text = (
-        f"accepted{who}, line {finding.span.line}: {finding.rule} ({finding.consequence.value}), "
-        f"because {accepted.by.reason.value}"
-    )
-    yield from wrapped(text, style.width, "     ", "     ")
+def _by(accepted: Accepted) -> str:
+    return f" by {accepted.by.by.value}" if accepted.by.by else ""
 
 
 def _in_force(studio: InForce, style: Style) -> Iterator[str]:
     """The studio's own file, and what by it is otherwise than in the book."""
     own = f", with rules of its own in {', '.join(studio.own_files)}" if studio.own_files else ""
     text = f"Checked by the studio's own file {studio.file}{own}"
-    yield from wrapped(f"{text}{':' if studio.changes else '.'}", style.width, "", "")
+    yield from style.wrapped(f"{text}{':' if studio.changes else '.'}")
     for change in studio.changes:
         told = f"{change.name}: {change.what} ({change.place})"
-        yield from wrapped(told, style.width, "  ", "    ")
+        yield from style.wrapped(told, "  ", 2)
 
 
 def _summary(
@@ -150,7 +133,7 @@ def _summary(
     text = f"{count(len(checked), 'plan', 'plans')} checked: {counts(numbers)}."
     if accepted:
         text += f" {count(accepted, 'finding', 'findings')} accepted by name."
-    yield from wrapped(text, style.width, "", "")
+    yield from style.wrapped(text)
     stopped = sum(one.stops(stop_at) for one in checked)
     if stopped:
         what = "lines that can't be read"
@@ -159,11 +142,9 @@ def _summary(
         who = "It has" if len(checked) == 1 else "One of them has" if stopped == 1 else ""
         who = who or f"{stopped} of them have"
         mend = "it" if stopped == 1 else "them"
-        yield from wrapped(
-            f"{who} findings of {what}: mend {mend} before you fire.", style.width, "", ""
-        )
+        yield from style.wrapped(f"{who} findings of {what}: mend {mend} before you fire.")
     else:
-        yield from wrapped(SEEN, style.width, "", "")
+        yield from style.wrapped(SEEN)
     first = next((finding.rule for one in checked for finding in one.findings), None)
     if first:
-        yield from wrapped(f"To read more about a name: guardcone why {first}", style.width, "", "")
+        yield from style.wrapped(f"To read more about a name: guardcone why {first}")

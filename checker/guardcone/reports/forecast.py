@@ -33,12 +33,12 @@ def forecast_for_people(forecast: PlanForecast, style: Style = _PLAIN, studio: s
     _title(page, forecast)
     if forecast.gaps:
         page.heading("What the plan leaves open")
-        page.points([units.remark(gap) for gap in forecast.gaps])
+        page.points(map(units.remark, forecast.gaps))
     if forecast.course is not None:
         _in_short(page, forecast, units)
         if forecast.problems:
             page.heading("Lines that will not go as written")
-            page.points([units.remark(problem) for problem in forecast.problems])
+            page.points(map(units.remark, forecast.problems))
         _cones(page, forecast)
         if forecast.spread_given or len(forecast.shelves) > 1:
             _ends(page, forecast, units)
@@ -52,16 +52,14 @@ def forecast_for_people(forecast: PlanForecast, style: Style = _PLAIN, studio: s
         page.blank()
         page.paragraph(f"What the plan leaves unsaid comes from the studio's own file {studio}.", 0)
     page.blank()
-    page.paragraph(" ".join(reminder().split()), 0)
+    page.paragraph(reminder(), 0)
     return page.text()
 
 
 def _title(page: Page, forecast: PlanForecast) -> None:
     name = f'"{forecast.name}"' if forecast.name else forecast.source
-    text = f"Forecast of {name}"
-    if forecast.kiln:
-        text += f' in the kiln "{forecast.kiln}"'
-    page.heading(text)
+    kiln = f' in the kiln "{forecast.kiln}"' if forecast.kiln else ""
+    page.heading(f"Forecast of {name}{kiln}")
     if forecast.starts is not None:
         day = f"{date_of(forecast.starts)}, " if forecast.dated else ""
         page.paragraph(f"starts {day}{forecast.starts:%H:%M}", 0)
@@ -103,20 +101,18 @@ def _cones(page: Page, forecast: PlanForecast) -> None:
     if not any(outlook.forecast for shelf in forecast.shelves for outlook in shelf.cones):
         return
     page.heading("The cones at the end")
-    used: dict[str, None] = {}
+    used: list[str] = []
     for shelves in _alike(forecast.shelves):
         page.paragraph(_shelf_words(shelves))
         rows = [["", "", "looks like", "range", "likelihood"]]
         for outlook in shelves[0].cones:
-            found = outlook.forecast
-            row = [outlook.role, str(outlook.cone.number)]
-            if found is None:
-                rows.append([*row, "no forecast", "", ""])
-                continue
-            used.setdefault(found.verdict)
-            rows.append([*row, outlook.position, outlook.range, found.verdict])
+            found = ["no forecast"]
+            if outlook.forecast is not None:
+                found = [outlook.position, outlook.range, outlook.forecast.verdict]
+                used.append(outlook.forecast.verdict)
+            rows.append([outlook.role, str(outlook.cone.number), *found])
         page.table(rows, 4)
-    for words in used:
+    for words in dict.fromkeys(used):
         page.paragraph(f'"{words}": {text_of(f"likely: {words}")}', 2, 2)
     page.paragraph(text_of("range"))
 
@@ -139,17 +135,16 @@ def _shelf_words(shelves: list[ShelfOutlook]) -> str:
     words = f"{', '.join(names)}: {first.series} cones"
     if len(shelves) > 1:
         return f"{words}, the same in each set"
-    seen = first.seen or ""
-    if seen and "hole" not in seen:
-        seen = f"{seen} spy hole"
-    return f"{words}, seen through the {seen}" if seen else words
+    hole = "" if "hole" in (first.seen or "") else " spy hole"
+    return f"{words}, seen through the {first.seen}{hole}" if first.seen else words
 
 
 def _ends(page: Page, forecast: PlanForecast, units: Units) -> None:
     """The same cones at the cooler and the hotter end of the kiln."""
     rows = [["", "cooler end", "middle", "hotter end"]]
-    several = len({one.cone.series for shelf in forecast.shelves for one in shelf.cones}) > 1
-    for outlook in {one.cone: one for shelf in forecast.shelves for one in shelf.cones}.values():
+    cones = {one.cone: one for shelf in forecast.shelves for one in shelf.cones}
+    several = len({cone.series for cone in cones}) > 1
+    for outlook in cones.values():
         cool, hot = outlook.clock_cool_end, outlook.clock_hot_end
         if outlook.forecast is not None and cool is not None and hot is not None:
             name = f"{outlook.cone}, {outlook.cone.series}" if several else str(outlook.cone)

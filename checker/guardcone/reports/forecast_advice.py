@@ -1,5 +1,7 @@
 """People are told which peak, hold or last climb would be right."""
 
+from collections.abc import Iterator
+
 from guardcone.firing.uncertainty import CHART_SLOWEST
 from guardcone.outlook.records import Advice, Setting
 from guardcone.reports.forecast_words import Units, text_of
@@ -12,33 +14,44 @@ _NO_HOLD = 1e-6  # hours
 
 def judged(advice: Advice, units: Units, *, name_places: bool) -> str:
     """How a target and its guard fare as written, and the first change that mends it."""
-    guard = advice.guard
     text = text_of(f"outcome: {advice.as_written}").format(
         target=advice.target,
-        guard=guard,
+        guard=advice.guard,
         target_word=advice.target_likelihood,
         guard_word=advice.guard_likelihood,
     )
     if name_places and advice.places:
-        text = f"{_places(advice)}: {text[0].lower()}{text[1:]}"
-    fit = "guard stands" if guard else "target down"
+        text = f"{', '.join(advice.places)}: {_lower(text)}"
+    return " ".join([text, *_mended(advice, units)])
+
+
+def _mended(advice: Advice, units: Units) -> Iterator[str]:
+    """What would put it right, or come nearest to that; nothing where it is right."""
+    fit = "guard stands" if advice.guard else "target down"
+    leans = advice.as_written == "guard leans"
+    change = ""
     if advice.as_written == fit:
-        return text
+        return
     if found := _first(advice, fit):
-        if advice.as_written == "guard leans":
-            text = f"{text} {text_of('outcome: a little too hot')}"
-        return f"{text} {text_of('outcome: put right').format(change=_change(found, units))}"
-    if advice.as_written == "guard leans":
-        return f"{text} {text_of('outcome: as good as it gets')}"
-    if found := _first(advice, "guard leans"):
-        return f"{text} {text_of('outcome: leans at best').format(change=_change(found, units))}"
-    if not advice.whatever_the_guard_does:
-        return f"{text} {text_of('outcome: no change mends it')}"
-    if advice.as_written == "guard goes":
-        return f"{text} {text_of('outcome: too much already')}"
-    change = _change(advice.whatever_the_guard_does[0], units)
-    spared = text_of("outcome: guard can't be spared")
-    return f"{text} {spared.format(change=change[0].lower() + change[1:])}"
+        if leans:
+            yield text_of("outcome: a little too hot")
+        name, change = "put right", _change(found, units)
+    elif leans:
+        name = "as good as it gets"
+    elif found := _first(advice, "guard leans"):
+        name, change = "leans at best", _change(found, units)
+    elif not advice.whatever_the_guard_does:
+        name = "no change mends it"
+    elif advice.as_written == "guard goes":
+        name = "too much already"
+    else:
+        name = "guard can't be spared"
+        change = _lower(_change(advice.whatever_the_guard_does[0], units))
+    yield text_of(f"outcome: {name}").format(change=change)
+
+
+def _lower(text: str) -> str:
+    return text[0].lower() + text[1:]
 
 
 def _first(advice: Advice, outcome: str) -> Setting | None:
@@ -46,17 +59,21 @@ def _first(advice: Advice, outcome: str) -> Setting | None:
     return next((one for one in advice.settings if one.outcome == outcome), None)
 
 
+# How each kind is named in a sentence and in a table.
+_NAMES = {
+    "peak": ("A peak of", "peak"),
+    "hold": ("A hold at the peak of", "hold there"),
+    "rate": ("A last climb at", "last climb"),
+}
+
+
 def _change(one: Setting, units: Units) -> str:
     """`A peak of 1244 °C instead of 1252 °C`."""
     assert one.value is not None
-    before = f" instead of {_set(one, one.written, units)}" if one.written is not None else ""
-    if one.kind == "peak":
-        return f"A peak of {_set(one, one.value, units)}{before}"
-    if one.kind == "rate":
-        return f"A last climb at {_set(one, one.value, units)}{before}"
-    if one.value < _NO_HOLD:
+    if one.kind == "hold" and one.value < _NO_HOLD:
         return "Leaving out the hold at the peak"
-    return f"A hold at the peak of {_set(one, one.value, units)}{before}"
+    before = f" instead of {_set(one, one.written, units)}" if one.written is not None else ""
+    return f"{_NAMES[one.kind][0]} {_set(one, one.value, units)}{before}"
 
 
 def _set(one: Setting, value: float, units: Units) -> str:
@@ -67,26 +84,22 @@ def _set(one: Setting, value: float, units: Units) -> str:
     return units.duration(value) if value > _NO_HOLD else "no hold"
 
 
-def _places(advice: Advice) -> str:
-    return ", ".join(advice.places)
-
-
 def advice_section(page: Page, advice: Advice, units: Units) -> None:
     """The peak, the hold and the last rate, each with its window, or that there is none."""
     target, guard = advice.target, advice.guard
     stands = f" and leave {guard} standing" if guard else ""
     page.heading(f"What peak or hold would put {target} down{stands}?")
-    places = f"{_places(advice)}: " if advice.places else ""
+    places = f"{', '.join(advice.places)}: " if advice.places else ""
     page.paragraph(f"{places}one change at a time, all else as written")
     if not advice.settings:
         page.paragraph(text_of("advice: no climb"))
         return
-    page.table(_rows(advice.settings, units), 4)
+    page.table([_row(one, units) for one in advice.settings], 4)
     if _first(advice, "guard leans"):
         page.paragraph(text_of("advice: leans"))
     if advice.whatever_the_guard_does:
         page.paragraph(text_of("advice: without guard").format(target=target, guard=guard))
-        page.table(_rows(advice.whatever_the_guard_does, units), 4)
+        page.table([_row(one, units) for one in advice.whatever_the_guard_does], 4)
     if advice.kiln_limit is not None:
         limit = units.temperature(advice.kiln_limit)
         slow = units.rate(CHART_SLOWEST)
@@ -98,35 +111,24 @@ def advice_section(page: Page, advice: Advice, units: Units) -> None:
         page.paragraph(text_of("advice").format(doubt=units.difference(advice.forecast_good_to_by)))
 
 
-def _rows(settings: tuple[Setting, ...], units: Units) -> list[list[str]]:
-    rows = []
-    for one in settings:
-        name = {"peak": "peak", "hold": "hold there", "rate": "last climb"}[one.kind]
-        if one.value is None:
-            rows.append([name, "none", one.reason])
-        else:
-            rows.append([name, _set(one, one.value, units), _window(one, units)])
-    return rows
+def _row(one: Setting, units: Units) -> list[str]:
+    name = _NAMES[one.kind][1]
+    if one.value is None:
+        return [name, "none", one.reason]
+    return [name, _set(one, one.value, units), "; ".join(_window(one, one.value, units))]
 
 
-def _window(one: Setting, units: Units) -> str:
-    assert one.value is not None
-    words = []
+def _window(one: Setting, value: float, units: Units) -> Iterator[str]:
     if one.written is not None:
-        as_written = abs(one.value - one.written) < _NO_HOLD
-        before = _set(one, one.written, units)
-        words.append("as written" if as_written else f"instead of {before}")
+        as_written = abs(value - one.written) < _NO_HOLD
+        yield "as written" if as_written else f"instead of {_set(one, one.written, units)}"
     if one.least is not None and one.most is not None:
         least, most = _set(one, one.least, units), _set(one, one.most, units)
-        without_guard = one.outcome == "target down"
-        if one.kind == "rate":
-            words.append(f"{most} or slower" if without_guard else f"from {least} to {most}")
-        elif without_guard:
-            words.append(f"{least} or more")
-        elif one.least < _NO_HOLD:
-            words.append(f"anything up to {most}")
-        else:
-            words.append(f"from {least} to {most}")
+        window = f"from {least} to {most}"
+        if one.outcome == "target down":  # the guard sets no end to it
+            window = f"{most} or slower" if one.kind == "rate" else f"{least} or more"
+        elif one.kind != "rate" and one.least < _NO_HOLD:
+            window = f"anything up to {most}"
+        yield window
     if one.outcome == "guard leans":
-        words.append("the guard leans")
-    return "; ".join(words)
+        yield "the guard leans"

@@ -1,6 +1,8 @@
 """The firing by the clock, through the bands, the ware in it, and what is assumed."""
 
 from collections.abc import Iterator
+from math import inf
+from operator import attrgetter
 
 from guardcone.firing.tables import band, note, usual
 from guardcone.firing.ware import DRYING_REFERENCE
@@ -29,7 +31,7 @@ def the_day(page: Page, forecast: PlanForecast, units: Units) -> None:
     assert course is not None
     page.heading("The firing by the clock" if course.start.clock else "The firing, hour by hour")
     events = [*_course_events(course, units), *_cone_events(forecast)]
-    events.sort(key=_hour)
+    events.sort(key=lambda event: event[0].hour)
     page.table([[when(moment), text] for moment, text in events], 4)
     total = course.opening or course.schedule_ends
     text = f"It takes {units.duration(course.heating)} to the end of the peak"
@@ -40,17 +42,11 @@ def the_day(page: Page, forecast: PlanForecast, units: Units) -> None:
         last, rate = units.difference(LAST_STRETCH), units.rate(course.last_stretch_rate)
         text += f"; the last {last} below the peak are climbed at {rate}"
     page.paragraph(f"{text}.")
-    if course.energy is None:
-        page.paragraph(f"Energy: not known. Basis: {'; '.join(course.basis)}.")
-    else:
-        page.paragraph(
-            f"Energy: about {course.energy:.0f} kWh. Basis: {'; '.join(course.basis)}. "
-            f"{text_of('energy' if forecast.electric else 'energy of fuel')}"
-        )
-
-
-def _hour(event: Event) -> float:
-    return event[0].hour
+    known, estimate = "not known", ""
+    if course.energy is not None:
+        known = f"about {course.energy:.0f} kWh"
+        estimate = " " + text_of("energy" if forecast.electric else "energy of fuel")
+    page.paragraph(f"Energy: {known}. Basis: {'; '.join(course.basis)}.{estimate}")
 
 
 def _course_events(course: Course, units: Units) -> Iterator[Event]:
@@ -62,23 +58,18 @@ def _course_events(course: Course, units: Units) -> Iterator[Event]:
     else:
         yield course.peak_reached, f"peak, {peak}: cooling begins"
     if course.power_needed_until.hour > course.peak_ends.hour + 1e-6:
-        yield (
-            course.power_needed_until,
-            "the kiln needs power up to here; from here on it cools by itself",
-        )
-    opening = course.opening
-    if opening is not None and course.opening_at is not None:
-        yield opening, f"opened at {units.temperature(course.opening_at)}"
+        text = "the kiln needs power up to here; from here on it cools by itself"
+        yield course.power_needed_until, text
     down = units.temperature(course.cool_enough_at)
-    if opening is None and course.peak > course.cool_enough_at:
+    if course.opening is not None:
+        if course.opening_at is not None:
+            yield course.opening, f"opened at {units.temperature(course.opening_at)}"
+            if course.opening_at > course.cool_enough_at + usual("opening_much_hotter"):
+                yield course.cool_enough, f"left shut, it would be down to {down} here"
+        return
+    if course.peak > course.cool_enough_at:
         yield course.cool_enough, f"down to {down}, where a kiln is commonly opened"
-    elif (
-        opening
-        and course.opening_at is not None
-        and course.opening_at > course.cool_enough_at + usual("opening_much_hotter")
-    ):
-        yield course.cool_enough, f"left shut, it would be down to {down} here"
-    if opening is None and course.schedule_ends.hour < course.cool_enough.hour - 1e-6:
+    if course.schedule_ends.hour < course.cool_enough.hour - 1e-6:
         at = units.temperature(course.schedule_ends_at)
         yield course.schedule_ends, f"the schedule ends, at {at}; from here the kiln cools freely"
 
@@ -92,31 +83,27 @@ def _cone_events(forecast: PlanForecast) -> Iterator[Event]:
                 _, places = told.setdefault((outlook.role, outlook.cone), (outlook, []))
                 places.append(shelf.place or "the kiln")
     sets = sum(any(outlook.forecast for outlook in shelf.cones) for shelf in forecast.shelves)
-    first: Moment | None = None
+    cooling = forecast.course.peak_ends.hour if forecast.course else inf
+    watched: list[Moment] = []
     for outlook, places in told.values():
         where = "" if len(places) == sets else f" ({', '.join(places)})"
         name = f"{outlook.role}, {outlook.cone}{where}"
-        cooling = forecast.course.peak_ends.hour if forecast.course else None
         yield from _bend(name, ("starts to bend", "start to bend"), outlook.bends, cooling)
         yield from _bend(name, ("is down", "be down"), outlook.down, cooling)
-        early = outlook.bends[1]
-        if outlook.role in ("guide", "target") and early is not None:
-            first = early if first is None or early.hour < first.hour else first
-    if first is not None:
-        yield first, "be at the spy hole from here on"
+        if outlook.role in ("guide", "target") and outlook.bends[1] is not None:
+            watched.append(outlook.bends[1])
+    if watched:
+        yield min(watched, key=attrgetter("hour")), "be at the spy hole from here on"
 
 
 def _bend(
-    name: str,
-    what: tuple[str, str],
-    times: tuple[Moment | None, Moment | None, Moment | None],
-    cooling: float | None,
+    name: str, what: tuple[str, str], times: tuple[Moment | None, ...], cooling: float
 ) -> Iterator[Event]:
     expected, early, late = times
     if expected is not None:
         since = short_when(early) if early else "the start"
         until = f"to {short_when(late)}" if late else "on, or not at all"
-        late_heat = ", as it cools" if cooling is not None and expected.hour > cooling else ""
+        late_heat = ", as it cools" if expected.hour > cooling else ""
         yield expected, f"{name}, {what[0]}{late_heat} (from {since} {until})"
     elif early is not None:
         yield early, f"{name}, could {what[1]} from here on; not expected"
@@ -127,8 +114,7 @@ def bands(page: Page, forecast: PlanForecast, units: Units) -> None:
     if not forecast.bands:
         return
     page.heading("Through the bands")
-    head = ["", units.degree, "way", "from", "time", f"{units.degree}/h"]
-    rows = [head]
+    rows = [["", units.degree, "way", "from", "time", f"{units.degree}/h"]]
     for crossing in forecast.bands:
         span = units.bare(crossing.low)
         if crossing.high is None:
@@ -136,7 +122,7 @@ def bands(page: Page, forecast: PlanForecast, units: Units) -> None:
         elif crossing.high > crossing.low:
             span = f"{span} to {units.bare(crossing.high)}"
         time = units.duration(crossing.time) if crossing.time > 0.0 else ""
-        way = {"up": "up", "down": "down"}.get(crossing.way, "in it")
+        way = "in it" if crossing.way == "part" else crossing.way
         rows.append([crossing.band, span, way, when(crossing.enters), time, _rate(crossing, units)])
     page.table(rows)
     page.paragraph("Rates are means, holds counted; in brackets the fastest where it differs.")
@@ -157,15 +143,13 @@ def ware(page: Page, forecast: PlanForecast, units: Units) -> None:
     if forecast.lags:
         first = forecast.lags[0]
         page.heading(f'The thickest wall: "{first.ware}", {first.wall}')
-        rows = [_lag(lag, units) for lag in forecast.lags]
-        page.table(rows)
+        page.table([_lag(lag, units) for lag in forecast.lags])
         page.paragraph(text_of("ware").format(diffusivity=f"{first.diffusivity:g} mm²/s"))
     if forecast.drying:
         page.heading("Drying below boiling")
         for drying in forecast.drying:
             page.paragraph(_drying(drying, units), 2, 2)
-        reference = units.temperature(DRYING_REFERENCE)
-        page.paragraph(text_of("drying").format(reference=reference))
+        page.paragraph(text_of("drying").format(reference=units.temperature(DRYING_REFERENCE)))
 
 
 def _lag(lag: LagOutlook, units: Units) -> list[str]:
@@ -194,11 +178,8 @@ def assumed(page: Page, forecast: PlanForecast, units: Units) -> None:
     _soak(page, forecast, units)
     if forecast.assumptions:
         page.heading("What is assumed")
-        points = []
-        for remark in forecast.assumptions:
-            source = source_of(remark.name)
-            points.append(units.remark(remark) + (f" [{source}]" if source else ""))
-        page.points(points)
+        told = [(units.remark(one), source_of(one.name)) for one in forecast.assumptions]
+        page.points(f"{text} [{source}]" if source else text for text, source in told)
 
 
 def _soak(page: Page, forecast: PlanForecast, units: Units) -> None:
@@ -212,13 +193,12 @@ def _soak(page: Page, forecast: PlanForecast, units: Units) -> None:
         f"Our own figure, after this plan's last climb, held where cone {soak.cone} goes down "
         f"({units.temperature(soak.held_at)}) and {lower} lower:"
     )
+
     rows = []
     for step in soak.next_cones:
-        held, held_lower = (
-            units.duration(hours) if hours is not None else "not in a day"
-            for hours in (step.down_after, step.down_after_held_lower)
-        )
-        rows.append([f"cone {step.cone} goes down after", held, f"lower: {held_lower}"])
+        hours = (step.down_after, step.down_after_held_lower)
+        held, lower_held = ("not in a day" if one is None else units.duration(one) for one in hours)
+        rows.append([f"cone {step.cone} goes down after", held, f"lower: {lower_held}"])
     page.table(rows, 4)
     gaps = " and ".join(units.difference(step.gap) for step in soak.next_cones)
     page.paragraph(

@@ -38,6 +38,7 @@ from typing import Any, get_args, get_type_hints
 from attrs import has
 
 from guardcone.firing.cone_forecast import ConeForecast
+from guardcone.firing.cones import Law
 from guardcone.firing.tables import note
 from guardcone.firing.uncertainty import LEFT_OUT
 from guardcone.outlook.records import Advice, ConeOutlook, Moment, PlanForecast, Remark, Setting
@@ -60,11 +61,12 @@ def forecast_json(forecast: PlanForecast, studio: str = "") -> str:
 
     `studio` is the name of the studio's own file that filled in what the plan leaves unsaid.
     """
-    document = {**_document(forecast), "studio": studio or None}
+    document = _value({**_document(forecast), "studio": studio or None})
     return json.dumps(document, indent=2, allow_nan=False) + "\n"
 
 
 def _document(forecast: PlanForecast) -> Keys:
+    """All that is told, as it is; a key that ends in a blank and a unit is one of a number."""
     units = Units(forecast.unit)
 
     def remarks(found: tuple[Remark, ...]) -> list[Keys]:
@@ -78,7 +80,7 @@ def _document(forecast: PlanForecast) -> Keys:
             for one in found
         ]
 
-    soak = forecast.soak
+    soak, spread = forecast.soak, forecast.spread
     return {
         "format": FORMAT,
         "program": "guardcone",
@@ -86,42 +88,80 @@ def _document(forecast: PlanForecast) -> Keys:
         "name": forecast.name,
         "kiln": forecast.kiln,
         "unit": forecast.unit,
-        "target": {
-            "cone": _value(forecast.target),
-            **_number("temperature", "temperature", forecast.target_temperature),
-        },
+        "target": {"cone": forecast.target, "temperature temperature": forecast.target_temperature},
         "gaps": remarks(forecast.gaps),
-        "firing": _value(forecast.course),
-        "equivalent_cone": _value(forecast.equivalent),
-        "witness_sets": _value(forecast.shelves),
-        "spread": {
-            "given": forecast.spread_given,
-            **_number("top_to_bottom_spread", "difference", forecast.spread),
-        },
-        **_number("boiling", "temperature", forecast.boiling),
-        "bands": _value(forecast.bands),
-        "core_lag": _value(forecast.lags),
-        "drying": _value(forecast.drying),
-        "advice": _value(forecast.advice),
+        "firing": forecast.course,
+        "equivalent_cone": forecast.equivalent,
+        "witness_sets": forecast.shelves,
+        "spread": {"given": forecast.spread_given, "top_to_bottom_spread difference": spread},
+        "boiling temperature": forecast.boiling,
+        "bands": forecast.bands,
+        "core_lag": forecast.lags,
+        "drying": forecast.drying,
+        "advice": forecast.advice,
         "soak_rule": {"published": note("soak_rule"), **_record(soak)} if soak else None,
         "problems": remarks(forecast.problems),
         "assumptions": remarks(forecast.assumptions),
-        "reminder": " ".join(reminder().split()),
+        "reminder": reminder(),
     }
+
+
+# -- values -------------------------------------------------------------------------------------
+
+
+def _value(value: Any) -> Any:
+    """What JSON has for a value: records become keys, each number under its unit."""
+    if isinstance(value, tuple | list):
+        return [_value(one) for one in value]
+    if isinstance(value, dict):
+        keys: Keys = {}
+        for key, one in value.items():
+            name, _, unit = key.partition(" ")
+            keys |= _number(name, unit, one)
+        return keys
+    if has(type(value)):
+        return _value(_SPECIAL.get(type(value), _record)(value))
+    return value
+
+
+def _number(name: str, unit: str, value: Any) -> Keys:
+    """A value under its name and unit: temperatures in °C and in °F."""
+    if isinstance(value, Length):
+        unit, value = "mm", value.millimetres
+    if not unit:
+        return {name: _value(value)}
+    number = _finite(value)
+    if unit not in _SCALES:
+        return {f"{name}_{unit}": number}
+    zero, celsius, fahrenheit = _SCALES[unit]
+    other = None if number is None else number * _FAHRENHEIT + zero
+    return {f"{name}_{celsius}": number, f"{name}_{fahrenheit}": _finite(other)}
+
+
+def _finite(number: float | None) -> float | None:
+    return number if number is not None and isfinite(number) else None
+
+
+# The °F of 0 °C, and how keys end in °C and in °F.
+_SCALES = {
+    "temperature": (32.0, "c", "f"),
+    "difference": (0.0, "c", "f"),
+    "rate": (0.0, "c_per_h", "f_per_h"),
+}
 
 
 # -- records ------------------------------------------------------------------------------------
 
 
 def _record(record: Any) -> Keys:
-    """The fields of a record in their order, each number under a key that ends in its unit."""
-    keys: Keys = {}
+    """The fields of a record in their order, with the unit of each number."""
     kind: Any = type(record)
     told = _fields_of(kind)
+    keys: Keys = {}
     for name, unit in told.items():
         # The temperature of a moment stands under the moment's own name.
         moment = name.removesuffix("_at")
-        keys |= _number(moment if moment in told else name, unit, getattr(record, name))
+        keys[f"{moment if moment in told else name} {unit}"] = getattr(record, name)
     return keys
 
 
@@ -138,42 +178,10 @@ def _unit(hint: Any) -> str:
     return next((mark for mark in marks if mark), "")
 
 
-def _number(name: str, unit: str, value: Any) -> Keys:
-    """A value under its name and unit: temperatures in °C and in °F."""
-    if isinstance(value, Length):
-        unit, value = "mm", value.millimetres
-    if not unit:
-        return {name: _value(value)}
-    number = value if value is not None and isfinite(value) else None
-    if unit not in _SCALES:
-        return {f"{name}_{unit}": number}
-    zero, celsius, fahrenheit = _SCALES[unit]
-    other = None if number is None else number * _FAHRENHEIT + zero
-    finite = other if other is not None and isfinite(other) else None
-    return {f"{name}_{celsius}": number, f"{name}_{fahrenheit}": finite}
-
-
-# The °F of 0 °C, and how keys end in °C and in °F.
-_SCALES = {
-    "temperature": (32.0, "c", "f"),
-    "difference": (0.0, "c", "f"),
-    "rate": (0.0, "c_per_h", "f_per_h"),
-}
-
-
-def _value(value: Any) -> Any:
-    if isinstance(value, tuple):
-        return [_value(one) for one in value]
-    special = _SPECIAL.get(type(value))
-    if special:
-        return special(value)
-    return _record(value) if has(type(value)) else value
-
-
 def _moment(moment: Moment) -> Keys:
     dated = moment.clock if moment.dated else None
     return {
-        **_number("hours_from_start", "h", moment.hour),
+        "hours_from_start h": moment.hour,
         "day": moment.day,
         "time": moment.clock.time().isoformat("seconds") if moment.clock else None,
         "time_and_date": dated.isoformat(timespec="seconds") if dated else None,
@@ -189,16 +197,18 @@ def _cone(cone: Cone) -> Keys:
     }
 
 
+def _law(law: Law) -> Keys:
+    kinetics = law.kinetics
+    return {"series": kinetics.series, "cone": kinetics.cone, "borrowed": law.borrowed}
+
+
 def _outlook(outlook: ConeOutlook) -> Keys:
-    law, found = outlook.law, outlook.forecast
-    kinetics = law.kinetics if law else None
+    found = outlook.forecast
     return {
         "role": outlook.role,
-        "cone": _cone(outlook.cone),
+        "cone": outlook.cone,
         "line": outlook.line,
-        "law": {"series": kinetics.series, "cone": kinetics.cone, "borrowed": law.borrowed}
-        if law and kinetics
-        else None,
+        "law": outlook.law,
         "forecast": _forecast(outlook, found) if found else None,
     }
 
@@ -208,51 +218,54 @@ def _forecast(outlook: ConeOutlook, found: ConeForecast) -> Keys:
         "position": outlook.position,
         "range": outlook.range,
         "likelihood": found.verdict,
-        **_number("chance_down", "share", found.chance_down),
-        **_number("chance_moved", "share", found.chance_moved),
-        "work": found.work if isfinite(found.work) else None,
-        **_number("past_its_end_by", "difference", found.over),
-        **_number("clock", "oclock", found.clock),
-        **_number("clock_least", "oclock", found.clock_least),
-        **_number("clock_most", "oclock", found.clock_most),
-        **_number("clock_at_cooler_end", "oclock", outlook.clock_cool_end),
-        **_number("clock_at_hotter_end", "oclock", outlook.clock_hot_end),
+        "chance_down share": found.chance_down,
+        "chance_moved share": found.chance_moved,
+        "work": _finite(found.work),
+        "past_its_end_by difference": found.over,
+        "clock oclock": found.clock,
+        "clock_least oclock": found.clock_least,
+        "clock_most oclock": found.clock_most,
+        "clock_at_cooler_end oclock": outlook.clock_cool_end,
+        "clock_at_hotter_end oclock": outlook.clock_hot_end,
         "bends": _times(outlook.bends),
         "down": _times(outlook.down),
-        **_number("effective_rate", "rate", found.effective_rate),
-        **_number("standard_deviation", "difference", found.spread.celsius),
-        "spread_parts": _value(found.spread.parts),
+        "effective_rate rate": found.effective_rate,
+        "standard_deviation difference": found.spread.celsius,
+        "spread_parts": found.spread.parts,
     }
 
 
 def _times(times: tuple[Moment | None, ...]) -> Keys:
-    return dict(zip(("expected", "earliest", "latest"), map(_value, times), strict=True))
+    return dict(zip(("expected", "earliest", "latest"), times, strict=True))
 
 
 def _advice(advice: Advice) -> Keys:
     """The record, with each setting under its kind."""
     keys = _record(advice)
-    without = keys.pop("whatever_the_guard_does")
-    settings = keys.pop("settings")
-    keys |= {one.kind: keys_of for one, keys_of in zip(advice.settings, settings, strict=True)}
-    kinds = [one.kind for one in advice.whatever_the_guard_does]
-    return {**keys, "whatever_the_guard_does": dict(zip(kinds, without, strict=True))}
+    del keys["settings "], keys["whatever_the_guard_does "]
+    keys |= {one.kind: one for one in advice.settings}
+    without = {one.kind: one for one in advice.whatever_the_guard_does}
+    return {**keys, "whatever_the_guard_does": without}
 
 
 def _setting(one: Setting) -> Keys:
-    keys: Keys = {"outcome": one.outcome, "reason": one.reason or None}
     unit = {"peak": "temperature", "hold": "h", "rate": "rate"}[one.kind]
-    named = {"set": one.value, "least": one.least, "most": one.most, "written": one.written}
-    for name, value in named.items():
-        keys |= _number(name, unit, value)
-    for name, clock in (("target_clock", one.target_clock), ("guard_clock", one.guard_clock)):
-        keys |= _number(name, "oclock", clock)
-    return keys
+    return {
+        "outcome": one.outcome,
+        "reason": one.reason or None,
+        f"set {unit}": one.value,
+        f"least {unit}": one.least,
+        f"most {unit}": one.most,
+        f"written {unit}": one.written,
+        "target_clock oclock": one.target_clock,
+        "guard_clock oclock": one.guard_clock,
+    }
 
 
 _SPECIAL: dict[type, Callable[[Any], Keys]] = {
     Moment: _moment,
     Cone: _cone,
+    Law: _law,
     ConeOutlook: _outlook,
     Advice: _advice,
     Setting: _setting,

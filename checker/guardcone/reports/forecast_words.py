@@ -3,37 +3,31 @@
 import re
 from collections.abc import Mapping
 from datetime import datetime, timedelta
-from functools import cache
 
 from attrs import frozen
 
-from guardcone.firing.tables import table
+from guardcone.firing.tables import column
 from guardcone.outlook.records import Moment, Remark, Slot
 from guardcone.values import Cone, Duration, Quantity, Rate, Temperature, TemperatureDifference
 from guardcone.values.units import to_places
 
 __all__ = ["Units", "date_of", "short_when", "source_of", "text_of", "when"]
 
+# Not those of the machine's language.
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 _GAPS = re.compile(r"(\d+) to (\d+) °C")
 
 
-@cache
-def _texts() -> Mapping[str, tuple[str, str]]:
-    """The sentences of rules/tables/forecast_words.csv: name to text and source."""
-    return {row["name"]: (row["text"], row["source"]) for row in table("forecast_words")}
-
-
 def text_of(name: str) -> str:
-    """A sentence with its slots still open; raises KeyError for a name the table lacks."""
-    return _texts()[name][0]
+    """A sentence of rules/tables/forecast_words.csv with its slots still open; else KeyError."""
+    return column("forecast_words", "text")[name]
 
 
 def source_of(name: str) -> str:
     """Where what a sentence says comes from; "" where it needs no source."""
-    return _texts()[name][1]
+    return column("forecast_words", "source")[name]
 
 
 @frozen
@@ -47,17 +41,13 @@ class Units:
         """`°C` or `°F`."""
         return f"°{self.letter}"
 
-    def number(self, celsius: float) -> float:
-        """A temperature in the plan's unit."""
-        return Temperature.of(celsius, "C").amount(self.letter)
-
     def temperature(self, celsius: float, places: int = 0) -> str:
         """`1252 °C`; with places, those that are not zero: `1243.4 °C`."""
         return f"{self.bare(celsius, places)} {self.degree}"
 
     def bare(self, celsius: float, places: int = 0) -> str:
         """The number of `temperature` alone."""
-        return to_places(self.number(celsius), places)
+        return to_places(Temperature.of(celsius, "C").amount(self.letter), places)
 
     def difference(self, celsius: float) -> str:
         """`17 °C`, `3.4 °C`: degrees between two temperatures, whole from 10."""
@@ -118,16 +108,13 @@ class Units:
 def when(moment: Moment) -> str:
     """`20:38` on the first day, later `Sun 4 Oct 14:43`; without a clock hours from the start."""
     clock = _minute(moment.clock)
-    if clock is None or moment.day is None:
+    if clock is None or moment.clock is None or moment.day is None:
         return _elapsed(moment.hour)
-    assert moment.clock is not None
     time = f"{clock:%H:%M}"
     day = moment.day + (clock.date() - moment.clock.date()).days
     if day == 1:
         return time
-    if not moment.dated:
-        return f"day {day} {time}"
-    return f"{_DAYS[clock.weekday()]} {clock.day} {_MONTHS[clock.month - 1]} {time}"
+    return f"{_day_of(clock)} {time}" if moment.dated else f"day {day} {time}"
 
 
 def short_when(moment: Moment) -> str:
@@ -138,7 +125,11 @@ def short_when(moment: Moment) -> str:
 
 def date_of(clock: datetime) -> str:
     """`Sat 3 Oct 2026`."""
-    return f"{_DAYS[clock.weekday()]} {clock.day} {_MONTHS[clock.month - 1]} {clock.year}"
+    return f"{_day_of(clock)} {clock.year}"
+
+
+def _day_of(clock: datetime) -> str:
+    return f"{_DAYS[clock.weekday()]} {clock.day} {_MONTHS[clock.month - 1]}"
 
 
 def _elapsed(hour: float) -> str:

@@ -33,7 +33,7 @@ def findings_as_json(checked: Sequence[CheckedPlan], stop_at: Consequence | None
         "plans": [_plan(one, stop_at) for one in checked],
         "studios": [_studio(studio) for studio in in_force(checked)],
         "counts": {consequence.value: numbers[consequence.value] for consequence in Consequence},
-        "reminder": f"{SEEN} {' '.join(reminder().split())}",
+        "reminder": f"{SEEN} {reminder()}",
     }
     return json.dumps(document, indent=2, allow_nan=False) + "\n"
 

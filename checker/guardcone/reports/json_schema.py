@@ -42,9 +42,10 @@ _NAME: Schema = {"type": "string", "pattern": "^[a-z0-9]+(-[a-z0-9]+)*$"}
 def rules_schema(vocabulary: Vocabulary) -> Schema:
     """The schema of a file of rules, and of limits."""
     subjects = [subject.name for subject in vocabulary.subjects]
-    repair = {**dict.fromkeys(_where(), _TEXTS), "at": _TEXTS, "silences": _TEXTS}
+    wheres = [where.value for where in Where]
+    repair = dict.fromkeys([*wheres, "at", "silences"], _TEXTS)
     case = _record("level", CASE_KEYS, ("when",), repair)
-    level = {"oneOf": [case, {"type": "array", "items": case, "minItems": 1}]}
+    level = {"oneOf": [case, _several(case)]}
     rule = _record(
         "rule",
         RULE_KEYS,
@@ -62,12 +63,8 @@ def rules_schema(vocabulary: Vocabulary) -> Schema:
     )
     rule["anyOf"] = [{"required": [key]} for key in (*WHEN_KEYS, *LEVEL_KEYS)]
     rule["oneOf"] = [{"required": [key]} for key in ("why", "reason")]
-    limit = _record(
-        "limit",
-        LIMIT_KEYS,
-        NEEDED_LIMIT_KEYS,
-        {"limit": _NAME, "measures": {"enum": list(MEASURES)}, "sources": _TEXTS},
-    )
+    forms = {"limit": _NAME, "measures": {"enum": list(MEASURES)}, "sources": _TEXTS}
+    limit = _record("limit", LIMIT_KEYS, NEEDED_LIMIT_KEYS, forms)
     reason = _record("reason", REASON_KEYS, REASON_KEYS, {"reason": _NAME, "sources": _TEXTS})
     return {
         "$schema": DIALECT,
@@ -89,24 +86,16 @@ def rules_schema(vocabulary: Vocabulary) -> Schema:
 
 def studio_schema(book: RuleBook) -> Schema:
     """The schema of a studio.yaml: the rules and limits that this book has, and its own words."""
-    described = dict.fromkeys(DESCRIBED, _named(_TEXT))
-    described["kilns"] = _named(_TEXTS)
-    return {
-        "$schema": DIALECT,
-        "title": "A studio's own file for guardcone",
-        **_record(
-            "studio",
-            STUDIO_KEYS,
-            (),
-            {
-                **described,
-                "limits": _mapping({limit.name: _limit(limit) for limit in book.limits}),
-                "rules": _mapping({rule.name: _change(rule) for rule in book.rules}),
-                "may accept": _TEXTS,
-                "own rules": _TEXTS,
-            },
-        ),
+    forms = {
+        **dict.fromkeys(DESCRIBED, _mapping({}, _TEXT)),
+        "kilns": _mapping({}, _TEXTS),
+        "limits": _mapping({limit.name: _limit(limit) for limit in book.limits}),
+        "rules": _mapping({rule.name: _change(rule) for rule in book.rules}),
+        "may accept": _TEXTS,
+        "own rules": _TEXTS,
     }
+    title = "A studio's own file for guardcone"
+    return {"$schema": DIALECT, "title": title, **_record("studio", STUDIO_KEYS, (), forms)}
 
 
 def as_text(schema: Schema) -> str:
@@ -119,19 +108,14 @@ def _record(
 ) -> Schema:
     """A record with these keys and no others; those without a form hold a text."""
     meanings = {row["key"]: row["meaning"] for row in table("keys") if row["record"] == name}
-    schema: Schema = {
-        "type": "object",
-        "properties": {
-            key: {**forms.get(key, _TEXT), "description": meanings[key]} for key in keys
-        },
-        "additionalProperties": False,
-    }
+    told = {key: {**forms.get(key, _TEXT), "description": meanings[key]} for key in keys}
+    schema: Schema = {"type": "object", "properties": told, "additionalProperties": False}
     required = list(needed)
     return {**schema, "required": required} if required else schema
 
 
-def _where() -> list[str]:
-    return [where.value for where in Where]
+def _several(items: Schema) -> Schema:
+    return {"type": "array", "items": items, "minItems": 1}
 
 
 def _examples() -> Schema:
@@ -142,21 +126,15 @@ def _examples() -> Schema:
     forms = {"from": sound, "after": lines, "without": below, "also": _TEXTS}
     example = {**_record("example", EXAMPLE_KEYS, (), forms), "additionalProperties": below}
     either: Schema = {"oneOf": [sound, {**example, "minProperties": 1}]}
-    return {"oneOf": [*either["oneOf"], {"type": "array", "items": either, "minItems": 1}]}
+    return {"oneOf": [*either["oneOf"], _several(either)]}
 
 
-def _mapping(properties: Mapping[str, Schema]) -> Schema:
+def _mapping(properties: Mapping[str, Schema], others: Schema | bool = False) -> Schema:
+    """A mapping from these names, and from `others` that people choose, where it has a form."""
     # An empty part of the file is null to YAML, and nothing to the reader.
-    return {
-        "type": ["object", "null"],
-        "properties": dict(properties),
-        "additionalProperties": False,
-    }
-
-
-def _named(form: Schema) -> Schema:
-    """A mapping from names that people choose."""
-    return {"type": ["object", "null"], "additionalProperties": form}
+    kind: Schema = {"type": ["object", "null"]}
+    named = {"properties": dict(properties)} if properties else {}
+    return {**kind, **named, "additionalProperties": others}
 
 
 def _limit(limit: Limit) -> Schema:

@@ -6,9 +6,9 @@ the program can know; all else that a terminal would act on or not show is repla
 
 import re
 import secrets
-import textwrap
 import unicodedata
 from collections.abc import Iterable, Mapping
+from itertools import zip_longest
 from textwrap import wrap
 
 from attrs import define, field, frozen
@@ -28,9 +28,9 @@ __all__ = [
     "marked_line",
     "one_line",
     "painted",
+    "paragraphs",
     "reminder",
     "width_of",
-    "wrapped",
 ]
 
 
@@ -122,44 +122,35 @@ class Style:
         if self.unicode:
             return text
         # 95 °C becomes 95 C, without a second blank.
-        text = text.replace(" °", " ")
-        for letter, spelled in _SPELLED.items():
-            text = text.replace(letter, spelled)
+        text = text.replace(" °", " ").translate(_SPELLED)
         return text.encode("ascii", "replace").decode("ascii")
 
+    def wrapped(self, text: str, first: str = "", hang: int = 0) -> list[str]:
+        """The text in lines as wide as the page, `first` before the first, others as far in.
 
-_SPELLED: Mapping[str, str] = {
-    "°": " degrees",
-    "½": " 1/2",
-    "…": "...",
-    "–": "-",
-    "—": "-",
-    "“": '"',
-    "”": '"',
-    "’": "'",
-    "×": "x",
-    "±": "+-",
-    "²": "2",
-    "³": "3",
-}
+        They are `hang` further in. Words are not broken, so that a name or a number stays whole.
+        """
+        return _wrapped(text, self.width, first, hang, break_words=False)
 
 
-def wrapped(
-    text: str, width: int, first: str, rest: str, *, break_words: bool = False
-) -> list[str]:
-    """The text in lines of at most `width` columns, `first` before the first, `rest` before others.
+_ONE_FOR_ONE = dict(zip("–—“”’×²³", '--""\'x23', strict=True))
+_SPELLED = str.maketrans({"°": " degrees", "½": " 1/2", "…": "...", "±": "+-", **_ONE_FOR_ONE})
 
-    Words are not broken, so that a name or a number stays whole, unless `break_words` allows it for
-    one that is wider than a line.
-    """
-    return textwrap.wrap(
+
+def _wrapped(text: str, width: int, first: str, hang: int, *, break_words: bool) -> list[str]:
+    return wrap(
         cleaned(text),
         width,
         initial_indent=first,
-        subsequent_indent=rest,
+        subsequent_indent=" " * (len(first) + hang),
         break_long_words=break_words,
         break_on_hyphens=False,
     ) or [first.rstrip()]
+
+
+def paragraphs(text: str) -> list[str]:
+    """The paragraphs of a text of a document, each on one line."""
+    return [" ".join(paragraph.split()) for paragraph in text.strip().split("\n\n")]
 
 
 def count(number: int, one: str, many: str) -> str:
@@ -182,12 +173,12 @@ _CUT = "…"
 
 def width_of(text: str) -> int:
     """How many columns a terminal needs for `text`: wide letters two, combining marks none."""
-    columns = 0
-    for letter in text:
-        if unicodedata.combining(letter) or unicodedata.category(letter) in ("Mn", "Me", "Cf"):
-            continue
-        columns += 2 if unicodedata.east_asian_width(letter) in "WF" else 1
-    return columns
+    return sum(
+        2 if unicodedata.east_asian_width(letter) in "WF" else 1
+        for letter in text
+        if not unicodedata.combining(letter)
+        and unicodedata.category(letter) not in ("Mn", "Me", "Cf")
+    )
 
 
 def marked_line(line: str, span: Span, width: int, marks: tuple[str, str]) -> tuple[str, str, str]:
@@ -205,27 +196,19 @@ def marked_line(line: str, span: Span, width: int, marks: tuple[str, str]) -> tu
     room = width - width_of(place)
     if width_of(before) + width_of(after) > room:
         keep_before = min(width_of(before), max(room // 2, room - width_of(after)))
-        before = _last(before, max(keep_before, 0))
-        after = _first(after, max(room - width_of(before), 0))
-    if width_of(place) > width:
-        place = _first(place, width)
-    return before, place, after
+        # Turned round, so that the end is what is kept.
+        before = _cut(before[::-1], max(keep_before, 0))[::-1]
+        after = _cut(after, max(room - width_of(before), 0))
+    return before, _cut(place, width), after
 
 
-def _first(text: str, columns: int) -> str:
+def _cut(text: str, columns: int) -> str:
+    """The beginning of a text that is too long, with a sign of that."""
     if width_of(text) <= columns:
         return text
     while text and width_of(text) > columns - 1:
         text = text[:-1]
     return text + _CUT if columns > 0 else ""
-
-
-def _last(text: str, columns: int) -> str:
-    if width_of(text) <= columns:
-        return text
-    while text and width_of(text) > columns - 1:
-        text = text[1:]
-    return _CUT + text if columns > 0 else ""
 
 
 # Said where nothing is left to mend, so that nobody takes that for more than it is.
@@ -236,8 +219,8 @@ SEEN = (
 
 
 def reminder() -> str:
-    """The reminder and the referral to codes, manuals and trades, from rules/reminder.txt."""
-    return document_text("rules", "reminder.txt")
+    """The reminder and the referral to codes, manuals and trades, as one line."""
+    return " ".join(document_text("rules", "reminder.txt").split())
 
 
 LEAST_WIDTH = 40
@@ -267,17 +250,16 @@ class Page:
         """A heading, set off by an empty line."""
         if self.lines:
             self.lines.append("")
-        for line in self._wrapped(text, 0, 0):
-            self.lines.append(self.style.strong(line))
+        self.lines += map(self.style.strong, _measured(text, self.width))
 
     def paragraph(self, text: str, indent: int = 2, hang: int = 0) -> None:
         """A paragraph; lines after the first go `hang` further in."""
-        self.lines += self._wrapped(text, indent, hang)
+        self.lines += _measured(text, self.width, indent, hang)
 
-    def points(self, texts: list[str], indent: int = 2) -> None:
+    def points(self, texts: Iterable[str]) -> None:
         """One point a paragraph, each behind a dash."""
         for text in texts:
-            self.lines += self._wrapped(f"- {text}", indent, 2)
+            self.paragraph(f"- {text}", hang=2)
 
     def blank(self) -> None:
         """An empty line."""
@@ -292,7 +274,7 @@ class Page:
             return
         count = max(len(row) for row in rows)
         rows = [[*map(cleaned, row), *[""] * (count - len(row))] for row in rows]
-        widths = [max(width_of(row[column]) for row in rows) for column in range(count)]
+        widths = [max(map(width_of, column)) for column in zip(*rows, strict=True)]
         room = self.width - indent - GAP * (count - 1)
         over = sum(widths) - room
         if over > 0:
@@ -300,29 +282,21 @@ class Page:
         while sum(widths) > room and max(widths) > 4:
             widths[widths.index(max(widths))] -= 1
         for row in rows:
-            cells = [self._cell(text, widths[at]) for at, text in enumerate(row)]
-            for depth in range(max(len(cell) for cell in cells)):
-                parts = [
-                    _padded(cell[depth] if depth < len(cell) else "", widths[at])
-                    for at, cell in enumerate(cells)
-                ]
-                self.lines.append((" " * indent + (" " * GAP).join(parts)).rstrip())
-
-    @staticmethod
-    def _cell(text: str, width: int) -> list[str]:
-        lines = wrap(_MEASURE.sub(_FAST, text), width, break_on_hyphens=False)
-        return [line.replace(_FAST, " ") for line in lines] or [""]
+            cells = [_measured(text, width) for text, width in zip(row, widths, strict=True)]
+            for parts in zip_longest(*cells, fillvalue=""):
+                line = (" " * GAP).join(map(_padded, parts, widths))
+                self.lines.append((" " * indent + line).rstrip())
 
     def text(self) -> str:
         """The whole page, ending with a line end."""
         return self.style.page(self.lines)
 
-    def _wrapped(self, text: str, indent: int, hang: int) -> list[str]:
-        first, rest = " " * indent, " " * (indent + hang)
-        lines = wrapped(
-            _MEASURE.sub(_FAST, cleaned(text)), self.width, first, rest, break_words=True
-        )
-        return [line.replace(_FAST, " ") for line in lines]
+
+def _measured(text: str, width: int, indent: int = 0, hang: int = 0) -> list[str]:
+    """The text in lines, with each number beside its unit; a word wider than a line is broken."""
+    kept = _MEASURE.sub(_FAST, cleaned(text))
+    lines = _wrapped(kept, width, " " * indent, hang, break_words=True)
+    return [line.replace(_FAST, " ") for line in lines]
 
 
 def _padded(text: str, width: int) -> str:

@@ -5,9 +5,9 @@ from collections.abc import Iterable, Iterator
 
 from guardcone.condition.sentences import Wording
 from guardcone.condition.vocabulary import Vocabulary
-from guardcone.reports.page import one_line
-from guardcone.reports.rule_list import how_many
-from guardcone.reports.rule_page import example_base, example_lines
+from guardcone.reports.page import one_line, paragraphs
+from guardcone.reports.rule_list import how_many, in_force
+from guardcone.reports.rule_page import example_base, example_lines, weights_of
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.library import sound_plans
 from guardcone.rulebook.rule import Consequence, Example, Level, Limit, Rule, TextFaultPage
@@ -36,14 +36,8 @@ def reference_page(book: RuleBook, pages: Iterable[TextFaultPage]) -> str:
     ]
     for rule in book.rules:
         parts += _rule(rule, book)
-    parts.append("## Limits")
-    parts.append(
-        _table(
-            ("limit", "value", "range", "source"),
-            (_limit(one) for one in book.limits),
-        )
-    )
-    parts.append("## Faults of the text")
+    limits = _table(("limit", "value", "range", "source"), map(_limit, book.limits))
+    parts += ["## Limits", limits, "## Faults of the text"]
     for page in pages:
         parts += _fault(page)
     parts += _vocabulary(book.vocabulary)
@@ -60,12 +54,9 @@ def _contents(book: RuleBook) -> Iterator[str]:
 
 
 def _rule(rule: Rule, book: RuleBook) -> Iterator[str]:
-    weights = book.weights(rule)
-    weight = ", ".join(weight.value for weight in weights) if weights else "turned off"
     yield f"### {rule.name}"
-    yield f"**{weight}**, about the {rule.concerns}."
-    change = book.changes.get(rule.name)
-    if change:
+    yield f"**{weights_of(rule, book)}**, about the {rule.concerns}."
+    if change := book.changes.get(rule.name):
         place = f" in {change.place}" if change.place else ""
         yield f"Set{_plain(place)}, {change}: {_plain(change.reason)}"
     if rule.unless:
@@ -75,7 +66,7 @@ def _rule(rule: Rule, book: RuleBook) -> Iterator[str]:
     yield _paragraphs(rule.why)
     limits = [limit for limit in book.limits if limit.name in rule.limits]
     if limits:
-        yield "\n".join(f"- `{one.name}`: {_plain(_in_force(one))}" for one in limits)
+        yield "\n".join(f"- `{one.name}`: {_plain(in_force(one))}" for one in limits)
     yield "Source: " + "; ".join(_plain(str(source)) for source in rule.sources)
     yield from _example("Without this finding", rule.passes[0], rule.fails[0])
     yield from _example("With this finding", rule.fails[0])
@@ -86,7 +77,7 @@ def _level(level: Level) -> Iterator[str]:
     yield f"**{name}** when `{level.condition_text}`. {_sentence(level.finding)}"
     yield f"**What to do.** {_sentence(level.repair.say)}"
     if level.repair.write:
-        yield f"A line that mends it: {_code(_slots(level.repair.write))}"
+        yield f"A line that mends it: {_code(''.join(_slots(level.repair.write)))}"
     if level.accept_when:
         yield f"**When to accept it.** {_paragraphs(level.accept_when)}"
 
@@ -103,13 +94,7 @@ def _limit(limit: Limit) -> tuple[str, ...]:
     source = "; ".join(map(str, limit.sources))
     note = f"{source} ({limit.note})" if limit.note else source
     reach = f"{limit.least} to {limit.most}"
-    return f"`{limit.name}`", _in_force(limit), reach, note
-
-
-def _in_force(limit: Limit) -> str:
-    if not limit.changed_at:
-        return str(limit.value)
-    return f"{limit.value} (set in {limit.changed_at}; the book says {limit.built_in})"
+    return f"`{limit.name}`", in_force(limit), reach, note
 
 
 def _fault(page: TextFaultPage) -> Iterator[str]:
@@ -138,22 +123,18 @@ def _cell(text: str) -> str:
     return " ".join(plain.split()).replace("|", "\\|")
 
 
-def _slots(wording: Wording) -> str:
-    """A sentence with its slots in braces, as the rule has it."""
-    return "".join(
-        piece if isinstance(piece, str) else f"{{{piece.text}}}" for piece in wording.pieces
-    )
+def _slots(wording: Wording) -> list[str]:
+    """The pieces of a sentence, its slots in braces as the rule has them."""
+    return [one if isinstance(one, str) else f"{{{one.text}}}" for one in wording.pieces]
 
 
 def _sentence(wording: Wording) -> str:
-    return "".join(
-        _plain(piece) if isinstance(piece, str) else f"`{{{piece.text}}}`"
-        for piece in wording.pieces
-    )
+    pairs = zip(wording.pieces, _slots(wording), strict=True)
+    return "".join(_plain(text) if piece is text else f"`{text}`" for piece, text in pairs)
 
 
 def _paragraphs(text: str) -> str:
-    return "\n\n".join(_plain(" ".join(part.split())) for part in text.strip().split("\n\n"))
+    return "\n\n".join(map(_plain, paragraphs(text)))
 
 
 def _plain(text: str) -> str:
@@ -162,12 +143,16 @@ def _plain(text: str) -> str:
 
 
 def _code(text: str) -> str:
-    """Text as code, in more backquotes than it has in a row."""
-    marks = "`" * (1 + max((len(run) for run in re.findall("`+", text)), default=0))
     blank = " " if text.startswith("`") or text.endswith("`") else ""
-    return f"{marks}{blank}{text}{blank}{marks}"
+    return _marked(f"{blank}{text}{blank}", 1)
 
 
 def _fenced(text: str) -> str:
-    marks = "`" * max(3, 1 + max((len(run) for run in re.findall("`+", text)), default=0))
-    return f"{marks}\n{text.rstrip()}\n{marks}"
+    return _marked(f"\n{text.rstrip()}\n", 3)
+
+
+def _marked(text: str, least: int) -> str:
+    """Text as code, in more backquotes than it has in a row."""
+    longest = max(map(len, re.findall("`+", text)), default=0)
+    marks = "`" * max(least, longest + 1)
+    return f"{marks}{text}{marks}"

@@ -1,12 +1,14 @@
 """The long explanation of one rule for people, with its examples and what came of running them."""
 
+import itertools
 from collections.abc import Iterable, Iterator, Mapping
+from operator import attrgetter
 
 from guardcone.checking.examples import ExampleRun, RuleTest
 from guardcone.condition import typed
 from guardcone.condition.rule_faults import RuleFault
 from guardcone.condition.sentences import Slot, Wording
-from guardcone.reports.page import Style, count, wrapped
+from guardcone.reports.page import Style, count, paragraphs
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.example_plan import Unspliceable, changed_line, line_of, sections_of, splice
 from guardcone.rulebook.library import sound_plans
@@ -19,6 +21,7 @@ __all__ = [
     "rule_page",
     "rule_test_report",
     "text_fault_page",
+    "weights_of",
 ]
 
 
@@ -60,10 +63,9 @@ def example_lines(
         return [*example.plan.splitlines(), *(line for lines in loose for line in lines)]
     own = {section.kind for section in sections_of(example.plan)}
     shown: list[str] = []
-    number = 0
+    numbers = itertools.count(1)
     for section in sections_of(plan):
-        lines = list(enumerate(section.text.splitlines(), number + 1))
-        number += len(lines)
+        lines = [(next(numbers), line) for line in section.text.splitlines()]
         is_whole = section.kind in own
         if not is_whole and not any(at in marked for at, _ in lines):
             continue
@@ -100,21 +102,14 @@ def _told(line: str, changes: list[Change]) -> Iterator[str]:
 def rule_test_report(test: RuleTest, style: Style) -> str:
     """Each example by its id, right or wrong, with what was found; then how many of each."""
     lines: list[str] = []
-    file = ""
-    for run in test.runs:
-        if run.example.file != file:
-            file = run.example.file
-            lines += ["", style.strong(file)]
-        lines += _run(run, style)
+    for file, runs in itertools.groupby(test.runs, key=attrgetter("example.file")):
+        lines += [style.strong(file), *(line for run in runs for line in _run(run, style)), ""]
     rules = {run.example.rule for run in test.runs}
     wrong = len(test.wrong)
     number = count(len(test.runs), "example", "examples")
     summary = f"{number} of {count(len(rules), 'rule', 'rules')}: "
     summary += f"{count(wrong, 'is', 'are')} wrong." if wrong else "all come out as they say."
-    if not test.runs:
-        summary = "There is no rule to try."
-    lines += ["", summary]
-    return style.page(lines[1:])
+    return style.page([*lines, summary if test.runs else "There is no rule to try."])
 
 
 def faults_one_a_line(faults: tuple[RuleFault, ...], style: Style) -> str:
@@ -126,35 +121,36 @@ def _run(run: ExampleRun, style: Style) -> Iterator[str]:
     word = "wrong" if run.problems else "right"
     yield f"  {word}  {run.example.id}, line {run.example.span.line}"
     for problem in run.problems:
-        yield from wrapped(problem, style.width, " " * 9, " " * 11)
-    if not run.problems:
-        for finding in run.found:
-            yield from wrapped(finding.text, style.width, " " * 9, " " * 9)
-            yield from wrapped(finding.repair, style.width, " " * 9, " " * 9)
+        yield from style.wrapped(problem, " " * 9, 2)
+    for finding in () if run.problems else run.found:
+        yield from style.wrapped(finding.text, " " * 9)
+        yield from style.wrapped(finding.repair, " " * 9)
 
 
 def rule_page(rule: Rule, book: RuleBook, style: Style) -> str:
     """What the rule says, why, its limits, sources, examples, what to do, when to accept."""
-    weights = book.weights(rule)
-    weight = ", ".join(weight.value for weight in weights) if weights else "turned off"
-    lines = [f"{style.strong(rule.name)}: {weight}, about the {rule.concerns}", ""]
+    lines = [f"{style.strong(rule.name)}: {weights_of(rule, book)}, about the {rule.concerns}", ""]
     lines += _levels(rule, book, style)
-    lines += _paragraphs("Why", rule.why, style)
+    lines += _part("Why", rule.why, style)
     lines += _limits(rule, book, style)
     lines += ["Source", *_sources(rule.sources, style, "  "), ""]
     lines += _example("A plan without this finding", rule.passes, rule.fails, style)
     lines += _example("A plan with this finding", rule.fails, (), style)
-    change = book.changes.get(rule.name)
-    if change:
+    if change := book.changes.get(rule.name):
         lines += _part("Changed by the studio", f"{change}: {change.reason}", style)
     return style.page(lines[:-1])
+
+
+def weights_of(rule: Rule, book: RuleBook) -> str:
+    """What a finding of the rule may weigh, as the book and the studio have it."""
+    return ", ".join(weight.value for weight in book.weights(rule)) or "turned off"
 
 
 def text_fault_page(page: TextFaultPage, style: Style) -> str:
     """What a fault of the text is, why it matters, a line as it is wrong and as it is right."""
     lines = [f"{style.strong(page.name)}: {page.consequence.value}, a fault of the text", ""]
     lines += _part("What it finds", page.finding, style)
-    lines += _paragraphs("Why", page.why, style)
+    lines += _part("Why", page.why, style)
     lines += ["A line that has it", f"  {page.wrong}", "", "A right line", f"  {page.right}"]
     return style.page(lines)
 
@@ -163,28 +159,25 @@ def _levels(rule: Rule, book: RuleBook, style: Style) -> Iterator[str]:
     """What is found at each level, when, what to do and when to accept it."""
     if rule.unless:
         yield from _part("Never where", rule.unless, style)
-    if len(rule.levels) == 1:
-        (level,) = rule.levels
-        yield from _part("What it finds", _plainly(level.finding, book), style)
-        yield from _part("It is found when", level.condition_text, style)
-        yield from _part("What to do", _plainly(level.repair.say, book), style)
-        if level.accept_when:
-            yield from _paragraphs("When to accept it", level.accept_when, style)
-        return
+    several = len(rule.levels) > 1
     for level in rule.levels:
-        weight = book.consequence(rule, level)
-        name = f"{weight.value if weight else 'off'} {level.case}".strip()
-        yield from wrapped(f"{name}, when {level.condition_text}", style.width, "", "  ")
-        told = (
-            ("", _plainly(level.finding, book)),
-            ("Do  ", _plainly(level.repair.say, book)),
-            ("Accept it when  ", level.accept_when),
-        )
-        for lead, text in told:
-            if text:
-                further = "    " if lead else "  "
-                yield from wrapped(f"{lead}{' '.join(text.split())}", style.width, "  ", further)
-        yield ""
+        finding, repair = _plainly(level.finding, book), _plainly(level.repair.say, book)
+        if several:
+            weight = book.consequence(rule, level)
+            name = f"{weight.value if weight else 'off'} {level.case}".strip()
+            yield from style.wrapped(f"{name}, when {level.condition_text}", "", 2)
+            yield from style.wrapped(finding, "  ")
+            yield from style.wrapped(f"Do  {repair}", "  ", 2)
+            if level.accept_when:
+                accept = " ".join(paragraphs(level.accept_when))
+                yield from style.wrapped(f"Accept it when  {accept}", "  ", 2)
+            yield ""
+        else:
+            yield from _part("What it finds", finding, style)
+            yield from _part("It is found when", level.condition_text, style)
+            yield from _part("What to do", repair, style)
+            if level.accept_when:
+                yield from _part("When to accept it", level.accept_when, style)
 
 
 def _plainly(sentence: Wording, book: RuleBook) -> str:
@@ -206,43 +199,34 @@ def _slot(slot: Slot, book: RuleBook) -> str:
 
 def _sources(sources: Iterable[Source], style: Style, indent: str) -> Iterator[str]:
     for source in sources:
-        yield from wrapped(str(source), style.width, indent, f"{indent}  ")
+        yield from style.wrapped(str(source), indent, 2)
 
 
-def _part(heading: str, text: str, style: Style) -> list[str]:
-    return [heading, *wrapped(text, style.width, "  ", "  "), ""]
-
-
-def _paragraphs(heading: str, text: str, style: Style) -> list[str]:
-    lines = [heading]
-    for paragraph in text.strip().split("\n\n"):
-        lines += [*wrapped(" ".join(paragraph.split()), style.width, "  ", "  "), ""]
-    return lines
+def _part(heading: str, text: str, style: Style) -> Iterator[str]:
+    yield heading
+    for paragraph in paragraphs(text):
+        yield from style.wrapped(paragraph, "  ")
+        yield ""
 
 
 def _limits(rule: Rule, book: RuleBook, style: Style) -> Iterator[str]:
-    if not rule.limits:
-        return
-    yield "Limits in force"
-    for name in sorted(rule.limits):
-        limit = book.limit(name)
-        if limit is None:
-            continue
-        yield f"  {name}: {limit.value} (a studio may set {limit.least} to {limit.most})"
-        yield from _sources(limit.sources, style, "    ")
-    yield ""
+    if rule.limits:
+        yield "Limits in force"
+        for limit in filter(None, map(book.limit, sorted(rule.limits))):
+            reach = f"a studio may set {limit.least} to {limit.most}"
+            yield f"  {limit.name}: {limit.value} ({reach})"
+            yield from _sources(limit.sources, style, "    ")
+        yield ""
 
 
 def _example(
     heading: str, examples: tuple[Example, ...], beside: tuple[Example, ...], style: Style
-) -> list[str]:
+) -> Iterator[str]:
     """The first example, which may be told by what changes in the first one beside it."""
-    if not examples:
-        return []
-    example = examples[0]
-    lines = [f"{heading} ({example_base(example)})"]
-    text = example_lines(example, sound_plans(), next(iter(beside), None))
-    lines += [f"  {line}" for line in text]
-    if example.at:
-        lines += wrapped(f"It points at: {example.at}", style.width, "  ", "  ")
-    return [*lines, ""]
+    for example in examples[:1]:
+        yield f"{heading} ({example_base(example)})"
+        for line in example_lines(example, sound_plans(), next(iter(beside), None)):
+            yield f"  {line}"
+        if example.at:
+            yield from style.wrapped(f"It points at: {example.at}", "  ")
+        yield ""
