@@ -50,20 +50,6 @@ class Maturity:
     highest: Written[Temperature] | None = None
 
 
-_FORMS = {
-    "large": ConeForm.LARGE,
-    "self-supporting": ConeForm.SELF_SUPPORTING,
-    "small": ConeForm.SMALL,
-}
-_NUMBERINGS = {
-    "orton": Numbering.ORTON,
-    "orton-older": Numbering.ORTON_OLDER,
-    "seger": Numbering.SEGER,
-    "sk": Numbering.SK,
-    "staffordshire": Numbering.STAFFORDSHIRE,
-}
-
-
 def series_of(part: Part, base: ConeSeries = LARGE_CONES) -> Written[ConeSeries] | None:
     """The series that the words of a part name; what they leave open is as in `base`."""
     words = list(part.values(Keyword, "series_words", "series_word"))
@@ -71,8 +57,9 @@ def series_of(part: Part, base: ConeSeries = LARGE_CONES) -> Written[ConeSeries]
         return None
     form, numbering, iron_free = base.form, base.numbering, base.iron_free
     for word in words:
-        form = _FORMS.get(word.value, form)
-        numbering = _NUMBERINGS.get(word.value, numbering)
+        member = word.value.upper().replace("-", "_")
+        form = ConeForm.__members__.get(member, form)
+        numbering = Numbering.__members__.get(member, numbering)
         iron_free = iron_free or word.value == "iron-free"
     return Written(ConeSeries(form, iron_free, numbering), words[0].span.to(words[-1].span))
 
