@@ -98,8 +98,9 @@ def diagnose(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnosis:
     if stuck.read == ("COUNT",):
         # A number opens a line in `4 shelves`, but here it is more likely one that lacks its unit.
         stuck = _Stuck(line.code_start, grammar.opening[section], stuck.read)
-    fault, slip = _within(grammar, line, section, stuck)
-    return Diagnosis(fault, stuck.read[0], section, slip=slip)
+    slips: list[Slip] = []
+    fault = _further_on(grammar, line, section, stuck, slips)
+    return Diagnosis(fault, stuck.read[0], section, slip=slips[0] if slips else None)
 
 
 def _section_meant(grammar: PlanGrammar, line: SourceLine, section: str) -> str:
@@ -207,18 +208,10 @@ def _nearest_terminal(
 # -- further on -------------------------------------------------------------------------------
 
 
-def _within(
-    grammar: PlanGrammar, line: SourceLine, section: str, stuck: _Stuck
-) -> tuple[TextFault, Slip | None]:
-    """The line began well and goes wrong further on: the fault, and the slip it may be."""
-    slips: list[Slip] = []
-    fault = _further_on(grammar, line, section, stuck, slips)
-    return fault, slips[0] if slips else None
-
-
 def _further_on(
     grammar: PlanGrammar, line: SourceLine, section: str, stuck: _Stuck, slips: list[Slip]
 ) -> TextFault:
+    """The line began well and goes wrong further on: the fault; `slips` gets what it may be."""
     code, at = line.code, stuck.at
     right = grammar.example_of.get((section, stuck.read[0]), "")
     like = grammar.copy_of.get((section, stuck.read[0]), "")
@@ -261,12 +254,8 @@ def _further_on(
     if comma and not value and any(one in stuck.accepts for one in ("NUMBER", *MEASURES)):
         figures = comma[0].replace(",", ".")
         slips.append(Slip(at, comma[0], figures))
-        return fault(
-            "line-unclear",
-            comma[0],
-            f"`{comma[0]}` has a comma for a point.",
-            f"Write `{figures}`.",
-        )
+        found = f"`{comma[0]}` has a comma for a point."
+        return fault("line-unclear", comma[0], found, f"Write `{figures}`.")
     letters = _FIGURES_AND_LETTERS.match(rest)
     if (
         number

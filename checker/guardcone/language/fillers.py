@@ -2,7 +2,7 @@
 
 import re
 import unicodedata
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from itertools import pairwise
 
 from guardcone.language.source import SourceLine, TextFault
@@ -95,12 +95,9 @@ def _is_key_run(word: str) -> bool:
     runs = (word[start : start + _RUN] for start in range(len(word) - _RUN + 1))
     if not any(run in row or run[::-1] in row for run in runs for row in _KEY_ROWS):
         return False
-    near = sum(any(pair in row or pair[::-1] in row for row in _KEY_ROWS) for pair in _pairs(word))
-    return near >= _MOSTLY * (len(word) - 1)
-
-
-def _pairs(word: str) -> Iterator[str]:
-    return (one + other for one, other in pairwise(word))
+    pairs = [one + other for one, other in pairwise(word)]
+    near = sum(any(pair in row or pair[::-1] in row for row in _KEY_ROWS) for pair in pairs)
+    return near >= _MOSTLY * len(pairs)
 
 
 _FILL_IN = re.compile(r"\s*fill[\s\-\u2010\u2011]*in(?!\w)", re.IGNORECASE)
@@ -185,7 +182,7 @@ _NOT_THERE = re.compile(
 
 def names_nobody(text: str) -> bool:
     """True for a text that stands for a name and is none: a pronoun, a number, `?`, `who fires`."""
-    words = [word for word in _words(text) if word not in _LITTLE_WORDS]
+    words = _key(text)
     if says_none(text) or says_nobody(text) or _WHO_FIRES.search(" ".join(_words(text))):
         return True
     if words and words[0] in _PRONOUNS:
@@ -196,13 +193,13 @@ def names_nobody(text: str) -> bool:
 
 def is_place_holder(text: str) -> bool:
     """True for what stands where a name is still to come: `?`, `tbd`, `name`, `who watches`."""
-    words = [word for word in _words(text) if word not in _LITTLE_WORDS]
+    words = _key(text)
     return says_none(text) or (bool(words) and words[0] in _STILL_TO_COME and len(words) <= 2)
 
 
 def is_thing(text: str) -> bool:
     """True for a watcher that is a camera, a timer, a program or the like, and no person."""
-    words = [word for word in _words(text) if word not in _LITTLE_WORDS | _NOT_A_NAME]
+    words = [word for word in _key(text) if word not in _NOT_A_NAME]
     return bool(words) and all(word in _THINGS for word in words)
 
 
@@ -236,6 +233,7 @@ def _words(text: str) -> list[str]:
 
 
 def _key(name: str) -> tuple[str, ...]:
+    """The words by which a name is known from others."""
     return tuple(word for word in _words(name) if word not in _LITTLE_WORDS)
 
 

@@ -31,27 +31,34 @@ class Part:
     name: str
     children: "tuple[Part | Written[object], ...]"
 
-    def parts(self, name: str) -> "Iterator[Part]":
-        """Every part of this name directly within this one."""
-        return (child for child in self.children if isinstance(child, Part) and child.name == name)
-
-    def part(self, name: str) -> "Part | None":
-        """The first part of this name directly within this one."""
-        return next(self.parts(name), None)
-
-    def values(self, kind: type[T]) -> Iterator[Written[T]]:
-        """Every value of this kind directly within this part."""
+    def parts(self, name: str, *further: str) -> "Iterator[Part]":
+        """Every part of this name directly within this one, or what further names lead to."""
         for child in self.children:
-            if isinstance(child, Written) and isinstance(child.value, kind):
-                yield cast(Written[T], child)
+            if isinstance(child, Part) and child.name == name:
+                yield from child.parts(*further) if further else (child,)
 
-    def value(self, kind: type[T]) -> Written[T] | None:
-        """The first value of this kind directly within this part."""
-        return next(self.values(kind), None)
+    def part(self, name: str, *further: str) -> "Part | None":
+        """The first part that these names lead to."""
+        return next(self.parts(name, *further), None)
 
-    def has(self, word: str) -> bool:
-        """True if this keyword stands directly within this part."""
-        return any(written.value == word for written in self.values(Keyword))
+    def values(self, kind: type[T], *within: str) -> Iterator[Written[T]]:
+        """Every value of this kind directly within this part, or within those under the names."""
+        for part in self.parts(*within) if within else (self,):
+            for child in part.children:
+                if isinstance(child, Written) and isinstance(child.value, kind):
+                    yield cast(Written[T], child)
+
+    def value(self, kind: type[T], *within: str) -> Written[T] | None:
+        """The first value of this kind there."""
+        return next(self.values(kind, *within), None)
+
+    def last(self, kind: type[T], *within: str) -> Written[T] | None:
+        """The last value of this kind there."""
+        return next(reversed(list(self.values(kind, *within))), None)
+
+    def word(self, *words: str) -> Written[Keyword] | None:
+        """The first of these keywords that stands directly within this part."""
+        return next((word for word in self.values(Keyword) if word.value in words), None)
 
     @property
     def span(self) -> Span:

@@ -1,6 +1,6 @@
 """Line by line through a plan: each line is read by itself, and sorted into its section."""
 
-from attrs import define, evolve, field, frozen
+from attrs import asdict, define, evolve, field, frozen
 
 from guardcone.language.diagnosis import Diagnosis, diagnose
 from guardcone.language.fillers import still_to_fill_in
@@ -68,15 +68,9 @@ class _OpenSection:
     first_fault: Span | None = None
 
     def close(self) -> Section:
-        return Section(
-            self.kind,
-            self.heading,
-            self.name,
-            tuple(self.statements),
-            frozenset(self.unreadable),
-            self.implied,
-            self.first_fault,
-        )
+        told = asdict(self, recurse=False)
+        told |= {"statements": tuple(self.statements), "unreadable": frozenset(self.unreadable)}
+        return Section(**told)
 
 
 def read_statements(source: SourceText) -> StatementText:
@@ -122,26 +116,22 @@ class _Reader:
         if to_fill_in:
             self.faults.append(to_fill_in)
         try:
-            part = self._parse(line, self.here)
+            statement = self._read(line, self.here)
         except OutOfSense:
             self._fault(line)
             return
         except Misread:
             self._read_elsewhere(line)
             return
-        if self.stray and part.name in self.grammar.facts_of(self.stray.kind):
-            # `elements 40 mm away` fits here too, but stands among the lines of the other section.
-            self._take(self._statement(part, line), self.stray)
-            return
-        self.stray = None
-        self._take(self._statement(part, line), self.current)
+        # `elements 40 mm away` fits here too, but stands among the lines of the other section.
+        if self.stray and statement.rule not in self.grammar.facts_of(self.stray.kind):
+            self.stray = None
+        self._take(statement, self.stray or self.current)
 
-    def _parse(self, line: SourceLine, section: str) -> Part:
-        """Parse one line; Misread or OutOfSense where it is wrong in this section."""
+    def _read(self, line: SourceLine, section: str) -> Statement:
+        """What one line says; Misread or OutOfSense where it is wrong in this section."""
         self.grammar.values.line = line.number
-        return self.grammar.parse(line.code, section)
-
-    def _statement(self, part: Part, line: SourceLine) -> Statement:
+        part = self.grammar.parse(line.code, section)
         return Statement(part.name, part, line.span)
 
     def _take(self, statement: Statement, section: _OpenSection | None) -> None:
@@ -165,13 +155,10 @@ class _Reader:
         With an atmosphere, or as the second one in a set where the plan has none yet, it is the
         target of the plan.
         """
-        if section is None or section.kind != "witness":
-            return False
         part = statement.part
-        goal = part.part("goal")
-        if goal is None or goal.part("cone") is None:
+        if section is None or section.kind != "witness" or not part.part("goal", "cone"):
             return False
-        if any(detail.part("atmosphere") for detail in part.parts("target_detail")):
+        if part.part("target_detail", "atmosphere"):
             return False
         taken = any(earlier.rule == "target" for earlier in section.statements)
         return not (taken and not self.targets)
@@ -191,11 +178,9 @@ class _Reader:
 
     def _read_elsewhere(self, line: SourceLine) -> None:
         """A line that is no fact of this section: perhaps one of another, perhaps a faulty one."""
-        if self.stray is not None:
-            statement = self._as_statement(line, self.stray.kind)
-            if statement:
-                self._take(statement, self.stray)
-                return
+        if self.stray and (statement := self._as_statement(line, self.stray.kind)):
+            self._take(statement, self.stray)
+            return
         for kind in SECTIONS:
             statement = self._as_statement(line, kind) if kind != self.here else None
             if statement:
@@ -205,7 +190,7 @@ class _Reader:
 
     def _as_statement(self, line: SourceLine, kind: str) -> Statement | None:
         try:
-            return self._statement(self._parse(line, kind), line)
+            return self._read(line, kind)
         except (Misread, OutOfSense):
             return None
 
@@ -221,16 +206,10 @@ class _Reader:
         where = " or ".join(f"`{home}`" for home in homes)
         inside = f"in the {self.here} section" if self.sections else "before any heading"
         home = self.latest.get(kind)
-        self.faults.append(
-            TextFault(
-                "fact-misplaced",
-                statement.span,
-                f"{shown(word)} stands {inside}, and belongs under {where}.",
-                f"Move the line below the heading {where}"
-                + (f" of line {home.heading.line}." if home else "; there is none above it."),
-                "",
-            )
-        )
+        found = f"{shown(word)} stands {inside}, and belongs under {where}."
+        repair = f"Move the line below the heading {where}"
+        repair += f" of line {home.heading.line}." if home else "; there is none above it."
+        self.faults.append(TextFault("fact-misplaced", statement.span, found, repair))
         if home is None and kind in _NAMELESS:
             home = _OpenSection(kind, statement.span, implied=True)
             # The section that is open stays open: only these lines stand astray.
@@ -272,13 +251,12 @@ class _Reader:
             return None  # a fact before any heading would be a second fault of the same line
         values = self.grammar.values
         values.mended = (slip.at, len(slip.meant), len(slip.written))
-        mended = evolve(line, text=slip.mended(line.code), code_end=len(slip.mended(line.code)))
-        try:
-            statement = self._statement(self._parse(mended, self.here), line)
-        except (Misread, OutOfSense):
+        code = slip.mended(line.code)
+        read = self._as_statement(evolve(line, text=code, code_end=len(code)), self.here)
+        values.mended = None
+        if read is None:
             return None
-        finally:
-            values.mended = None
+        statement = evolve(read, span=line.span)
         kind = _section_opened(statement.part)
         if kind and (slip.at > line.code_start or kind in self.latest):
             # What a faulty heading opens is decided with more care below.

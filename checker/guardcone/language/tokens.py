@@ -117,6 +117,7 @@ WEEKDAYS = "monday tuesday wednesday thursday friday saturday sunday".split()
 THERMOCOUPLES = ("K", "N", "S", "R", "B", "J", "T", "E")
 # A year outside is a slip of the keys (own choice, no source).
 _YEARS = (1950, 2150)
+_WRITE_DATE = "Write year-month-day, such as 2026-10-03."
 _CONES = "cones run from 022 up to 01, then 1 to 42"
 
 
@@ -155,11 +156,18 @@ class TokenValues:
         Raises OutOfSense for what no plan can mean.
         """
         if token.kind in MEASURES:
-            return self._quantity(token, value)
-        if token.kind in _MOST:
-            return self._number(token, value)
-        further: Callable[[Token], Written[object]] | None = getattr(self, token.kind, None)
-        return further(token) if further else Written(value, self._span(token))
+            value = self._quantity(token, value)
+        elif token.kind in _MOST:
+            value = self._number(token, value)
+        else:
+            further: Callable[[Token], object] | None = getattr(self, token.kind, None)
+            value = further(token) if further else value
+        return Written(value, self._span(token))
+
+    def _senseless(
+        self, token: Token, found: str, repair: str, rule: str = "value-senseless"
+    ) -> OutOfSense:
+        return OutOfSense(rule, self._span(token), found, repair)
 
     def _span(self, token: Token) -> Span:
         start, end = token.start, token.start + len(token)
@@ -174,35 +182,46 @@ class TokenValues:
             return column
         return column - right + written if column >= at + right else min(column, at + written)
 
-    def _quantity(self, token: Token, quantity: object) -> Written[object]:
+    def _quantity(self, token: Token, quantity: object) -> Quantity:
         kind = MEASURES[token.kind]
         least, most = _SENSE[kind]
         if not isinstance(quantity, kind):
             raise self._unreadable(token, kind.kind)
         if least <= quantity.base <= most:
-            return Written(quantity, self._span(token))
-        nonsense = _nonsense(kind, str(token), quantity, least)
-        raise OutOfSense("value-senseless", self._span(token), *nonsense)
+            return quantity
+        raise self._senseless(token, *_nonsense(kind, str(token), quantity, least))
 
-    def NAME(self, token: Token) -> Written[object]:  # noqa: N802 - named like its terminal
+    def _number(self, token: Token, number: object) -> float:
+        """A number above 0, and for what it counts not too large."""
+        kind, most = _MOST[token.kind]
+        if not isinstance(number, float):
+            raise self._unreadable(token, token.kind.lower())
+        if 0 < number <= most:
+            return kind(number)
+        size = "large" if number > 0 else "small"
+        found = f"`{_cut(token)}` is too {size} to be meant."
+        raise self._senseless(token, found, f"Check the {token.kind.lower()}.")
+
+    def _unreadable(self, token: Token, what: str) -> OutOfSense:
+        found = f"`{_cut(token)}` is no {what} that can be read."
+        return self._senseless(token, found, "Check the number and its unit.")
+
+    def NAME(self, token: Token) -> Quoted:  # noqa: N802 - named like its terminal
         """A name in any kind of quotes."""
         inner = re.sub(r"\s+", " ", token[1:-1]).strip()
-        span = self._span(token)
         if not inner:
-            raise OutOfSense(
-                "text-empty", span, "Nothing stands between the quotes.", "Write the name in them."
-            )
-        return Written(Quoted(inner), span)
+            found, repair = "Nothing stands between the quotes.", "Write the name in them."
+            raise self._senseless(token, found, repair, "text-empty")
+        return Quoted(inner)
 
-    def RULE_NAME(self, token: Token) -> Written[object]:  # noqa: N802
+    def RULE_NAME(self, token: Token) -> RuleName:  # noqa: N802
         """The name of a rule."""
-        return Written(RuleName(token.lower()), self._span(token))
+        return RuleName(token.lower())
 
-    def CONE_NUMBER(self, token: Token) -> Written[object]:  # noqa: N802
+    def CONE_NUMBER(self, token: Token) -> ConeNumber:  # noqa: N802
         """A cone number that some published series has."""
-        span = self._span(token)
         try:
-            return Written(ConeNumber.read(str(token)), span)
+            return ConeNumber.read(str(token))
         except UnknownCone as error:
             found, _, reason = str(error).partition(": ")
             if not found.startswith("there is"):
@@ -210,50 +229,21 @@ class TokenValues:
             repair = f"{reason[0].upper()}{reason[1:]}."
             if re.fullmatch(r"[1-9][0-9]{2,3}", token):
                 repair = f"Write a cone number, or for a temperature `{token} C` or `{token} F`."
-            raise OutOfSense("value-senseless", span, f"T{found[1:]}.", repair) from error
+            raise self._senseless(token, f"T{found[1:]}.", repair) from error
 
-    def COUNT(self, token: Token) -> Written[object]:  # noqa: N802
+    def COUNT(self, token: Token) -> Count:  # noqa: N802
         """A whole number above zero."""
-        span = self._span(token)
         count = int(token.replace("−", "-")) if len(token) < 10 else 0
         if not 0 < count <= 100_000:
-            raise OutOfSense(
-                "value-senseless",
-                span,
-                f"`{_cut(token)}` can't be a count here.",
-                "Write how many there are.",
-            )
-        return Written(Count(count), span)
+            found = f"`{_cut(token)}` can't be a count here."
+            raise self._senseless(token, found, "Write how many there are.")
+        return Count(count)
 
-    def _number(self, token: Token, number: object) -> Written[object]:
-        """A number above 0, and for what it counts not too large."""
-        kind, most = _MOST[token.kind]
-        if not isinstance(number, float):
-            raise self._unreadable(token, token.kind.lower())
-        if 0 < number <= most:
-            return Written(kind(number), self._span(token))
-        size = "large" if number > 0 else "small"
-        raise OutOfSense(
-            "value-senseless",
-            self._span(token),
-            f"`{_cut(token)}` is too {size} to be meant.",
-            f"Check the {token.kind.lower()}.",
-        )
-
-    def _unreadable(self, token: Token, what: str) -> OutOfSense:
-        return OutOfSense(
-            "value-senseless",
-            self._span(token),
-            f"`{_cut(token)}` is no {what} that can be read.",
-            "Check the number and its unit.",
-        )
-
-    def TIME(self, token: Token) -> Written[object]:  # noqa: N802
+    def TIME(self, token: Token) -> time:  # noqa: N802
         """A time of day: 07:30, 7.30 pm, 7am, noon, midnight."""
-        span = self._span(token)
         text = re.sub(r"\s|(?<=[apm])\.", "", token.lower())
         if text in ("noon", "midnight"):
-            return Written(time(12 if text == "noon" else 0), span)
+            return time(12 if text == "noon" else 0)
         hours, _, minutes = text.rstrip("apm").replace(".", ":").partition(":")
         hour, minute = int(hours), int(minutes or 0)
         if text.endswith("m") and 1 <= hour <= 12:
@@ -261,39 +251,30 @@ class TokenValues:
         elif text.endswith("m"):
             hour = 99
         if hour > 23 or minute > 59:
-            raise OutOfSense(
-                "value-senseless",
-                span,
-                f"`{token}` is no time of day.",
-                "Write hours and minutes, from 00:00 to 23:59.",
-            )
-        return Written(time(hour, minute), span)
+            found = f"`{token}` is no time of day."
+            raise self._senseless(token, found, "Write hours and minutes, from 00:00 to 23:59.")
+        return time(hour, minute)
 
-    def WEEKDAY(self, token: Token) -> Written[object]:  # noqa: N802
+    def WEEKDAY(self, token: Token) -> Keyword:  # noqa: N802
         """A day of the week, under its full name."""
-        named = next(day for day in WEEKDAYS if day.startswith(token[:3].lower()))
-        return Written(Keyword(named), self._span(token))
+        return Keyword(next(day for day in WEEKDAYS if day.startswith(token[:3].lower())))
 
-    def DATE(self, token: Token) -> Written[object]:  # noqa: N802
+    def DATE(self, token: Token) -> date:  # noqa: N802
         """A day: 2026-10-03, 3 October 2026, October 3, 2026."""
         if re.match(r"[0-9]{1,2}[/.][0-9]", token):
-            raise OutOfSense(
-                "value-senseless",
-                self._span(token),
-                f"`{token}` may mean day and month, or month and day.",
-                "Write year-month-day, such as 2026-10-03.",
-            )
+            found = f"`{token}` may mean day and month, or month and day."
+            raise self._senseless(token, found, _WRITE_DATE)
         try:
-            return Written(date(*self._calendar(token)), self._span(token))
+            return date(*self._calendar(token))
         except ValueError as error:
             raise self._no_date(token) from error
 
-    def MONTH(self, token: Token) -> Written[object]:  # noqa: N802
+    def MONTH(self, token: Token) -> CalendarMonth:  # noqa: N802
         """A month: 2026-03, March 2026."""
         year, month, _ = self._calendar(token)
         if not 1 <= month <= 12:
             raise self._no_date(token)
-        return Written(CalendarMonth(year, month), self._span(token))
+        return CalendarMonth(year, month)
 
     def _calendar(self, token: Token) -> tuple[int, int, int]:
         """Year, month and day as written; the day is 1 where there is none."""
@@ -314,47 +295,35 @@ class TokenValues:
         return year, month, day
 
     def _no_date(self, token: Token) -> OutOfSense:
-        only_month = len(re.findall("[0-9]+", token)) + len(re.findall("[A-Za-z]{3,}", token)) < 3
-        return OutOfSense(
-            "value-senseless",
-            self._span(token),
-            f"`{token}` is no {'month' if only_month else 'date'} of the calendar.",
-            "Write year-month, such as 2026-03."
-            if only_month
-            else "Write year-month-day, such as 2026-10-03.",
-        )
+        if len(re.findall("[0-9]+", token)) + len(re.findall("[A-Za-z]{3,}", token)) < 3:
+            found = f"`{token}` is no month of the calendar."
+            return self._senseless(token, found, "Write year-month, such as 2026-03.")
+        return self._senseless(token, f"`{token}` is no date of the calendar.", _WRITE_DATE)
 
-    def O_CLOCK(self, token: Token) -> Written[object]:  # noqa: N802
+    def O_CLOCK(self, token: Token) -> ClockPosition:  # noqa: N802
         """The hour that the tip of a cone points to."""
-        span = self._span(token)
         found = re.match(r"([0-9]+)(?::([0-9]+)|\.([0-9]+)|\s?(½))?", token)
         assert found
         hour = float(found[1])
         hour += int(found[2]) / 60 if found[2] else float(f"0.{found[3] or 0}") + bool(found[4]) / 2
         if not (0 < hour <= 6 or 12 <= hour < 13):
-            raise OutOfSense(
-                "value-senseless",
-                span,
+            raise self._senseless(
+                token,
                 f"No cone bends to `{_cut(token)}`.",
                 "Write from 12 o'clock (upright) by 3 o'clock (level) to 6 o'clock (tip down).",
             )
-        return Written(ClockPosition(hour % 12), span)
+        return ClockPosition(hour % 12)
 
-    def DASH(self, token: Token) -> Written[object]:  # noqa: N802
+    def DASH(self, token: Token) -> Keyword:  # noqa: N802, ARG002
         """A dash of any sort."""
-        return Written(Keyword("dash"), self._span(token))
+        return Keyword("dash")
 
-    def THERMOCOUPLE_TYPE(self, token: Token) -> Written[object]:  # noqa: N802
+    def THERMOCOUPLE_TYPE(self, token: Token) -> Keyword:  # noqa: N802
         """The letter of a thermocouple type."""
-        span = self._span(token)
         if token.upper() not in THERMOCOUPLES:
-            raise OutOfSense(
-                "value-senseless",
-                span,
-                f"There is no thermocouple of type `{token}`.",
-                "Kilns have type K, N, S, R or B.",
-            )
-        return Written(Keyword(token.upper()), span)
+            found = f"There is no thermocouple of type `{token}`."
+            raise self._senseless(token, found, "Kilns have type K, N, S, R or B.")
+        return Keyword(token.upper())
 
 
 def _cut(text: str) -> str:

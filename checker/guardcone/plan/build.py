@@ -29,7 +29,7 @@ from guardcone.plan.names import Described, look_up_kiln, look_up_names, look_up
 from guardcone.plan.plan import Accept, Plan, Target, read_plan_facts
 from guardcone.plan.safety import read_safety
 from guardcone.plan.schedule import read_schedule
-from guardcone.plan.section import cone_of, fields_of, keyword_of, series_of
+from guardcone.plan.section import LARGE_CONES, cone_of, fields_of, series_of
 from guardcone.plan.witness import WitnessSet, read_reading, read_witness
 from guardcone.span import Span
 from guardcone.values import Temperature
@@ -248,19 +248,7 @@ def _with_misread(witness: WitnessSet, misread: set[str]) -> WitnessSet:
 def _target(targets: Iterable[Statement], faults: list[TextFault]) -> Target | None:
     first: Target | None = None
     for statement in targets:
-        part = statement.part
-        details = list(part.parts("target_detail"))
-        series = next(
-            (series_of(d.part("series_words")) for d in details if d.part("series_words")), None
-        )
-        goal = part.part("goal")
-        assert goal is not None
-        goal_cone = goal.part("cone")
-        cone = cone_of(goal_cone, series.value) if series else cone_of(goal_cone)
-        atmosphere = next(
-            (keyword_of(d.part("atmosphere")) for d in details if d.part("atmosphere")), None
-        )
-        target = Target(statement.span, cone, goal.value(Temperature), atmosphere)
+        target = _read_target(statement)
         if first is None:
             first = target
             continue
@@ -276,18 +264,24 @@ def _target(targets: Iterable[Statement], faults: list[TextFault]) -> Target | N
     return first
 
 
+def _read_target(statement: Statement) -> Target:
+    part = statement.part
+    series = next(filter(None, map(series_of, part.parts("target_detail"))), None)
+    cone = cone_of(part.part("goal", "cone"), series.value if series else LARGE_CONES)
+    atmosphere = part.value(Keyword, "target_detail", "atmosphere")
+    return Target(statement.span, cone, part.value(Temperature, "goal"), atmosphere)
+
+
 def _accept(statement: Statement) -> Accept:
     part = statement.part
     rule, reason = part.value(RuleName), part.value(Quoted)
     assert rule is not None
     assert reason is not None
-    at, by = part.part("accepted_at"), part.part("accepted_by")
-    weight = part.part("accepted_as")
     return Accept(
         statement.span,
         rule,
         reason,
-        list(weight.values(Keyword))[-1] if weight else None,
-        at.value(Quoted) if at else None,
-        by.value(Quoted) if by else None,
+        part.last(Keyword, "accepted_as"),
+        part.value(Quoted, "accepted_at"),
+        part.value(Quoted, "accepted_by"),
     )

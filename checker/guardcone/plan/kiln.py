@@ -2,9 +2,9 @@
 
 from attrs import frozen
 
-from guardcone.language import Keyword, Section, Statement
-from guardcone.language.tokens import Amperes, Count, Number, Volts
-from guardcone.plan.section import Faults, SectionFacts, collect, cone_of, named, simple
+from guardcone.language import Section, Statement
+from guardcone.language.tokens import THERMOCOUPLES, Amperes, Count, Number, Volts
+from guardcone.plan.section import Faults, Lines, SectionFacts, collect, cone_of, named
 from guardcone.span import Span, Written
 from guardcone.values import (
     Cone,
@@ -53,64 +53,57 @@ class Kiln:
 
 def _kiln_build(facts: SectionFacts, statement: Statement) -> None:
     part = statement.part
-    for name in ("fuel", "loading", "setting", "draught"):
-        facts.put_written(name, named(facts, part, name))
+    facts.put_keywords(part, "fuel", "loading", "setting", "draught")
     for volume in part.values(Volume):
-        facts.put_written("volume", volume)
+        facts.put("volume", volume)
     for power in part.values(Power):
-        facts.put_written("power", power)
+        facts.put("power", power)
     volts, amperes = part.value(Volts), part.value(Amperes)
     if part.value(Power) is None and volts and amperes:
         watts = Power.of(volts.value * amperes.value / 1000, "kW")
-        facts.put_written("power", Written(watts, volts.span.to(amperes.span)))
+        facts.put("power", Written(watts, volts.span.to(amperes.span)))
 
 
 def _rated(facts: SectionFacts, statement: Statement) -> None:
-    facts.put_written("rated_cone", cone_of(statement.part.part("cone")), "rated")
-    facts.put_written("rated_temperature", statement.part.value(Temperature), "rated")
+    facts.put("rated_cone", cone_of(statement.part.part("cone")), "rated")
+    facts.put("rated_temperature", statement.part.value(Temperature), "rated")
 
 
 def _cools(facts: SectionFacts, statement: Statement) -> None:
     start, end = statement.part.values(Temperature)
-    facts.put_written("cools_from", start, "cools")
-    facts.put_written("cools_to", end, "cools")
-    facts.put_written("cools_in", statement.part.value(Duration), "cools")
+    facts.put("cools_from", start, "cools")
+    facts.put("cools_to", end, "cools")
+    facts.put("cools_in", statement.part.value(Duration), "cools")
 
 
 def _thermocouple(facts: SectionFacts, statement: Statement) -> None:
-    letters = [word for word in statement.part.values(Keyword) if len(word.value) == 1]
-    facts.put_written("thermocouple", letters[0])
-    facts.put_written("thermocouple_limits", named(facts, statement.part, "tolerance_class"))
+    facts.put("thermocouple", statement.part.word(*THERMOCOUPLES))
+    facts.put("thermocouple_limits", named(facts, statement.part, "tolerance_class"))
 
 
 def _spread(facts: SectionFacts, statement: Statement) -> None:
     number = statement.part.value(Number)
     degrees = statement.part.value(Temperature)
-    if number:
-        facts.put_written("spread_cones", Written(float(number.value), number.span))
-    elif degrees:
-        unit = TemperatureDifference.unit_named(degrees.value.unit.plain)
-        apart = TemperatureDifference.of(degrees.value.amount(), unit.plain)
-        facts.put_written("spread_temperature", Written(apart, degrees.span))
+    if degrees:
+        apart = TemperatureDifference.of(degrees.value.amount(), degrees.value.unit.plain)
+        facts.put("spread_temperature", Written(apart, degrees.span))
     else:
-        facts.put_written("spread_cones", Written(0.5, statement.part.span))
+        facts.put("spread_cones", number or Written(0.5, statement.part.span))
+
+
+_LINES: Lines = {
+    "kiln_build": _kiln_build,
+    "rated": _rated,
+    "shelves": Count,
+    "cools": _cools,
+    "thermocouple": _thermocouple,
+    "altitude": Length,
+    "spread": _spread,
+    "spy_hole": Length,
+    "room": Temperature,
+}
 
 
 def read_kiln(section: Section, faults: Faults) -> Kiln:
     """The kiln of a kiln section."""
-    facts = collect(
-        section,
-        faults,
-        {
-            "kiln_build": _kiln_build,
-            "rated": _rated,
-            "shelves": simple(Count),
-            "cools": _cools,
-            "thermocouple": _thermocouple,
-            "altitude": simple(Length),
-            "spread": _spread,
-            "spy_hole": simple(Length),
-            "room": simple(Temperature),
-        },
-    )
-    return Kiln(section.heading, section.name, unreadable=facts.unreadable, **facts.fields)
+    return Kiln(section.heading, section.name, **collect(section, faults, _LINES).known)

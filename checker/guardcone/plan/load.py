@@ -8,13 +8,14 @@ from guardcone.language import Keyword, Part, Quoted, Section, Statement
 from guardcone.language.tokens import Count
 from guardcone.plan.section import (
     Faults,
+    Lines,
     Maturity,
     SectionFacts,
     collect,
+    last_word,
     maturity_of,
     named,
     only,
-    simple,
 )
 from guardcone.span import Span, Words, Written
 from guardcone.values import (
@@ -93,11 +94,8 @@ class Load:
 
 
 def _substances(part: Part) -> tuple[Written[str], ...]:
-    found: list[Written[str]] = []
-    for holder in (*part.parts("contains"), *part.parts("also_contains")):
-        for substance in holder.parts("substance"):
-            found += substance.values(Keyword)
-    return tuple(found)
+    holders = ("contains", "also_contains")
+    return tuple(word for one in holders for word in part.values(Keyword, one, "substance"))
 
 
 def _clay(facts: SectionFacts, statement: Statement) -> None:
@@ -123,11 +121,10 @@ def _described(facts: SectionFacts, statement: Statement) -> dict[str, Any]:
 
 
 def _ware(facts: SectionFacts, statement: Statement) -> None:
-    part = statement.part
-    name = part.value(Quoted)
+    name = statement.part.value(Quoted)
     assert name is not None
     own = SectionFacts(facts.section, facts.faults)
-    for child in part.children:
+    for child in statement.part.children:
         if isinstance(child, Part):
             _ware_part(own, child)
     facts.add("wares", Ware(name, statement.span, **own.fields))
@@ -135,56 +132,49 @@ def _ware(facts: SectionFacts, statement: Statement) -> None:
 
 def _ware_part(own: SectionFacts, part: Part) -> None:
     """One detail of a ware line."""
-    if part.name == "pieces":
-        own.put_written("count", part.value(Count), "number of pieces")
-    elif part.name == "made_of":
-        own.put_written("clay_name", part.value(Quoted), "of")
-    elif part.name in ("glazed", "also_glazed"):
-        glaze = part.value(Quoted)
-        if glaze:
-            own.add("glaze_names", glaze)
-        else:
-            own.put_written("unglazed", part.value(Keyword))
-    elif part.name in ("state", "support"):
-        *_, word = part.values(Keyword)
-        own.put_written(part.name, word)
-    elif part.name == "wall":
-        own.put_written("wall", part.value(Length))
-    elif part.name == "on_shelf":
-        own.put_written("shelf", part.value(Quoted), "on")
-    elif part.name == "form":
+    name, word, quoted = part.name, part.last(Keyword), part.value(Quoted)
+    if name == "pieces":
+        own.put("count", part.value(Count), "number of pieces")
+    elif name == "made_of":
+        own.put("clay_name", quoted, "of")
+    elif name in ("glazed", "also_glazed") and quoted:
+        own.add("glaze_names", quoted)
+    elif name in ("glazed", "also_glazed"):
+        own.put("unglazed", part.value(Keyword))
+    elif name in ("state", "support"):
+        own.put(name, word)
+    elif name == "wall":
+        own.put("wall", part.value(Length))
+    elif name == "on_shelf":
+        own.put("shelf", quoted, "on")
+    elif name == "form":
         own.add("form", part.value(Keyword))
-    elif part.name == "foot":
-        words = list(part.values(Keyword))
-        own.put_written("foot", words[1] if len(words) > 1 else words[0])
-        own.put_written("foot_clear", part.value(Length), "foot")
-    elif part.name == "again":
-        own.put_written("refired", part.value(Keyword))
+    elif name == "foot":
+        own.put("foot", word)
+        own.put("foot_clear", part.value(Length), "foot")
+    elif name == "again":
+        own.put("refired", part.value(Keyword))
 
 
 def _shelf_wash(facts: SectionFacts, statement: Statement) -> None:
-    *_, word = statement.part.values(Keyword)
-    bare = statement.part.has("not") or word.value == "bare"
-    state = Written("not-washed" if bare else "washed", word.span)
-    facts.put_written("shelf_wash", state)
+    word = statement.part.last(Keyword)
+    assert word is not None
+    bare = statement.part.word("not") or word.value == "bare"
+    facts.put("shelf_wash", Written("not-washed" if bare else "washed", word.span))
+
+
+_LINES: Lines = {
+    "clay": _clay,
+    "glaze": _glaze,
+    "ware": _ware,
+    "spacing": Length,
+    "element_gap": Length,
+    "shelf_wash": _shelf_wash,
+    "stilts": last_word,
+    "mass": Mass,
+}
 
 
 def read_load(section: Section, faults: Faults) -> Load:
     """The load; its names are not yet looked up."""
-    facts = collect(
-        section,
-        faults,
-        {
-            "clay": _clay,
-            "glaze": _glaze,
-            "ware": _ware,
-            "spacing": simple(Length),
-            "element_gap": simple(Length),
-            "shelf_wash": _shelf_wash,
-            "stilts": lambda facts, statement: facts.put_written(
-                "stilts", list(statement.part.values(Keyword))[-1]
-            ),
-            "mass": simple(Mass),
-        },
-    )
-    return Load(section.heading, unreadable=facts.unreadable, **facts.fields)
+    return Load(section.heading, **collect(section, faults, _LINES).known)

@@ -8,14 +8,14 @@ from datetime import date, time
 
 from attrs import frozen
 
-from guardcone.language import Keyword, Quoted, Section, Statement, TextFault
+from guardcone.language import Quoted, Section, Statement, TextFault
 from guardcone.language.source import SourceText
 from guardcone.language.tokens import WEEKDAYS
 from guardcone.plan.kiln import Kiln
 from guardcone.plan.load import Load
 from guardcone.plan.safety import Safety
 from guardcone.plan.schedule import Schedule
-from guardcone.plan.section import Faults, SectionFacts, collect, named, simple
+from guardcone.plan.section import Faults, Lines, SectionFacts, collect, named
 from guardcone.plan.witness import Reading, WitnessSet
 from guardcone.span import Span, Words, Written
 from guardcone.values import Cone, Temperature
@@ -85,9 +85,7 @@ class Plan:
 
 def _starts(facts: SectionFacts, statement: Statement) -> None:
     part = statement.part
-    day = part.part("day")
-    on = day.value(date) if day else None
-    weekday = next((word for word in part.values(Keyword) if word.value in WEEKDAYS), None)
+    on, weekday = part.value(date, "day"), part.word(*WEEKDAYS)
     if on and weekday and WEEKDAYS[on.value.weekday()] != weekday.value:
         facts.faults.append(
             TextFault(
@@ -99,27 +97,24 @@ def _starts(facts: SectionFacts, statement: Statement) -> None:
                 f"starts {on.value}",
             )
         )
-    facts.put_written("starts_on", on, "starts")
-    facts.put_written("starts_at", part.value(time), "starts")
+    facts.put("starts_on", on, "starts")
+    facts.put("starts_at", part.value(time), "starts")
 
 
-def _firing(facts: SectionFacts, statement: Statement) -> None:
-    facts.put_written("firing", named(facts, statement.part, "firing_kind"))
+_LINES: Lines = {
+    "by": Quoted,
+    "starts": _starts,
+    "firing": lambda facts, statement: facts.put(
+        "firing", named(facts, statement.part, "firing_kind")
+    ),
+    "approved": Quoted,
+    "note": lambda facts, statement: facts.add("notes", statement.part.value(Quoted)),
+}
 
 
 def read_plan_facts(section: Section, faults: Faults) -> SectionFacts:
     """The fields of the plan that its own section gives."""
-    return collect(
-        section,
-        faults,
-        {
-            "by": simple(Quoted),
-            "starts": _starts,
-            "firing": _firing,
-            "approved": simple(Quoted),
-            "note": lambda facts, statement: facts.add("notes", statement.part.value(Quoted)),
-        },
-    )
+    return collect(section, faults, _LINES)
 
 
 def plan_target(plan: Plan) -> Cone | None:

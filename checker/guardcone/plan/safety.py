@@ -2,12 +2,13 @@
 
 from collections.abc import Mapping
 from datetime import date, time
+from typing import Any
 
 from attrs import frozen
 
 from guardcone.language import Keyword, Part, Quoted, Section, Statement, TextFault
 from guardcone.language.tokens import CalendarMonth, Number
-from guardcone.plan.section import Read, SectionFacts, collect, named, simple, when_of
+from guardcone.plan.section import Lines, SectionFacts, collect, last_word, named
 from guardcone.span import Span, Words, Written
 from guardcone.values import Cone, ConeForm, ConeNumber, ConeSeries, Duration, Length, Temperature
 
@@ -112,53 +113,38 @@ class Safety:
 
 def _vent(facts: SectionFacts, statement: Statement) -> None:
     part = statement.part
-    throughout = until = starts = to_end = None
-    during: list[Written[str]] = []
+    said: dict[str, Any] = {"during": ()}
     for when in part.parts("vent_time"):
-        first = next(when.values(Keyword))
+        first, heat = next(when.values(Keyword)), when.value(Temperature)
         if first.value == "throughout":
-            throughout = first
-        elif first.value == "until" and when.value(Temperature):
-            until = when.value(Temperature)
-        elif first.value == "from" and when.value(Temperature):
-            starts = when.value(Temperature)
+            said["throughout"] = first
+        elif heat:
+            said["until" if first.value == "until" else "starts"] = heat
         elif first.value == "from":
-            throughout = Written(Keyword("throughout"), when.span)  # from start to end
+            said["throughout"] = Written(Keyword("throughout"), when.span)  # from start to end
         elif first.value in ("during", "firing", "cooling"):
-            during += [word for word in when.values(Keyword) if word.value != "during"]
+            said["during"] += tuple(w for w in when.values(Keyword) if w.value != "during")
         else:
-            *_, to_end = when.values(Keyword)
+            said["to_end"] = when.last(Keyword)
     vent = Vent(
         statement.span,
         named(facts, part, "switched"),
         named(facts, part, "vent_kind"),
-        words.value(Quoted) if (words := part.part("vent_words")) else None,
-        throughout,
-        until,
-        starts,
-        tuple(during),
-        to_end,
+        part.value(Quoted, "vent_words"),
+        **said,
     )
-    facts.put("vent", vent, statement.span)
+    facts.put("vent", vent)
 
 
 def _eyes(facts: SectionFacts, statement: Statement) -> None:
     part = statement.part
-    shades = [Written(float(shade.value), shade.span) for shade in part.values(Number)]
-    sunglasses = next((word for word in part.values(Keyword) if word.value == "sunglasses"), None)
-    eyes = Eyes(
-        statement.span,
-        shades[0] if shades else None,
-        shades[-1] if shades else None,
-        sunglasses,
-        part.value(Quoted),
-    )
-    facts.put("eyes", eyes, statement.span)
+    least, most = part.value(Number), part.last(Number)
+    eyes = Eyes(statement.span, least, most, part.word("sunglasses"), part.value(Quoted))
+    facts.put("eyes", eyes)
 
 
 def _hands(facts: SectionFacts, statement: Statement) -> None:
-    words = list(statement.part.values(Keyword))
-    facts.put_written("hands", statement.part.value(Quoted) or words[-1])
+    facts.put("hands", statement.part.value(Quoted) or statement.part.last(Keyword))
 
 
 def _watch(facts: SectionFacts, statement: Statement) -> None:
@@ -168,7 +154,7 @@ def _watch(facts: SectionFacts, statement: Statement) -> None:
     """
     part = statement.part
     who: Written[str] | None = None
-    nobody = next((word for word in part.values(Keyword) if word.value == "nobody"), None)
+    nobody = part.word("nobody")
     if nobody:
         facts.add("watches", Watch(statement.span, nobody=nobody))
     for shift in part.parts("shift"):
@@ -180,7 +166,7 @@ def _watch(facts: SectionFacts, statement: Statement) -> None:
 
 
 def _watch_time(statement: Statement, who: Written[str] | None, part: Part) -> Watch:
-    throughout = next((word for word in part.values(Keyword) if word.value == "throughout"), None)
+    throughout = part.word("throughout")
     if throughout:
         return Watch(statement.span, who, throughout)
     start, end = part.part("beginning"), part.part("ending")
@@ -189,20 +175,14 @@ def _watch_time(statement: Statement, who: Written[str] | None, part: Part) -> W
     return Watch(
         statement.span,
         who,
-        from_date=_day_of(start),
+        from_date=start.value(date, "date"),
         from_time=start.value(time),
         from_temperature=start.value(Temperature),
-        from_word=next((word for word in start.values(Keyword) if word.value != "from"), None),
-        to_date=_day_of(end),
+        from_word=start.word("start", "guide"),
+        to_date=end.value(date, "date"),
         to_time=end.value(time),
         to_end=end.value(Keyword),
     )
-
-
-def _day_of(part: Part) -> Written[date] | None:
-    """The day that stands before a time of a watch; a month alone is none."""
-    day = when_of(part.part("date"))
-    return day if day and isinstance(day.value, date) else None
 
 
 def _cut_off(facts: SectionFacts, statement: Statement) -> None:
@@ -217,7 +197,7 @@ def _cut_off(facts: SectionFacts, statement: Statement) -> None:
             facts.fault_doubled(name, places[name], part.span)
             continue
         found[name], places[name] = device, part.span
-    facts.put("cut_off", CutOff(statement.span, **found), statement.span)  # type: ignore[arg-type]
+    facts.put("cut_off", CutOff(statement.span, **found))  # type: ignore[arg-type]
 
 
 def _device(part: Part, words: Mapping[str, Written[Keyword]]) -> tuple[str, Written[object]]:
@@ -235,71 +215,49 @@ def _device(part: Part, words: Mapping[str, Written[Keyword]]) -> tuple[str, Wri
     return next((name, device) for name, device in devices.items() if device)
 
 
-def _inspection(name: str) -> Read:
-    """A reader for `electrics inspected ..` and `gas line inspected ..`."""
-
-    def read(facts: SectionFacts, statement: Statement) -> None:
-        by = statement.part.part("inspected_by")
-        trade = by.value(Keyword) if by else None
-        if by and trade and trade.value == "by":
-            trade = next((word for word in by.values(Keyword) if word.value != "by"), None)
-        inspection = Inspection(
-            statement.span,
-            when_of(statement.part.part("date")),
-            trade if trade and trade.value == "electrician" else None,
-            trade if trade and trade.value == "gas-fitter" else None,
-            by.value(Quoted) if by else None,
-        )
-        facts.put(name, inspection, statement.span)
-
-    return read
+def _inspection(facts: SectionFacts, statement: Statement) -> None:
+    """`electrics inspected ..` and `gas line inspected ..`."""
+    part = statement.part
+    day, month = part.value(date, "date"), part.value(CalendarMonth, "date")
+    by = part.part("inspected_by") or Part("inspected_by", ())
+    inspection = Inspection(
+        statement.span,
+        day or month,
+        by.word("electrician"),
+        by.word("gas-fitter"),
+        by.value(Quoted),
+    )
+    facts.put(statement.rule, inspection)
 
 
-def _flag(name: str) -> Read:
-    """A reader for `CO alarm fitted` and the like; a `no` in the line means there is none."""
-
-    def read(facts: SectionFacts, statement: Statement) -> None:
-        part = statement.part
-        word = "no" if part.has("no") else "fitted"
-        facts.put_written(name, Written(word, statement.span))
-
-    return read
+def _flag(facts: SectionFacts, statement: Statement) -> None:
+    """`CO alarm fitted` and the like; a `no` in the line means there is none."""
+    word = "no" if statement.part.word("no") else "fitted"
+    facts.put(statement.rule, Written(word, statement.span))
 
 
-def _said(name: str) -> Read:
-    """A reader for a line that says something in quotes or by a fixed word."""
-
-    def read(facts: SectionFacts, statement: Statement) -> None:
-        *_, word = statement.part.values(str)
-        facts.put_written(name, word)
-
-    return read
+_LINES: Lines = {
+    "vent": _vent,
+    "clearance": Length,
+    "eyes": _eyes,
+    "hands": _hands,
+    "watch": _watch,
+    "cut_off": _cut_off,
+    "electrics": _inspection,
+    "gas_line": _inspection,
+    "local_code": Quoted,
+    "co_alarm": _flag,
+    "extinguisher": last_word,
+    "emergency": Quoted,
+    "bystanders": last_word,
+    "power_off": last_word,
+    "gas_off": last_word,
+    "dust": last_word,
+    "flame_safety": _flag,
+    "combustion_air": Quoted,
+}
 
 
 def read_safety(section: Section, faults: list[TextFault]) -> Safety:
     """The safety section."""
-    facts = collect(
-        section,
-        faults,
-        {
-            "vent": _vent,
-            "clearance": simple(Length),
-            "eyes": _eyes,
-            "hands": _hands,
-            "watch": _watch,
-            "cut_off": _cut_off,
-            "electrics": _inspection("electrics"),
-            "gas_line": _inspection("gas_line"),
-            "local_code": simple(Quoted),
-            "co_alarm": _flag("co_alarm"),
-            "extinguisher": _said("extinguisher"),
-            "emergency": simple(Quoted),
-            "bystanders": _said("bystanders"),
-            "power_off": _said("power_off"),
-            "gas_off": _said("gas_off"),
-            "dust": _said("dust"),
-            "flame_safety": _flag("flame_safety"),
-            "combustion_air": simple(Quoted),
-        },
-    )
-    return Safety(section.heading, unreadable=facts.unreadable, **facts.fields)
+    return Safety(section.heading, **collect(section, faults, _LINES).known)

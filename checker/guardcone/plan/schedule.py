@@ -3,7 +3,7 @@
 from attrs import frozen
 
 from guardcone.language import Keyword, Section, Statement
-from guardcone.plan.section import Faults, SectionFacts, collect, keyword_of, simple
+from guardcone.plan.section import Faults, Lines, SectionFacts, collect
 from guardcone.span import Span, Written
 from guardcone.values import (
     Duration,
@@ -60,57 +60,37 @@ class Schedule:
 
 def _segment(facts: SectionFacts, statement: Statement) -> None:
     part = statement.part
-    number = len(facts.fields.get("segments", ())) + 1
-    to = part.part("destination") or part.part("hold_at")
     pace = part.part("pace") or part.part("cooling_pace") or part
-    free = keyword_of(pace.part("free"))
     rate, duration = pace.value(Rate), pace.value(Duration)
-    full = next((word for word in pace.values(Keyword) if word.value == "full-power"), None)
-    word: Written[str] | None = free or full
+    word: Written[str] | None = pace.value(Keyword, "free") or pace.word("full-power")
     if word is None and rate is not None:
         word = Written("rate", rate.span)
     elif word is None and duration is not None:
         word = Written("duration", duration.span)
-    facts.add(
-        "segments",
-        Segment(
-            number,
-            statement.rule,
-            statement.span,
-            word,
-            rate,
-            duration,
-            to.value(Temperature) if to else None,
-        ),
-    )
+    to = part.value(Temperature, "destination") or part.value(Temperature, "hold_at")
+    number = len(facts.fields.get("segments", ())) + 1
+    segment = Segment(number, statement.rule, statement.span, word, rate, duration, to)
+    facts.add("segments", segment)
 
 
 def _reduce(facts: SectionFacts, statement: Statement) -> None:
     start = statement.part.value(Temperature)
     assert start is not None
-    end = statement.part.part("reduce_to")
-    facts.add(
-        "reductions", Reduction(statement.span, start, end.value(Temperature) if end else None)
-    )
+    end = statement.part.value(Temperature, "reduce_to")
+    facts.add("reductions", Reduction(statement.span, start, end))
+
+
+_LINES: Lines = {
+    "begin": Temperature,
+    "climb": _segment,
+    "hold": _segment,
+    "cool": _segment,
+    "open": Temperature,
+    "reduce": _reduce,
+}
 
 
 def read_schedule(section: Section, faults: Faults) -> Schedule:
     """The schedule, its segments in the order written."""
-    facts = collect(
-        section,
-        faults,
-        {
-            "begin": simple(Temperature, "begins"),
-            "climb": _segment,
-            "hold": _segment,
-            "cool": _segment,
-            "open": simple(Temperature, "opens"),
-            "reduce": _reduce,
-        },
-    )
-    return Schedule(
-        section.heading,
-        unreadable=facts.unreadable,
-        first_fault=section.first_fault,
-        **facts.fields,
-    )
+    known = collect(section, faults, _LINES).known
+    return Schedule(section.heading, first_fault=section.first_fault, **known)

@@ -1,14 +1,12 @@
 """Runs the reader of each statement of a section; parts that several sections share."""
 
-from collections.abc import Callable, Iterable
-from datetime import date
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from attrs import define, field, frozen
 
 from guardcone.language import Keyword, Part, Section, Statement, TextFault
 from guardcone.language.grammar import plan_grammar
-from guardcone.language.tokens import CalendarMonth
 from guardcone.span import Span, Written
 from guardcone.values import (
     Cone,
@@ -21,20 +19,19 @@ from guardcone.values import (
 
 __all__ = [
     "Faults",
+    "Lines",
     "Maturity",
     "Read",
     "SectionFacts",
     "collect",
-    "collect_into",
     "cone_of",
+    "field_of",
     "fields_of",
-    "keyword_of",
+    "last_word",
     "maturity_of",
     "named",
     "only",
     "series_of",
-    "simple",
-    "when_of",
 ]
 
 
@@ -53,42 +50,16 @@ class Maturity:
     highest: Written[Temperature] | None = None
 
 
-_FORMS = {
-    "large": ConeForm.LARGE,
-    "self-supporting": ConeForm.SELF_SUPPORTING,
-    "small": ConeForm.SMALL,
-}
-_NUMBERINGS = {
-    "orton": Numbering.ORTON,
-    "orton-older": Numbering.ORTON_OLDER,
-    "seger": Numbering.SEGER,
-    "sk": Numbering.SK,
-    "staffordshire": Numbering.STAFFORDSHIRE,
-}
-
-
-def keyword_of(part: Part | None) -> Written[str] | None:
-    """The first keyword of a part, as a written word."""
-    return None if part is None else part.value(Keyword)
-
-
-def series_of(part: Part | None, base: ConeSeries = LARGE_CONES) -> Written[ConeSeries] | None:
-    """The series that a `series_words` part names; what it leaves open is as in `base`."""
-    if part is None:
-        return None
-    return _series((part,), base)
-
-
-def _series(parts: Iterable[Part], base: ConeSeries) -> Written[ConeSeries] | None:
-    words = [
-        word for part in parts for one in part.parts("series_word") for word in one.values(Keyword)
-    ]
+def series_of(part: Part, base: ConeSeries = LARGE_CONES) -> Written[ConeSeries] | None:
+    """The series that the words of a part name; what they leave open is as in `base`."""
+    words = list(part.values(Keyword, "series_words", "series_word"))
     if not words:
         return None
     form, numbering, iron_free = base.form, base.numbering, base.iron_free
     for word in words:
-        form = _FORMS.get(word.value, form)
-        numbering = _NUMBERINGS.get(word.value, numbering)
+        member = word.value.upper().replace("-", "_")
+        form = ConeForm.__members__.get(member, form)
+        numbering = Numbering.__members__.get(member, numbering)
         iron_free = iron_free or word.value == "iron-free"
     return Written(ConeSeries(form, iron_free, numbering), words[0].span.to(words[-1].span))
 
@@ -100,7 +71,7 @@ def cone_of(part: Part | None, series: ConeSeries = LARGE_CONES) -> Written[Cone
     number = part.value(ConeNumber)
     if number is None:
         return None
-    own = _series(part.parts("series_words"), series)
+    own = series_of(part, series)
     return Written(Cone(number.value, own.value if own else series), number.span)
 
 
@@ -114,13 +85,6 @@ def maturity_of(part: Part | None) -> Maturity | None:
     coolest = cone_of(start.part("cone"))
     hottest = cone_of(end.part("cone"), coolest.value.series if coolest else LARGE_CONES)
     return Maturity(span, coolest, hottest, start.value(Temperature), end.value(Temperature))
-
-
-def when_of(part: Part | None) -> Written[date] | Written[CalendarMonth] | None:
-    """The day or month of a `date` part."""
-    if part is None:
-        return None
-    return part.value(date) or part.value(CalendarMonth)
 
 
 # The fields that each statement rule fills, where they are not just the rule's own name.
@@ -182,10 +146,19 @@ class SectionFacts:
         lists = {"segments", "clays", "glazes", "wares", "watches", "extras"}
         return frozenset(name for name in names if name in lists or self.fields.get(name) is None)
 
-    def put(self, name: str, value: Any, span: Span, words: str = "") -> None:
-        """Set a field; the second value of a field is a fault and is not used."""
+    @property
+    def known(self) -> dict[str, Any]:
+        """All fields of the section's record but its heading."""
+        return {"unreadable": self.unreadable, **self.fields}
+
+    def put(self, name: str, value: Any, words: str = "", span: Span | None = None) -> None:
+        """Set a field to what stands at its own span or at `span`; None sets nothing.
+
+        The second value of a field is a fault and is not used; `words` are how people call it.
+        """
         if value is None:
             return
+        span = span or value.span
         if name in self._said:
             self.fault_doubled(words or name.replace("_", " "), self._said[name], span)
             return
@@ -214,10 +187,10 @@ class SectionFacts:
             return f"The {words}"
         return f"`{grammar.words[terminals[0]][0]}`"
 
-    def put_written(self, name: str, written: Written[Any] | None, words: str = "") -> None:
-        """Set a field to a written value, if there is one."""
-        if written is not None:
-            self.put(name, written, written.span, words)
+    def put_keywords(self, part: Part, *names: str) -> None:
+        """Set fields to the keyword in the only part of their name."""
+        for name in names:
+            self.put(name, named(self, part, name))
 
     def add(self, name: str, value: Any) -> None:
         """Append to a field that holds many."""
@@ -226,31 +199,31 @@ class SectionFacts:
 
 Faults = list[TextFault]
 Read = Callable[[SectionFacts, Statement], None]
+# How each statement is read: by a function, or just as the one value of a kind.
+Lines = Mapping[str, Read | type[Any]]
 
 
-def collect(section: Section, faults: Faults, readers: dict[str, Read]) -> SectionFacts:
-    """Run the reader of each statement; those without one hold a single value of their name."""
-    facts = SectionFacts(section, faults)
-    collect_into(facts, readers)
+def collect(section: Section, faults: Faults, lines: Lines, **known: Any) -> SectionFacts:
+    """The fields that the statements of a section fill, and those that are known before."""
+    facts = SectionFacts(section, faults, known)
+    for statement in section.statements:
+        facts.rule = statement.rule
+        how = lines.get(statement.rule)
+        if isinstance(how, type):
+            facts.put(field_of(statement), statement.part.value(how))
+        elif how:
+            how(facts, statement)
     return facts
 
 
-def collect_into(facts: SectionFacts, readers: dict[str, Read]) -> None:
-    """The same for facts of which some are known."""
-    for statement in facts.section.statements:
-        reader = readers.get(statement.rule)
-        if reader:
-            facts.rule = statement.rule
-            reader(facts, statement)
+def field_of(statement: Statement) -> str:
+    """The field of the model that a statement of one value fills."""
+    return fields_of(statement.rule)[0]
 
 
-def simple(kind: type[Any], name: str = "") -> Read:
-    """A reader for a statement that is a word and one value of this kind."""
-
-    def read(facts: SectionFacts, statement: Statement) -> None:
-        facts.put_written(name or statement.rule, statement.part.value(kind))
-
-    return read
+def last_word(facts: SectionFacts, statement: Statement) -> None:
+    """Reads a line that says something in quotes or by a fixed word."""
+    facts.put(field_of(statement), statement.part.last(str))
 
 
 def only(facts: SectionFacts, part: Part, name: str, words: str = "") -> Part | None:
@@ -263,4 +236,5 @@ def only(facts: SectionFacts, part: Part, name: str, words: str = "") -> Part | 
 
 def named(facts: SectionFacts, part: Part, name: str, words: str = "") -> Written[str] | None:
     """The keyword within the only part of this name."""
-    return keyword_of(only(facts, part, name, words))
+    found = only(facts, part, name, words)
+    return found.value(Keyword) if found else None

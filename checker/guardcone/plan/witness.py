@@ -1,20 +1,21 @@
 """A witness set of a plan and its reading after the firing, and the lines they are read from."""
 
-from attrs import frozen
+from typing import Any
+
+from attrs import evolve, frozen
 
 from guardcone.language import Keyword, Quoted, Section, Statement
 from guardcone.language.tokens import ClockPosition
 from guardcone.plan.section import (
     LARGE_CONES,
     Faults,
-    Read,
+    Lines,
     SectionFacts,
     collect,
-    collect_into,
     cone_of,
+    field_of,
     named,
     series_of,
-    simple,
 )
 from guardcone.span import Span, Written
 from guardcone.values import (
@@ -60,84 +61,77 @@ class WitnessSet:
     unreadable: frozenset[str] = frozenset()
 
 
-def _witness_cone(name: str) -> Read:
-    def read(facts: SectionFacts, statement: Statement) -> None:
-        part = statement.part.part("goal") or statement.part
-        facts.put_written(name, cone_of(part.part("cone"), facts.fields["series"]))
-
-    return read
+def _cones(facts: SectionFacts, statement: Statement) -> list[Written[Cone] | None]:
+    part = statement.part.part("goal") or statement.part
+    return [cone_of(one, facts.fields["series"]) for one in part.parts("cone")]
 
 
-def _witness_cones(name: str) -> Read:
-    def read(facts: SectionFacts, statement: Statement) -> None:
-        for part in statement.part.parts("cone"):
-            facts.add(name, cone_of(part, facts.fields["series"]))
+def _cone(facts: SectionFacts, statement: Statement) -> None:
+    for cone in _cones(facts, statement)[:1]:
+        facts.put(field_of(statement), cone)
 
-    return read
+
+def _many_cones(facts: SectionFacts, statement: Statement) -> None:
+    for cone in _cones(facts, statement):
+        facts.add(field_of(statement), cone)
 
 
 def _stance(facts: SectionFacts, statement: Statement) -> None:
     for lean in statement.part.parts("lean"):
         angle = lean.value(Angle)
-        facts.put_written("lean", angle)
+        facts.put("lean", angle)
         if angle is None:
-            facts.put_written("upright", lean.value(Keyword))
+            facts.put("upright", lean.value(Keyword))
     for part in statement.part.parts("facing"):
-        *_, way = part.values(Keyword)
-        facts.put_written("facing", way)
-    facts.put_written("setting_out", named(facts, statement.part, "setting_out"))
+        facts.put("facing", part.last(Keyword))
+    facts.put_keywords(statement.part, "setting_out")
 
 
 def _pad(facts: SectionFacts, statement: Statement) -> None:
     part = statement.part
-    if part.has("no"):
-        no = next(word for word in part.values(Keyword) if word.value == "no")
-        facts.put_written("no_pad", no, "pad")
-    facts.put_written("pricking", named(facts, part, "pricking"))
-    facts.put_written("pad", named(facts, part, "pad_state"))
-    clay = part.part("made_of")
-    facts.put_written("pad_clay", clay.value(Quoted) if clay else None)
+    facts.put("no_pad", part.word("no"), "pad")
+    facts.put_keywords(part, "pricking")
+    facts.put("pad", named(facts, part, "pad_state"))
+    facts.put("pad_clay", part.value(Quoted, "made_of"))
 
 
 def _seen(facts: SectionFacts, statement: Statement) -> None:
     part = statement.part
-    if part.has("not"):
-        facts.put("unseen", part.value(Keyword), statement.span, "seen")
+    if part.word("not"):
+        facts.put("unseen", part.value(Keyword), "seen", statement.span)
         return
-    words = [word for word in part.values(Keyword) if word.value in ("lower", "middle", "upper")]
-    named_hole: Written[str] | None = part.value(Quoted) or (words[0] if words else None)
-    hole = named_hole or Written("spy hole", part.span)
-    facts.put("seen", hole, statement.span)
+    hole: Written[str] | None = part.value(Quoted) or part.word("lower", "middle", "upper")
+    facts.put("seen", hole or Written("spy hole", part.span), span=statement.span)
+
+
+_LINES: Lines = {
+    "witness_guide": _cone,
+    "target": _cone,
+    "witness_guard": _cone,
+    "witness_extra": _many_cones,
+    "witness_order": _many_cones,
+    "stance": _stance,
+    "pad": _pad,
+    "seen": _seen,
+    "width": Length,
+    "element_gap": Length,
+}
 
 
 def read_witness(section: Section, faults: Faults) -> WitnessSet:
     """One witness set."""
-    series = None
-    for statement in section.statements:
-        if statement.rule == "witness_series":
-            series = series or series_of(statement.part.part("series_words"))
-    readers: dict[str, Read] = {
-        "witness_guide": _witness_cone("guide"),
-        "target": _witness_cone("target"),
-        "witness_guard": _witness_cone("guard"),
-        "witness_extra": _witness_cones("extras"),
-        "witness_order": _witness_cones("order"),
-        "stance": _stance,
-        "pad": _pad,
-        "seen": _seen,
-        "width": simple(Length),
-        "element_gap": simple(Length),
-    }
     # The series comes first, wherever its line stands: the cones of the set are of it.
-    facts = SectionFacts(section, faults)
-    facts.fields["series"] = series.value if series else WitnessSet(section.heading).series
-    collect_into(facts, readers)
+    lines = [one.part for one in section.statements if one.rule == "witness_series"]
+    series = next(filter(None, map(series_of, lines)), None)
+    known: dict[str, Any] = {"series": series.value if series else LARGE_CONES}
     if series:
-        facts.fields["series_written"] = Written(str(series.value), series.span)
-    unreadable = facts.unreadable | (
-        {"series"} if "witness_series" in section.unreadable else frozenset()
+        known["series_written"] = Written(str(series.value), series.span)
+    witness = WitnessSet(
+        section.heading, section.name, **collect(section, faults, _LINES, **known).known
     )
-    return WitnessSet(section.heading, section.name, unreadable=unreadable, **facts.fields)
+    if "witness_series" in section.unreadable:
+        return evolve(witness, unreadable=witness.unreadable | {"series"})
+    return witness
 
 
 @frozen
@@ -165,31 +159,22 @@ class Reading:
     unreadable: frozenset[str] = frozenset()
 
 
-def _position(name: str) -> Read:
-    def read(facts: SectionFacts, statement: Statement) -> None:
-        part = statement.part.part("position")
-        assert part is not None
-        word, clock, angle = part.value(Keyword), part.value(ClockPosition), part.value(Angle)
-        position = Position(
-            part.span,
-            word.value if word else None,
-            clock.value if clock else None,
-            angle.value if angle else None,
-        )
-        facts.put(name, position, statement.span)
+def _position(facts: SectionFacts, statement: Statement) -> None:
+    part = statement.part.part("position")
+    assert part is not None
+    word, clock, angle = part.value(Keyword), part.value(ClockPosition), part.value(Angle)
+    position = Position(
+        part.span,
+        word.value if word else None,
+        clock.value if clock else None,
+        angle.value if angle else None,
+    )
+    facts.put(field_of(statement), position, span=statement.span)
 
-    return read
+
+_POSITIONS: Lines = dict.fromkeys(("read_guide", "read_target", "read_guard"), _position)
 
 
 def read_reading(section: Section, faults: Faults) -> Reading:
     """The reading of one witness set."""
-    facts = collect(
-        section,
-        faults,
-        {
-            "read_guide": _position("guide"),
-            "read_target": _position("target"),
-            "read_guard": _position("guard"),
-        },
-    )
-    return Reading(section.heading, section.name, unreadable=facts.unreadable, **facts.fields)
+    return Reading(section.heading, section.name, **collect(section, faults, _POSITIONS).known)

@@ -50,6 +50,11 @@ class Quantity:
     units: ClassVar[tuple[Unit, ...]] = ()
     kind: ClassVar[str] = "quantity"
 
+    def __init_subclass__(cls, kind: str = "") -> None:
+        """The units of a kind of measure are those that grammar/units.csv has for it."""
+        if kind:
+            cls.kind, cls.units = kind, units_of(kind)
+
     @classmethod
     def of(cls, amount: float, unit: str) -> Self:
         """The quantity of `amount` in the unit spelled `unit`, e.g. ``Rate.of(60, "C/h")``.
@@ -170,13 +175,11 @@ class _Extent(Quantity):
         return type(self)(self.base / other, self.unit)
 
 
-class TemperatureDifference(_Extent):
+class TemperatureDifference(_Extent, kind="temperature difference"):
     """How far apart two temperatures are; base unit °C (one °F is 5/9 °C, with no offset)."""
 
     __slots__ = ()
     _for_people = staticmethod(coarse)  # no kiln is known to a tenth of a degree
-    kind = "temperature difference"
-    units = units_of("temperature difference")
 
     @property
     def celsius(self) -> float:
@@ -184,12 +187,10 @@ class TemperatureDifference(_Extent):
         return self.base
 
 
-class Temperature(Quantity):
+class Temperature(Quantity, kind="temperature"):
     """A point on the temperature scale; base unit °C."""
 
     __slots__ = ()
-    kind = "temperature"
-    units = units_of("temperature")
 
     @property
     def celsius(self) -> float:
@@ -219,12 +220,10 @@ class Temperature(Quantity):
         return NotImplemented
 
 
-class Duration(_Extent):
+class Duration(_Extent, kind="duration"):
     """A length of time; base unit minute."""
 
     __slots__ = ()
-    kind = "duration"
-    units = units_of("duration")
 
     @property
     def minutes(self) -> float:
@@ -265,15 +264,13 @@ class Duration(_Extent):
         return sign + " ".join(words)
 
 
-class Rate(_Extent):
+class Rate(_Extent, kind="rate"):
     """A heating or cooling rate, never negative in a plan; base unit °C/h.
 
     A rate scales by 5/9 between °F/h and °C/h; the 32 of the scale has no place in it.
     """
 
     __slots__ = ()
-    kind = "rate"
-    units = units_of("rate")
 
     @property
     def celsius_per_hour(self) -> float:
@@ -281,12 +278,10 @@ class Rate(_Extent):
         return self.base
 
 
-class Length(_Extent):
+class Length(_Extent, kind="length"):
     """A wall, gap or height; base unit millimetre."""
 
     __slots__ = ()
-    kind = "length"
-    units = units_of("length")
 
     @property
     def millimetres(self) -> float:
@@ -299,12 +294,10 @@ class Length(_Extent):
         return self.base / 1000
 
 
-class Volume(_Extent):
+class Volume(_Extent, kind="volume"):
     """The inside of a kiln; base unit litre."""
 
     __slots__ = ()
-    kind = "volume"
-    units = units_of("volume")
 
     @property
     def litres(self) -> float:
@@ -312,13 +305,11 @@ class Volume(_Extent):
         return self.base
 
 
-class Power(_Extent):
+class Power(_Extent, kind="power"):
     """What the elements or burners give; base unit kilowatt."""
 
     __slots__ = ()
     _for_people = staticmethod(one_decimal)
-    kind = "power"
-    units = units_of("power")
 
     @property
     def kilowatts(self) -> float:
@@ -326,12 +317,10 @@ class Power(_Extent):
         return self.base
 
 
-class Mass(_Extent):
+class Mass(_Extent, kind="mass"):
     """How much ware and furniture is heated; base unit kilogram."""
 
     __slots__ = ()
-    kind = "mass"
-    units = units_of("mass")
 
     @property
     def kilograms(self) -> float:
@@ -339,23 +328,19 @@ class Mass(_Extent):
         return self.base
 
 
-class Angle(_Extent):
+class Angle(_Extent, kind="angle"):
     """The lean of a cone from the vertical; base unit degree."""
 
     __slots__ = ()
-    kind = "angle"
-    units = units_of("angle")
 
     def __str__(self) -> str:
         return f"{to_places(self.base, 1)}°"
 
 
-class Percentage(_Extent):
+class Percentage(_Extent, kind="percentage"):
     """A share; base unit percent."""
 
     __slots__ = ()
-    kind = "percentage"
-    units = units_of("percentage")
 
 
 IN_DEGREES = (Temperature, TemperatureDifference, Rate)
