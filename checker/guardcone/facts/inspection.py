@@ -9,7 +9,7 @@ from typing import Any
 from guardcone.condition.kinds import DATE, DURATION, FLAG, TEXT
 from guardcone.condition.vocabulary import UNREADABLE, Fact
 from guardcone.facts.case import Of
-from guardcone.facts.safety import SAFETY, of_line
+from guardcone.facts.safety import SAFETY
 from guardcone.language.grammar import words_of
 from guardcone.language.tokens import CalendarMonth
 from guardcone.plan.safety import Safety
@@ -41,15 +41,6 @@ def _may_be_heated(name: str, said: str, fuels: frozenset[str]) -> Fact:
     return Fact(name, FLAG, f"Yes if the kiln {said}, or the plan does not say what heats it.", get)
 
 
-def _inspected(inspection: Any) -> Any:
-    when = inspection.when
-    if when is None:
-        return None
-    if isinstance(when.value, CalendarMonth):
-        return Written(date(when.value.year, when.value.month, 1), when.span)
-    return when
-
-
 _ELECTRICIAN = re.compile(r"\belectrician\b")
 _GAS_FITTER = re.compile(
     r"\bgas[ -](fitter|engineer|technician|installer)\b"
@@ -61,13 +52,28 @@ _NO_LICENCE = re.compile(
 )
 
 
-def _by_trade(keyword: str, trade: re.Pattern[str]) -> Callable[[Any], bool]:
-    def by(inspection: Any) -> bool:
-        told = inspection.by.value.casefold() if inspection.by else ""
-        in_words = bool(trade.search(told)) and not _NO_LICENCE.search(told)
-        return bool(getattr(inspection, keyword)) or in_words
+def _is_of_trade(inspection: Any, trade: re.Pattern[str]) -> bool:
+    told = inspection.by.value.casefold() if inspection.by else ""
+    return bool(trade.search(told)) and not _NO_LICENCE.search(told)
 
-    return by
+
+@SAFETY.of_line("electrics", FLAG)
+def _inspected_by_electrician(inspection: Any) -> bool:
+    """Yes if a licensed electrician inspected them."""
+    return bool(inspection.by_electrician) or _is_of_trade(inspection, _ELECTRICIAN)
+
+
+@SAFETY.of_line("gas_line", FLAG)
+def _inspected_by_gas_fitter(inspection: Any) -> bool:
+    """Yes if a licensed gas fitter inspected it."""
+    return bool(inspection.by_gas_fitter) or _is_of_trade(inspection, _GAS_FITTER)
+
+
+def _first_day(inspection: Any) -> Any:
+    when = inspection.when
+    if when is not None and isinstance(when.value, CalendarMonth):
+        return Written(date(when.value.year, when.value.month, 1), when.span)
+    return when
 
 
 def _inspection_age(line: str) -> Callable[[Of[Safety]], Any]:
@@ -89,35 +95,11 @@ def _inspection_age(line: str) -> Callable[[Of[Safety]], Any]:
 
 
 SAFETY.add(*(_may_be_heated(name, *heat) for name, heat in _HEATS.items()))
-SAFETY.add(
-    of_line("inspected", DATE, "When the electrics were inspected.", "electrics", _inspected),
-    of_line("electrics", TEXT, "What is said of the electrics.", "electrics", lambda _: "said"),
-    of_line(
-        "inspected-by-electrician",
-        FLAG,
-        "Yes if a licensed electrician inspected them.",
-        "electrics",
-        _by_trade("by_electrician", _ELECTRICIAN),
-    ),
-    Fact(
-        "inspection-age",
-        DURATION,
-        "How long before the firing the electrics were inspected.",
-        _inspection_age("electrics"),
-    ),
-    of_line("gas-line-inspected", DATE, "When the gas line was inspected.", "gas_line", _inspected),
-    of_line("gas-line", TEXT, "What is said of the gas line.", "gas_line", lambda _: "said"),
-    of_line(
-        "inspected-by-gas-fitter",
-        FLAG,
-        "Yes if a licensed gas fitter inspected it.",
-        "gas_line",
-        _by_trade("by_gas_fitter", _GAS_FITTER),
-    ),
-    Fact(
-        "gas-line-age",
-        DURATION,
-        "How long before the firing the gas line was inspected.",
-        _inspection_age("gas_line"),
-    ),
-)
+for _line, _it, _were, _inspected, _age in (
+    ("electrics", "the electrics", "were", "inspected", "inspection-age"),
+    ("gas_line", "the gas line", "was", "gas-line-inspected", "gas-line-age"),
+):
+    _doc = f"How long before the firing {_it} {_were} inspected."
+    SAFETY.part(_inspected, DATE, f"When {_it} {_were} inspected.", _line, _first_day)
+    SAFETY.part(_line.replace("_", "-"), TEXT, f"What is said of {_it}.", _line, lambda _: "said")
+    SAFETY.add(Fact(_age, DURATION, _doc, _inspection_age(_line)))

@@ -14,7 +14,7 @@ from guardcone.facts.clay_and_glaze import (
     used_materials,
 )
 from guardcone.facts.ranges import nearest_cone, split
-from guardcone.facts.safety import SAFETY
+from guardcone.facts.safety import read_line, vent_leads_fumes_off
 from guardcone.language.fillers import says_none
 from guardcone.language.grammar import words_of
 from guardcone.plan.load import Load
@@ -22,9 +22,6 @@ from guardcone.span import Span, Written
 from guardcone.values import Cone
 
 __all__ = ["LOAD"]
-
-
-_VENT_FACTS = ("vent", "vent-time")
 
 
 LOAD = PlanSubject(
@@ -182,8 +179,5 @@ def _fumes_led_off(of: Of[Load]) -> Any:
         return Written(True, plan.kiln.setting.span)
     if plan.safety is None:
         return False
-    told = [fact.get(Of(of.case, plan.safety)) for fact in SAFETY.facts if fact.name in _VENT_FACTS]
-    if any(one is UNREADABLE for one in told):
-        return UNREADABLE
-    values = {one.value for one in told if one is not None}
-    return "on" in values and not values.isdisjoint({"throughout", "unsaid"})
+    led = read_line(Of(of.case, plan.safety), "vent", vent_leads_fumes_off)
+    return led if led is UNREADABLE else bool(led and led.value)

@@ -2,11 +2,12 @@
 
 from collections.abc import Callable, Iterable
 from math import ceil
+from operator import attrgetter
 from typing import Any
 
 from guardcone.condition.kinds import DURATION, FLAG, LENGTH, NUMBER, TEMPERATURE, TEXT, Type, words
 from guardcone.condition.vocabulary import UNREADABLE, Fact
-from guardcone.facts.case import Of, PlanCase, PlanSubject, degrees, hours
+from guardcone.facts.case import Of, PlanCase, PlanSubject, Read, degrees, hours, read_field
 from guardcone.facts.claims import (
     is_no_glove,
     is_no_lens,
@@ -22,37 +23,7 @@ from guardcone.language.grammar import words_of
 from guardcone.plan.safety import CutOff, Eyes, Safety, Vent
 from guardcone.span import Written
 
-__all__ = ["SAFETY", "of_line", "scale_shade", "to_fill_in", "told"]
-
-
-def of_line(name: str, kind: Type, doc: str, line: str, get: Callable[[Any], Any]) -> Fact:
-    """A fact out of a line of several parts; it points at the whole line."""
-
-    def read(of: Of[Safety]) -> Any:
-        part = getattr(of.it, line)
-        if part is None:
-            return UNREADABLE if line in of.it.unreadable else None
-        if to_fill_in(getattr(part, "by" if line in _INSPECTED else "words", None)):
-            return UNREADABLE
-        if line in _MAY_BE_NONE and _says_none(part.words) and not _says_more(part):
-            return Written(None, part.span)
-        value = get(part)
-        return Written(value, part.span) if value is not None and not _written(value) else value
-
-    return Fact(name, kind, doc, read)
-
-
-def told(name: str, doc: str) -> Fact:
-    """A text of the section; one that says `none` or `not checked yet` is missing at its place."""
-    field = name.replace("-", "_")
-
-    def get(of: Of[Safety]) -> Any:
-        text: Written[str] | None = getattr(of.it, field)
-        if text is None:
-            return UNREADABLE if field in of.it.unreadable else None
-        return Written(None, text.span) if says_none(text.value) else text
-
-    return Fact(name, TEXT, doc, get)
+__all__ = ["SAFETY", "read_line", "scale_shade", "to_fill_in", "vent_leads_fumes_off"]
 
 
 def to_fill_in(words: Written[str] | None) -> bool:
@@ -62,10 +33,6 @@ def to_fill_in(words: Written[str] | None) -> bool:
 
 def _says_none(words: Written[str] | None) -> bool:
     return words is not None and says_none(words.value)
-
-
-def _written(value: Any) -> bool:
-    return isinstance(value, Written)
 
 
 # Lines about an inspection, and by whom.
@@ -83,62 +50,44 @@ def _says_more(part: Eyes | CutOff | Vent) -> bool:
     return any((part.timer, part.temperature, part.cone, part.controller))
 
 
-def _vent_works(vent: Any) -> str:
-    """Off too where the words beside it say that there is none, or that it does not work."""
-    words = vent.words.value if vent.words else ""
-    if words and (is_not_working(words) or (vent.kind is None and is_no_vent(words))):
-        return "off"
-    switched = vent.switched.value if vent.switched else "on"
-    return "on" if switched == "on" else "off"
+def read_line(of: Of[Safety], line: str, read: Callable[[Any], Any]) -> Any:
+    """What a function reads out of a line of several parts; it points at the whole line."""
+    part = getattr(of.it, line)
+    if part is None:
+        return UNREADABLE if line in of.it.unreadable else None
+    if to_fill_in(getattr(part, "by" if line in _INSPECTED else "words", None)):
+        return UNREADABLE
+    if line in _MAY_BE_NONE and _says_none(part.words) and not _says_more(part):
+        return Written(None, part.span)
+    value = read(part)
+    return value if value is None or isinstance(value, Written) else Written(value, part.span)
 
 
-def _vent_kind(vent: Any) -> Any:
-    """As the plan says it, or as the words in quotes do."""
-    if vent.kind or not vent.words:
-        return vent.kind
-    kind = vent_kind(vent.words.value)
-    return Written(kind, vent.words.span) if kind else None
+class SafetySubject(PlanSubject):
+    """The safety section, with facts out of lines of several parts and texts that may say none."""
 
+    def of_line(self, line: str, kind: Type, name: str = "") -> Callable[[Read], Read]:
+        """Lets rules ask what the function below says of a line of several parts."""
 
-def _vent_throughout(vent: Any) -> bool:
-    """On from the first to the last: said so, or on for both firing and cooling."""
-    if _vent_works(vent) == "off" or vent.until or vent.starts:
-        return False
-    if vent.throughout:
-        return True
-    return bool(vent.during) and {word.value for word in vent.during} >= {"firing", "cooling"}
+        def keep(read: Read) -> Read:
+            self._keep(read, kind, name, lambda of: read_line(of, line, read))
+            return read
 
+        return keep
 
-def _vent_time(vent: Any) -> str:
-    """`throughout`, `to-end` of the firing, `part` of it, or `unsaid`."""
-    if _vent_throughout(vent):
-        return "throughout"
-    if vent.until or vent.starts or vent.during:
-        return "part"
-    return "to-end" if vent.to_end else "unsaid"
+    def part(self, name: str, kind: Type, doc: str, line: str, read: Callable[[Any], Any]) -> None:
+        """Lets rules ask one part of such a line."""
+        self.add(Fact(name, kind, doc, lambda of: read_line(of, line, read)))
 
+    def told(self, name: str, doc: str) -> None:
+        """Lets rules ask a text; one that says `none` or `not checked yet` is missing there."""
 
-def scale_shade(celsius: float) -> float:
-    """The shade that the infrared scale of EN 171 gives for a source this hot, in °C.
+        def get(of: Of[Safety]) -> Any:
+            text = read_field(of, name.replace("-", "_"))
+            is_none = isinstance(text, Written) and says_none(text.value)
+            return Written(None, text.span) if is_none else text
 
-    Source: rules/tables/eye_shades.csv. Past its last line the last shade, as the least.
-    """
-    rows = table("eye_shades")
-    for row in rows:
-        if celsius <= float(row["up_to_c"]):
-            return float(row["shade"])
-    return float(rows[-1]["shade"])
-
-
-def _eyes_named(eyes: Any) -> str:
-    return eyes.words.value if eyes.words else "sunglasses" if eyes.sunglasses else ""
-
-
-def _cut_off_kind(cut_off: Any) -> str:
-    for kind in ("timer", "temperature", "cone", "controller"):
-        if getattr(cut_off, kind):
-            return kind
-    return "words"
+        self.add(Fact(name, TEXT, doc, get))
 
 
 def _sections(case: PlanCase) -> Iterable[Of[Safety]]:
@@ -150,26 +99,58 @@ def _sections(case: PlanCase) -> Iterable[Of[Safety]]:
     return () if is_empty else (Of(case, Safety(plan.heading)),)
 
 
-SAFETY = PlanSubject(
+SAFETY = SafetySubject(
     "safety",
     "What the plan does for people and the building.",
     _sections,
     lambda of: of.it.heading,
     single=True,
 )
-SAFETY.add(
-    of_line("vent", words("on", "off"), "The vent, on or off.", "vent", _vent_works),
-    of_line("vent-throughout", FLAG, "Yes if the vent is on throughout.", "vent", _vent_throughout),
-    of_line("vent-until", TEMPERATURE, "Where the vent goes off.", "vent", lambda v: v.until),
-    of_line("vent-from", TEMPERATURE, "Where the vent goes on.", "vent", lambda v: v.starts),
-    of_line(
-        "vent-time",
-        words("throughout", "to-end", "part", "unsaid"),
-        "How long the vent is on: firing and cooling, to the end of the firing, a part of it.",
-        "vent",
-        _vent_time,
-    ),
-)
+
+
+@SAFETY.of_line("vent", words("on", "off"), "vent")
+def _vent_works(vent: Any) -> str:
+    """The vent, on or off.
+
+    Off too where the words beside it say that there is none, or that it does not work.
+    """
+    words = vent.words.value if vent.words else ""
+    if words and (is_not_working(words) or (vent.kind is None and is_no_vent(words))):
+        return "off"
+    switched = vent.switched.value if vent.switched else "on"
+    return "on" if switched == "on" else "off"
+
+
+@SAFETY.of_line("vent", FLAG)
+def _vent_throughout(vent: Any) -> bool:
+    """Yes if the vent is on throughout.
+
+    On from the first to the last: said so, or on for both firing and cooling.
+    """
+    if _vent_works(vent) == "off" or vent.until or vent.starts:
+        return False
+    if vent.throughout:
+        return True
+    return bool(vent.during) and {word.value for word in vent.during} >= {"firing", "cooling"}
+
+
+SAFETY.part("vent-until", TEMPERATURE, "Where the vent goes off.", "vent", attrgetter("until"))
+SAFETY.part("vent-from", TEMPERATURE, "Where the vent goes on.", "vent", attrgetter("starts"))
+
+
+@SAFETY.of_line("vent", words("throughout", "to-end", "part", "unsaid"))
+def _vent_time(vent: Any) -> str:
+    """How long the vent is on: firing and cooling, to the end of the firing, a part of it."""
+    if _vent_throughout(vent):
+        return "throughout"
+    if vent.until or vent.starts or vent.during:
+        return "part"
+    return "to-end" if vent.to_end else "unsaid"
+
+
+def vent_leads_fumes_off(vent: Any) -> bool:
+    """True for one that is on, and not said to be off in firing or cooling."""
+    return _vent_works(vent) == "on" and _vent_time(vent) in ("throughout", "unsaid")
 
 
 @SAFETY.fact(FLAG)
@@ -186,17 +167,32 @@ def _outdoors(of: Of[Safety]) -> Any:
     return Written(kiln.setting.value == "outdoors", kiln.setting.span)
 
 
-SAFETY.add(
-    of_line(
-        "vent-kind", words(*words_of("vent_kind")), "What sort of vent it is.", "vent", _vent_kind
-    )
-)
+@SAFETY.of_line("vent", words(*words_of("vent_kind")))
+def _vent_kind(vent: Any) -> Any:
+    """What sort of vent it is.
+
+    As the plan says it, or as the words in quotes do.
+    """
+    if vent.kind or not vent.words:
+        return vent.kind
+    kind = vent_kind(vent.words.value)
+    return Written(kind, vent.words.span) if kind else None
+
 
 SAFETY.written("clearance", LENGTH, "How far the kiln stands from all that burns.")
-SAFETY.add(
-    of_line("eyes", TEXT, "What protects the eyes.", "eyes", lambda e: e.words or "said"),
-    of_line("eye-shade", NUMBER, "The darkest welding shade.", "eyes", lambda e: e.most),
-)
+
+
+@SAFETY.of_line("eyes", TEXT)
+def _eyes(eyes: Any) -> Any:
+    """What protects the eyes."""
+    return eyes.words or "said"
+
+
+SAFETY.part("eye-shade", NUMBER, "The darkest welding shade.", "eyes", attrgetter("most"))
+
+
+def _eyes_named(eyes: Any) -> str:
+    return eyes.words.value if eyes.words else "sunglasses" if eyes.sunglasses else ""
 
 
 @SAFETY.fact(TEXT, "eyes-named")
@@ -217,6 +213,18 @@ def _lens_unfit(of: Of[Safety]) -> Any:
     return Written(bool(_eyes_named(eyes)) and unfit, eyes.span)
 
 
+def scale_shade(celsius: float) -> float:
+    """The shade that the infrared scale of EN 171 gives for a source this hot, in °C.
+
+    Source: rules/tables/eye_shades.csv. Past its last line the last shade, as the least.
+    """
+    rows = table("eye_shades")
+    for row in rows:
+        if celsius <= float(row["up_to_c"]):
+            return float(row["shade"])
+    return float(rows[-1]["shade"])
+
+
 @SAFETY.fact(NUMBER)
 def _scale_shade(of: Of[Safety]) -> Any:
     """The shade that EN 171 gives for the peak, or else for the target."""
@@ -231,7 +239,7 @@ def _scale_shade(of: Of[Safety]) -> Any:
     return scale_shade(law.end_60) if law else None
 
 
-SAFETY.add(told("hands", "What protects the hands."))
+SAFETY.told("hands", "What protects the hands.")
 
 
 @SAFETY.fact(TEXT)
@@ -249,22 +257,18 @@ def _gloves_unfit(of: Of[Safety]) -> Any:
     return Written(is_no_glove(hands.value), hands.span)
 
 
-SAFETY.add(
-    of_line(
-        "cut-off",
-        words("timer", "temperature", "cone", "controller", "words"),
-        "What switches the kiln off if nobody does.",
-        "cut_off",
-        _cut_off_kind,
-    ),
-    of_line("cut-off-timer", DURATION, "After how long.", "cut_off", lambda c: c.timer),
-    of_line(
-        "cut-off-temperature",
-        TEMPERATURE,
-        "At what temperature.",
-        "cut_off",
-        lambda cut_off: cut_off.temperature,
-    ),
+@SAFETY.of_line("cut_off", words("timer", "temperature", "cone", "controller", "words"), "cut-off")
+def _cut_off_kind(cut_off: Any) -> str:
+    """What switches the kiln off if nobody does."""
+    for kind in ("timer", "temperature", "cone", "controller"):
+        if getattr(cut_off, kind):
+            return kind
+    return "words"
+
+
+SAFETY.part("cut-off-timer", DURATION, "After how long.", "cut_off", attrgetter("timer"))
+SAFETY.part(
+    "cut-off-temperature", TEMPERATURE, "At what temperature.", "cut_off", attrgetter("temperature")
 )
 
 
@@ -285,10 +289,8 @@ def _timer_to_set(of: Of[Safety]) -> Any:
     return hours(ceil((firing.powered_hours + 1) * 2) / 2) if firing.fired else None
 
 
-SAFETY.add(
-    told("local-code", "Against what local rule the plan was checked."),
-    told("extinguisher", "The fire extinguisher."),
-)
+SAFETY.told("local-code", "Against what local rule the plan was checked.")
+SAFETY.told("extinguisher", "The fire extinguisher.")
 SAFETY.written("co-alarm", words("fitted", "no"), "A carbon monoxide alarm.")
 
 
@@ -301,15 +303,11 @@ def _water_at_hand(of: Of[Safety]) -> Any:
     return Written(is_water(told.value), told.span)
 
 
-SAFETY.add(
-    told("emergency", "Whom to call."),
-    told("bystanders", "How children and animals are kept away."),
-)
+SAFETY.told("emergency", "Whom to call.")
+SAFETY.told("bystanders", "How children and animals are kept away.")
 
 SAFETY.written("power-off", TEXT, "That the power is off before unloading.")
 SAFETY.written("gas-off", TEXT, "That gas or oil is off before unloading.")
-SAFETY.add(
-    told("dust", "What protects from dust."),
-    told("combustion-air", "Where the air for the flame comes from."),
-)
+SAFETY.told("dust", "What protects from dust.")
+SAFETY.told("combustion-air", "Where the air for the flame comes from.")
 SAFETY.written("flame-safety", words("fitted", "no"), "The flame failure device.")
