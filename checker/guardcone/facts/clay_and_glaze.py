@@ -23,6 +23,7 @@ from guardcone.facts.claims import lead_or_cadmium
 from guardcone.facts.ranges import (
     degrees_of,
     degrees_of_ends,
+    end_in,
     ends_of,
     materials_of,
     mended_range,
@@ -149,12 +150,10 @@ def _highest(thing: Clay | Glaze) -> Any:
     return _end(thing, 1, Temperature)
 
 
-def _end(thing: Clay | Glaze, position: int, kind: type) -> Any:
+def _end(thing: Clay | Glaze, position: int, kind: type[Cone | Temperature]) -> Any:
     """The cooler or the hotter end where it is given in a cone, or in a temperature."""
-    ends = ends_of(thing.maturity)
-    if ends is None or not isinstance(ends[position].value, kind):
-        return None
-    return _placed(thing, ends[position].value, ends[position].span)
+    end = end_in(thing.maturity, position, kind)
+    return _placed(thing, end.value, end.span) if end else None
 
 
 @MATERIAL.of_part(TEXT)

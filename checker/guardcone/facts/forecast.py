@@ -82,27 +82,25 @@ def _steepest(
     return best
 
 
-def _steepest_fact(name: str, band: Band, way: str, doc: str) -> Fact:
+def _steepest_fact(name: str, band: Band, way: str, doc: str) -> None:
     def get(of: Of[PlannedFiring]) -> Any:
         low = of.it.boiling if band.low is None else band.low
         found = _steepest(of.it, low, band.high, way)
         return None if found is None else at_segment(rate(found[0]), found[1])
 
-    return Fact(name, RATE, doc, get)
+    FORECAST.add(Fact(name, RATE, doc, get))
 
 
 _WATER, _CHEMICAL, _QUARTZ = band("free water"), band("chemical water"), band("quartz")
 _FIRST, _CRISTOBALITE = Band("first firing", None, usual("first_firing_to")), band("cristobalite")
 _LONG = "stretches under 25 °C left out."
-FORECAST.add(
-    _steepest_fact("rate-through-boiling", _WATER, "up", "The climb from boiling to 120 °C."),
-    _steepest_fact("rate-to-600", _FIRST, "up", f"The climb from boiling to 600 °C, {_LONG}"),
-    _steepest_fact("chemical-water-rate", _CHEMICAL, "up", f"From 450 to 700 °C, {_LONG}"),
-    _steepest_fact("quartz-up-rate", _QUARTZ, "up", "The climb through 573 °C."),
-    _steepest_fact("quartz-down-rate", _QUARTZ, "down", "The cooling through 573 °C."),
-    _steepest_fact("cristobalite-up-rate", _CRISTOBALITE, "up", "From 220 to 226 °C."),
-    _steepest_fact("cristobalite-down-rate", _CRISTOBALITE, "down", "From 226 to 220 °C."),
-)
+_steepest_fact("rate-through-boiling", _WATER, "up", "The climb from boiling to 120 °C.")
+_steepest_fact("rate-to-600", _FIRST, "up", f"The climb from boiling to 600 °C, {_LONG}")
+_steepest_fact("chemical-water-rate", _CHEMICAL, "up", f"From 450 to 700 °C, {_LONG}")
+_steepest_fact("quartz-up-rate", _QUARTZ, "up", "The climb through 573 °C.")
+_steepest_fact("quartz-down-rate", _QUARTZ, "down", "The cooling through 573 °C.")
+_steepest_fact("cristobalite-up-rate", _CRISTOBALITE, "up", "From 220 to 226 °C.")
+_steepest_fact("cristobalite-down-rate", _CRISTOBALITE, "down", "From 226 to 220 °C.")
 
 
 @FORECAST.of_part(RATE)

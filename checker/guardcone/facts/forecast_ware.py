@@ -10,9 +10,9 @@ from guardcone.condition.vocabulary import Fact
 from guardcone.facts.case import Of, difference, hours, percent
 from guardcone.facts.clay_and_glaze import CLAY
 from guardcone.facts.forecast import FORECAST
-from guardcone.facts.ranges import ends_of
+from guardcone.facts.ranges import end_in
 from guardcone.facts.ware import WARE, unfired
-from guardcone.firing.tables import band, usual
+from guardcone.firing.tables import usual
 from guardcone.firing.ware import DRYING_REFERENCE, core_lag, drying_hours, vapour_pressure
 from guardcone.outlook.planned import PlannedFiring, dampness_of, drying_needed, is_damp
 from guardcone.plan.load import Clay, Ware
@@ -69,51 +69,49 @@ def _is_high_fired(ware: Ware) -> bool:
 
 def _pick(
     name: str, doc: str, fits: Callable[[Plan, Ware], bool], key: Callable[[Ware], float] = _wall
-) -> Fact:
-    """A fact that leads to the ware for which `key` is highest, of those that fit."""
+) -> None:
+    """Lets rules go on to the ware for which `key` is highest, of those that fit."""
 
     def get(of: Of[PlannedFiring]) -> Any:
         plan = of.case.plan
         found = max((ware for ware in _wares(of) if fits(plan, ware)), key=key, default=None)
         return None if found is None else Of(of.case, found)
 
-    return Fact(name, one("ware"), doc, get)
+    FORECAST.add(Fact(name, one("ware"), doc, get))
 
 
-FORECAST.add(
-    _pick(
-        "damp-ware",
-        "The damp or leather-hard ware that needs the longest drying.",
-        lambda _, ware: is_damp(ware),
-        _drying_least,
-    ),
-    _pick(
-        "dry-raw-ware",
-        "The thickest unfired ware that is neither damp nor leather-hard.",
-        lambda plan, ware: unfired(plan, ware) and not is_damp(ware),
-    ),
-    _pick("raw-ware", "The thickest unfired ware, damp or dry.", unfired),
-    _pick("thickest-ware", "The thickest ware.", lambda _, __: True),
-    _pick(
-        "thickest-fired-ware",
-        "The thickest ware that was fired before.",
-        lambda plan, ware: not unfired(plan, ware),
-    ),
-    _pick(
-        "thickest-refired-ware",
-        "The thickest ware that was glaze-fired before.",
-        lambda _, ware: ware.refired is not None,
-    ),
-    _pick(
-        "flat-refired-ware",
-        "The thickest flat ware, tiles or plates, that was glaze-fired before.",
-        lambda _, ware: ware.refired is not None and _is_flat(ware),
-    ),
-    _pick(
-        "high-fired-ware",
-        "The thickest ware of a stoneware or porcelain body.",
-        lambda _, ware: _is_high_fired(ware),
-    ),
+_pick(
+    "damp-ware",
+    "The damp or leather-hard ware that needs the longest drying.",
+    lambda _, ware: is_damp(ware),
+    _drying_least,
+)
+_pick(
+    "dry-raw-ware",
+    "The thickest unfired ware that is neither damp nor leather-hard.",
+    lambda plan, ware: unfired(plan, ware) and not is_damp(ware),
+)
+_pick("raw-ware", "The thickest unfired ware, damp or dry.", unfired)
+_pick("thickest-ware", "The thickest ware.", lambda _, __: True)
+_pick(
+    "thickest-fired-ware",
+    "The thickest ware that was fired before.",
+    lambda plan, ware: not unfired(plan, ware),
+)
+_pick(
+    "thickest-refired-ware",
+    "The thickest ware that was glaze-fired before.",
+    lambda _, ware: ware.refired is not None,
+)
+_pick(
+    "flat-refired-ware",
+    "The thickest flat ware, tiles or plates, that was glaze-fired before.",
+    lambda _, ware: ware.refired is not None and _is_flat(ware),
+)
+_pick(
+    "high-fired-ware",
+    "The thickest ware of a stoneware or porcelain body.",
+    lambda _, ware: _is_high_fired(ware),
 )
 
 
@@ -131,40 +129,32 @@ def _chance_down(of: Of[Clay], cone: Cone) -> float | None:
 @CLAY.fact(PERCENTAGE)
 def _chance_overfired(of: Of[Clay]) -> Any:
     """How likely the cone above its range goes down in this firing."""
-    ends = ends_of(of.it.maturity)
-    if ends is None or not isinstance(ends[1].value, Cone):
-        return None
-    above = ends[1].value.number.hotter()
-    chance = _chance_down(of, ends[1].value.numbered(above)) if above else None
+    hottest = end_in(of.it.maturity, 1, Cone)
+    above = hottest.value.number.hotter() if hottest else None
+    chance = _chance_down(of, hottest.value.numbered(above)) if hottest and above else None
     return None if chance is None else percent(chance)
 
 
 @CLAY.fact(PERCENTAGE)
 def _chance_underfired(of: Of[Clay]) -> Any:
     """How likely the coolest cone of its range does not go down in this firing."""
-    ends = ends_of(of.it.maturity)
-    if ends is None or not isinstance(ends[0].value, Cone):
-        return None
-    chance = _chance_down(of, ends[0].value)
+    coolest = end_in(of.it.maturity, 0, Cone)
+    chance = _chance_down(of, coolest.value) if coolest else None
     return None if chance is None else percent(1.0 - chance)
 
 
 @CLAY.fact(TEMPERATURE_DIFFERENCE)
 def _peak_over_highest(of: Of[Clay]) -> Any:
     """The peak less the hot end of its range, where that is a temperature."""
-    ends = ends_of(of.it.maturity)
-    if ends is None or not of.case.firing.fired or not isinstance(ends[1].value, Temperature):
-        return None
-    return difference(of.case.firing.peak - ends[1].value.celsius)
+    highest, firing = end_in(of.it.maturity, 1, Temperature), of.case.firing
+    return difference(firing.peak - highest.value.celsius) if highest and firing.fired else None
 
 
 @CLAY.fact(TEMPERATURE_DIFFERENCE)
 def _peak_under_lowest(of: Of[Clay]) -> Any:
     """The cool end of its range, where that is a temperature, less the peak."""
-    ends = ends_of(of.it.maturity)
-    if ends is None or not of.case.firing.fired or not isinstance(ends[0].value, Temperature):
-        return None
-    return difference(ends[0].value.celsius - of.case.firing.peak)
+    lowest, firing = end_in(of.it.maturity, 0, Temperature), of.case.firing
+    return difference(lowest.value.celsius - firing.peak) if lowest and firing.fired else None
 
 
 def _drying(which: str) -> Callable[[Of[Ware]], Any]:
@@ -175,31 +165,19 @@ def _drying(which: str) -> Callable[[Of[Ware]], Any]:
     return get
 
 
-def _lag(direction: str) -> Callable[[Of[Ware]], Any]:
+def _lag(way: str) -> Callable[[Of[Ware]], Any]:
     """The computed lag of the core at the quartz inversion, heated from both sides."""
 
     def get(of: Of[Ware]) -> Any:
-        wall, firing = of.it.wall, of.case.firing
-        rate = firing.fastest_through(band("quartz").high, direction) if firing.fired else None
-        return difference(core_lag(rate, wall.value.millimetres)) if wall and rate else None
+        rate = of.case.firing.rate_at_quartz(way) if of.case.firing.fired else None
+        return difference(core_lag(rate, _wall(of.it))) if of.it.wall and rate else None
 
     return get
 
 
-WARE.add(
-    Fact(
-        "drying-least",
-        DURATION,
-        "The least time below boiling that practice gives its wall and dampness.",
-        _drying("least"),
-    ),
-    Fact(
-        "drying-most",
-        DURATION,
-        "The most time below boiling that practice gives them.",
-        _drying("most"),
-    ),
-)
+for _which, _it in (("least", "its wall and dampness"), ("most", "them")):
+    _doc = f"The {_which} time below boiling that practice gives {_it}."
+    WARE.add(Fact(f"drying-{_which}", DURATION, _doc, _drying(_which)))
 
 
 @WARE.fact(DURATION)
@@ -223,17 +201,6 @@ def _drying_hold(of: Of[Ware]) -> Any:
     return hours(ceil((held + missing / hour_counts) / step) * step)
 
 
-WARE.add(
-    Fact(
-        "core-lag-up",
-        TEMPERATURE_DIFFERENCE,
-        "The lag of its core going up through 573 °C, an estimate.",
-        _lag("up"),
-    ),
-    Fact(
-        "core-lag-down",
-        TEMPERATURE_DIFFERENCE,
-        "The lag of its core cooling through 573 °C, an estimate.",
-        _lag("down"),
-    ),
-)
+for _way, _passing in (("up", "going up"), ("down", "cooling")):
+    _doc = f"The lag of its core {_passing} through 573 °C, an estimate."
+    WARE.add(Fact(f"core-lag-{_way}", TEMPERATURE_DIFFERENCE, _doc, _lag(_way)))

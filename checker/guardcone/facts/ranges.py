@@ -2,13 +2,14 @@
 
 from collections.abc import Iterable, Sequence
 from functools import cache, cached_property
+from typing import TypeVar
 
 from attrs import define, frozen
 
 from guardcone.condition.sentences import Phrase
 from guardcone.firing.cones import kinetics_for
 from guardcone.firing.tables import usual
-from guardcone.outlook.planned import DAMPNESS
+from guardcone.outlook.planned import dampness_of
 from guardcone.plan.load import Clay, Glaze, Ware
 from guardcone.plan.plan import Plan
 from guardcone.plan.section import Maturity
@@ -20,6 +21,7 @@ __all__ = [
     "Suiting",
     "degrees_of",
     "degrees_of_ends",
+    "end_in",
     "ends_of",
     "materials_of",
     "mended_range",
@@ -59,6 +61,7 @@ class Range:
 
 
 End = Written[Cone] | Written[Temperature]
+Degree = TypeVar("Degree", bound=Cone | Temperature)
 
 
 def ends_of(maturity: Maturity | None) -> tuple[End, End] | None:
@@ -77,6 +80,13 @@ def ends_of(maturity: Maturity | None) -> tuple[End, End] | None:
     if one is None or other is None:
         return None
     return (last, first) if other < one else (first, last)
+
+
+def end_in(maturity: Maturity | None, position: int, kind: type[Degree]) -> Written[Degree] | None:
+    """The cooler or the hotter end, where it is given in a cone, or in a temperature."""
+    ends = ends_of(maturity)
+    value = ends[position].value if ends else None
+    return Written(value, ends[position].span) if ends and isinstance(value, kind) else None
 
 
 def degrees_of(end: Cone | Temperature) -> float | None:
@@ -165,10 +175,6 @@ def _body(clay: Clay | None) -> str:
     return clay.body.value if clay and clay.body else ""
 
 
-def _is_raw(ware: Ware) -> bool:
-    return ware.state is not None and ware.state.value in DAMPNESS
-
-
 # Neither slotted nor compared: it keeps what it has found out of one plan.
 @define(slots=False, eq=False)
 class Suiting:
@@ -214,7 +220,7 @@ class Suiting:
         if glazed:
             if all(_body(ware.clay) == "raku" for ware in glazed):
                 return "raku"
-            return "once" if all(_is_raw(ware) for ware in glazed) else "glaze"
+            return "once" if all(map(dampness_of, glazed)) else "glaze"
         if celsius is None:
             return None
         # Unglazed ware fired to where its clay matures has no other firing before it.

@@ -34,13 +34,13 @@ def _problem(of: Of[Segment], *kinds: str) -> Problem | None:
     return of.case.firing.problem(of.it, kinds)
 
 
-def _problem_flag(name: str, doc: str, *kinds: str) -> Fact:
+def _problem_flag(name: str, doc: str, *kinds: str) -> None:
     def get(of: Of[Segment]) -> Any:
         if not of.case.firing.complete:
             return None
         return Written(True, of.it.span) if _problem(of, *kinds) else False
 
-    return Fact(name, FLAG, doc, get)
+    SEGMENT.add(Fact(name, FLAG, doc, get))
 
 
 _TOO_FAST = ("faster than full power", "faster than free cooling")
@@ -73,16 +73,10 @@ SEGMENT = PlanSubject(
     _segments,
     lambda of: of.it.span,
 )
-SEGMENT.add(
-    Fact("number", NUMBER, "Its place in the schedule, from 1.", lambda of: of.it.number),
-    Fact("kind", words("climb", "hold", "cool"), "What it does.", lambda of: of.it.kind),
-)
-
-
-@SEGMENT.fact(words("rate", "duration", "full-power", "freely", "crash"))
-def _pace(of: Of[Any]) -> Any:
-    """How its speed is given."""
-    return of.it.pace
+SEGMENT.written("number", NUMBER, "Its place in the schedule, from 1.")
+SEGMENT.written("kind", words("climb", "hold", "cool"), "What it does.")
+_PACES = words("rate", "duration", "full-power", "freely", "crash")
+SEGMENT.written("pace", _PACES, "How its speed is given.")
 
 
 @SEGMENT.fact(RATE)
@@ -112,14 +106,12 @@ def _from(of: Of[Any]) -> Any:
     return degrees(of.case.firing.segment_start(of.it))
 
 
-SEGMENT.add(
-    Fact("to", TEMPERATURE, "Where it ends, as written.", lambda of: of.it.to),
-    _problem_flag(
-        "goes-the-wrong-way",
-        "Yes for a climb to a cooler or a cooling to a hotter temperature.",
-        "climb to a cooler temperature",
-        "cool to a hotter temperature",
-    ),
+SEGMENT.written("to", TEMPERATURE, "Where it ends, as written.")
+_problem_flag(
+    "goes-the-wrong-way",
+    "Yes for a climb to a cooler or a cooling to a hotter temperature.",
+    "climb to a cooler temperature",
+    "cool to a hotter temperature",
 )
 
 
@@ -159,18 +151,14 @@ def _wrong_way_said(of: Of[Segment]) -> str | None:
     return f"{to} is {Temperature(to.base, usual_unit)}, and the schedule is at {at} by then"
 
 
-SEGMENT.add(
-    _problem_flag("changes-nothing", "Yes if it ends where it begins.", "leg changes nothing"),
-    _problem_flag(
-        "takes-no-time",
-        "Yes for a length or a rate of nothing.",
-        "duration not positive",
-        "rate not positive",
-    ),
-    _problem_flag(
-        "beyond-power", "Yes if full power can't climb so fast.", "faster than full power"
-    ),
+_problem_flag("changes-nothing", "Yes if it ends where it begins.", "leg changes nothing")
+_problem_flag(
+    "takes-no-time",
+    "Yes for a length or a rate of nothing.",
+    "duration not positive",
+    "rate not positive",
 )
+_problem_flag("beyond-power", "Yes if full power can't climb so fast.", "faster than full power")
 
 
 @SEGMENT.fact(FLAG)
@@ -198,12 +186,10 @@ def _lossless_rate(of: Of[Segment]) -> Any:
     return None if possible is None else rate(round(possible))
 
 
-SEGMENT.add(
-    _problem_flag(
-        "beyond-reach",
-        "Yes for a climb at full power to where full power doesn't come.",
-        "out of the kiln's power",
-    )
+_problem_flag(
+    "beyond-reach",
+    "Yes for a climb at full power to where full power doesn't come.",
+    "out of the kiln's power",
 )
 
 
@@ -214,11 +200,7 @@ def _within_reach(of: Of[Segment]) -> Any:
     return degrees(round(found.possible)) if found and found.possible is not None else None
 
 
-SEGMENT.add(
-    _problem_flag(
-        "below-room", "Yes if it cools freely to below the room.", "cool to below the room"
-    )
-)
+_problem_flag("below-room", "Yes if it cools freely to below the room.", "cool to below the room")
 
 
 @SEGMENT.fact(FLAG)
@@ -228,12 +210,10 @@ def _possible_is_estimated(of: Of[Segment]) -> Any:
     return found.estimated if found else False
 
 
-SEGMENT.add(
-    _problem_flag(
-        "beyond-free-cooling",
-        "Yes if it cools faster than the kiln can.",
-        "faster than free cooling",
-    )
+_problem_flag(
+    "beyond-free-cooling",
+    "Yes if it cools faster than the kiln can.",
+    "faster than free cooling",
 )
 
 

@@ -6,7 +6,7 @@ from guardcone.condition.vocabulary import Fact
 from guardcone.facts.case import Of, PlanSubject
 from guardcone.facts.ranges import materials_of, nearest_cone, range_words, wears_glaze
 from guardcone.language.grammar import words_of
-from guardcone.outlook.planned import DAMPNESS
+from guardcone.outlook.planned import dampness_of
 from guardcone.plan.load import Load, Ware
 from guardcone.plan.plan import Plan
 from guardcone.span import Written
@@ -29,7 +29,7 @@ WARE = PlanSubject(
 def unfired(plan: Plan, ware: Ware) -> bool:
     """True for ware that was never fired: it says so, or it says nothing in a first firing."""
     if ware.state is not None:
-        return ware.state.value in DAMPNESS
+        return dampness_of(ware) is not None
     if ware.refired is not None:
         return False
     return plan.firing is not None and plan.firing.value in _FIRST_FIRINGS

@@ -8,7 +8,7 @@ from attrs import evolve
 from guardcone.firing.cone_forecast import COVERAGE, hour_of_work, start_work
 from guardcone.firing.cones import fold_degrees, law_of
 from guardcone.firing.heatwork import ZERO_CELSIUS, running_work
-from guardcone.firing.tables import band, bands, usual
+from guardcone.firing.tables import bands, usual
 from guardcone.firing.ware import core_lag, lag_hours
 from guardcone.outlook.advice import advise, compare_soak, shifted_clock
 from guardcone.outlook.planned import PlannedFiring, drying_needed, fire
@@ -200,7 +200,7 @@ def _lags(firing: PlannedFiring) -> Iterator[LagOutlook]:
     written, ware = max(walls, key=lambda one: one[0].millimetres)
     wall = written.millimetres
     for way in ("up", "down"):
-        rate = firing.fastest_through(band("quartz").high, way)
+        rate = firing.rate_at_quartz(way)
         if rate is not None and wall > 0.0:
             yield LagOutlook(
                 ware=ware.name.value,

@@ -16,7 +16,7 @@ from guardcone.firing.cones import kinetics_for
 from guardcone.firing.curve import Curve, Problem
 from guardcone.firing.kiln import Kiln as KilnHeat
 from guardcone.firing.schedule import Leg, LegKind, curve_of
-from guardcone.firing.tables import usual
+from guardcone.firing.tables import band, usual
 from guardcone.firing.uncertainty import Measuring
 from guardcone.firing.ware import Drying, boiling_point, drying_done, drying_hours
 from guardcone.outlook.records import Setting
@@ -27,7 +27,6 @@ from guardcone.plan.schedule import Schedule, Segment
 from guardcone.values import Cone
 
 __all__ = [
-    "DAMPNESS",
     "LAST_STRETCH",
     "PlannedFiring",
     "dampness_of",
@@ -44,7 +43,7 @@ LAST_STRETCH = usual("last_stretch")
 
 # How a plan says what goes wet into the kiln, in the words of rules/tables/dampness.csv. Ware that
 # is bisque or glazed is not here: nothing published says how damp that is.
-DAMPNESS = {
+_DAMPNESS = {
     "damp": "wet",
     "leather-hard": "leather hard",
     "bone-dry": "bone dry",
@@ -55,7 +54,7 @@ DAMPNESS = {
 
 def dampness_of(ware: Ware) -> str | None:
     """How damp a ware goes in, in the words of dampness.csv; None where nobody can say."""
-    return DAMPNESS.get(ware.state.value) if ware.state else None
+    return _DAMPNESS.get(ware.state.value) if ware.state else None
 
 
 def is_damp(ware: Ware) -> bool:
@@ -193,9 +192,10 @@ class PlannedFiring:
             return None
         return LAST_STRETCH / (first - passed[-1])
 
-    def fastest_through(self, celsius: float, way: str) -> float | None:
-        """The fastest climb ("up") or cooling ("down") through a temperature; None for none."""
-        rates = [one.rate if way == "up" else -one.rate for one in self.curve.crossings(celsius)]
+    def rate_at_quartz(self, way: str) -> float | None:
+        """The fastest climb ("up") or cooling ("down") through 573 °C; None for none."""
+        crossings = self.curve.crossings(band("quartz").high)
+        rates = [one.rate if way == "up" else -one.rate for one in crossings]
         return max((rate for rate in rates if rate > 0.0), default=None)
 
     def segment_hours(self, segment: Segment) -> tuple[float, float] | None:
