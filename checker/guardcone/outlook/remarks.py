@@ -46,33 +46,33 @@ def gaps_of(
     schedule = plan.schedule
     faults = list(_schedule_faults(plan))
     if schedule is None:
-        yield Remark("no schedule")
+        yield _remark("no schedule")
     else:
         for fault in faults:
-            yield Remark("line unread", fault.span.line, {"found": fault.found})
+            yield _remark("line unread", fault.span.line, found=fault.found)
         if curve_unreadable(plan):
-            yield Remark("schedule unread", schedule.heading.line)
+            yield _remark("schedule unread", schedule.heading.line)
         elif not schedule.segments:
-            yield Remark("schedule empty", schedule.heading.line)
+            yield _remark("schedule empty", schedule.heading.line)
         elif not firable:
-            yield Remark("schedule stands still", schedule.heading.line)
+            yield _remark("schedule stands still", schedule.heading.line)
         elif faults:
-            yield Remark("forecast without those lines")
+            yield _remark("forecast without those lines")
     yield from _target_gaps(firing, firable)
     if not plan.witness_sets:
-        yield Remark("no witness set")
+        yield _remark("no witness set")
     for shelf in shelves:
         if not shelf.cones:
-            yield Remark("witness set without cones", None, {"place": shelf.place or "kiln"})
+            yield _remark("witness set without cones", place=shelf.place or "kiln")
     for outlook in _distinct(shelves):
         if outlook.law is None:
             yield _no_law(outlook)
     if firable and firing.starts is None:
-        yield Remark("no start")
+        yield _remark("no start")
     wares = plan.load.wares if plan.load else ()
     for ware in wares:
         if firable and is_damp(ware) and ware.wall is None:
-            yield Remark("damp ware without wall", ware.span.line, {"ware": ware.name.value})
+            yield _remark("damp ware without wall", ware.span.line, ware=ware.name.value)
 
 
 def _target_gaps(firing: PlannedFiring, firable: bool) -> Iterator[Remark]:
@@ -81,20 +81,18 @@ def _target_gaps(firing: PlannedFiring, firable: bool) -> Iterator[Remark]:
     if target is None:
         if not any(witness.target for witness in plan.witness_sets):
             name = "target unread" if "target" in plan.unreadable else "no target"
-            yield Remark(name)
+            yield _remark(name)
     elif target.temperature and firable:
         over = firing.peak - target.temperature.value.celsius
         how = "passed" if over > 0.0 else "missed"
         if abs(over) < usual("target_met_within"):
             how = "met"
-        yield Remark(
+        yield _remark(
             f"target temperature {how}",
             target.span.line,
-            {
-                "target": target.temperature.value,
-                "peak": _temperature(firing.peak),
-                "apart": _difference(abs(over)),
-            },
+            target=target.temperature.value,
+            peak=_temperature(firing.peak),
+            apart=_difference(abs(over)),
         )
 
 
@@ -128,44 +126,42 @@ def _no_law(outlook: ConeOutlook) -> Remark:
     own = (cone.series.table, str(cone.number))
     published = [cell for cell in chart_cells() if (cell.series, cell.cone) == own]
     if not published:
-        return Remark("no law", outlook.line, {"cone": cone})
+        return _remark("no law", outlook.line, cone=cone)
     low = min(cell.celsius for cell in published)
     high = max(cell.celsius for cell in published)
-    slots: dict[str, Slot] = {
-        "cone": cone,
-        "low": _temperature(low),
-        "high": _temperature(high),
-        "source": published[0].source,
-    }
     some = "a temperature" if low < high else "one temperature"
-    return Remark(f"no law but {some}", outlook.line, slots)
+    return _remark(
+        f"no law but {some}",
+        outlook.line,
+        cone=cone,
+        low=_temperature(low),
+        high=_temperature(high),
+        source=published[0].source,
+    )
 
 
 def problems_of(firing: PlannedFiring) -> Iterator[Remark]:
     """Lines of the schedule that make no sense or that the kiln can't do, in its order."""
     for problem in firing.curve.problems:
-        yield Remark(
-            f"problem: {problem.kind}", _line(firing, problem.leg), dict(_numbers(problem))
-        )
+        line = _line(firing, problem.leg)
+        yield _remark(f"problem: {problem.kind}", line, **dict(_numbers(problem)))
     for segment in firing.segments:
         here = firing.segment_start(segment)
         if segment.kind == "hold" and segment.to:
             named = segment.to.value
             if abs(named.celsius - here) > usual("hold_elsewhere"):
-                slots: dict[str, Slot] = {"asked": named, "at": _temperature(here)}
-                yield Remark("problem: hold elsewhere", segment.span.line, slots)
+                line = segment.span.line
+                yield _remark("problem: hold elsewhere", line, asked=named, at=_temperature(here))
     limit = firing.limit
     kiln = firing.plan.kiln
     if limit is not None and firing.peak > limit and kiln and kiln.rated_cone:
-        yield Remark(
+        yield _remark(
             "problem: hotter than the kiln's cone",
             kiln.rated_cone.span.line,
-            {
-                "cone": kiln.rated_cone.value,
-                "asked": _temperature(firing.peak),
-                "possible": _temperature(limit),
-                "rate": Rate.of(CHART_SLOWEST, "C/h"),
-            },
+            cone=kiln.rated_cone.value,
+            asked=_temperature(firing.peak),
+            possible=_temperature(limit),
+            rate=Rate.of(CHART_SLOWEST, "C/h"),
         )
 
 
@@ -198,33 +194,31 @@ def assumptions_of(firing: PlannedFiring, shelves: tuple[ShelfOutlook, ...]) -> 
     outlooks = _distinct(shelves)
     unsaid = [w for w in plan.witness_sets if w.series_written is None] or not plan.witness_sets
     if outlooks and unsaid:
-        yield Remark("assumed: large cones")
+        yield _remark("assumed: large cones")
     for outlook in outlooks:
         law = outlook.law
         if law and law.borrowed:
-            yield Remark("assumed: law borrowed", outlook.line, _borrowed(outlook.cone, law))
+            yield _remark("assumed: law borrowed", outlook.line, **_borrowed(outlook.cone, law))
     if any(o.law and o.law.kinetics.series.startswith("small") for o in outlooks):
-        yield Remark(
-            "assumed: small cones", None, {"rate": Rate.of(usual("small_cones_rate"), "C/h")}
-        )
+        yield _remark("assumed: small cones", rate=Rate.of(usual("small_cones_rate"), "C/h"))
     if any(o.forecast for o in outlooks):
         lean = Angle.of(bending_figure("lean"), "degrees")
-        yield Remark("assumed: cones well set", None, {"lean": lean})
+        yield _remark("assumed: cones well set", lean=lean)
         yield from _spread_and_thermocouple(firing)
         yield from _rate_outside(outlooks)
-    yield Remark("assumed: followed")
+    yield _remark("assumed: followed")
     schedule = plan.schedule
     if schedule is not None and schedule.begins is None:
         name = "assumed: begins unread" if "begins" in schedule.unreadable else "assumed: begins"
-        yield Remark(name, None, {"room": _temperature(firing.curve.start)})
+        yield _remark(name, room=_temperature(firing.curve.start))
     if any(s.pace and s.pace.value == "crash" for s in firing.segments):
-        yield Remark("assumed: crash")
+        yield _remark("assumed: crash")
     unended = [s for s in firing.segments if s.kind == "cool" and s.to is None]
     if unended and schedule and schedule.opens is None:
         where = _temperature(usual("safe_opening_temperature"))
-        yield Remark("assumed: cool to", unended[0].span.line, {"where": where})
+        yield _remark("assumed: cool to", unended[0].span.line, where=where)
     if not (plan.kiln and plan.kiln.altitude):
-        yield Remark("assumed: sea level", None, {"boiling": _temperature(firing.boiling)})
+        yield _remark("assumed: sea level", boiling=_temperature(firing.boiling))
 
 
 def _borrowed(cone: Cone, law: Law) -> dict[str, Slot]:
@@ -248,18 +242,15 @@ def _spread_and_thermocouple(firing: PlannedFiring) -> Iterator[Remark]:
     known = thermocouple_tolerance(kind, firing.peak) if kind else None
     if known is None:
         used = thermocouple_tolerance("K", firing.peak)
-        slots: dict[str, Slot] = {"width": _difference(used.celsius if used else 0.0)}
-        yield Remark("assumed: thermocouple", None, slots)
+        yield _remark("assumed: thermocouple", width=_difference(used.celsius if used else 0.0))
         known = used
     if known is not None and not known.defined:
-        slots = {"kind": kind or "K", "peak": _temperature(firing.peak)}
-        yield Remark("assumed: thermocouple beyond", None, slots)
+        peak = _temperature(firing.peak)
+        yield _remark("assumed: thermocouple beyond", kind=kind or "K", peak=peak)
     if measuring.top_to_bottom is None:
-        slots = {"spread": _difference(firing.spread)}
-        yield Remark("assumed: spread", None, slots)
+        yield _remark("assumed: spread", spread=_difference(firing.spread))
     elif firing.plan.kiln and firing.plan.kiln.spread_cones:
-        slots = {"spread": _difference(firing.spread)}
-        yield Remark("assumed: cones to degrees", None, slots)
+        yield _remark("assumed: cones to degrees", spread=_difference(firing.spread))
 
 
 def _rate_outside(outlooks: Iterable[ConeOutlook]) -> Iterator[Remark]:
@@ -267,13 +258,13 @@ def _rate_outside(outlooks: Iterable[ConeOutlook]) -> Iterator[Remark]:
         rate = outlook.forecast.effective_rate if outlook.forecast else None
         if outlook.role == "target" and rate is not None and rate_folds(rate) > 0.0:
             if isfinite(rate):
-                slots: dict[str, Slot] = {
-                    "cone": outlook.cone,
-                    "rate": Rate.of(rate, "C/h"),
-                    "slow": Rate.of(CHART_SLOWEST, "C/h"),
-                    "fast": Rate.of(CHART_FASTEST, "C/h"),
-                }
-                yield Remark("assumed: outside the chart", None, slots)
+                yield _remark(
+                    "assumed: outside the chart",
+                    cone=outlook.cone,
+                    rate=Rate.of(rate, "C/h"),
+                    slow=Rate.of(CHART_SLOWEST, "C/h"),
+                    fast=Rate.of(CHART_FASTEST, "C/h"),
+                )
             return
 
 
@@ -283,3 +274,7 @@ def _temperature(celsius: float) -> Temperature:
 
 def _difference(celsius: float) -> Quantity:
     return TemperatureDifference.of(celsius, "C")
+
+
+def _remark(name: str, line: int | None = None, **slots: Slot) -> Remark:
+    return Remark(name, line, slots)
