@@ -222,6 +222,14 @@ class PlanSubject(Subject):
 
         self.add(Fact(name, kind, doc, get))
 
+    def of_found(self, find: Callable[[Of[Any]], Any], *asked: tuple[str, Type, str, str]) -> None:
+        """Lets rules ask several things of what is found for a part: name, kind, field, doc."""
+
+        def asks(field: str) -> Callable[[Of[Any]], Any]:
+            return lambda of: None if (found := find(of)) is None else getattr(found, field)
+
+        self.add(*(Fact(name, kind, doc, asks(field)) for name, kind, field, doc in asked))
+
 
 def read_field(of: Of[Any], field: str, unsaid: Any = None) -> Any:
     """A field of the record; of a faulty line it is unreadable, not unsaid.

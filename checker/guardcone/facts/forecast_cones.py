@@ -31,7 +31,14 @@ from guardcone.plan.plan import plan_target, target_of_set
 from guardcone.plan.schedule import Segment
 from guardcone.plan.witness import WitnessSet
 from guardcone.span import Written
-from guardcone.values import Cone, ConeForm, Duration, Temperature
+from guardcone.values import (
+    Cone,
+    ConeForm,
+    Duration,
+    Percentage,
+    Temperature,
+    TemperatureDifference,
+)
 
 __all__ = ["target_temperature"]
 
@@ -43,6 +50,27 @@ class _Fate:
     cone: Written[Cone]
     target: Cone
     forecast: ConeForecast
+
+    @property
+    def chance_down(self) -> Percentage:
+        """How likely it goes down."""
+        return percent(self.forecast.chance_down)
+
+    @property
+    def short(self) -> TemperatureDifference | None:
+        """By how much of peak the firing stops short of it."""
+        return difference(-self.forecast.over)
+
+    @property
+    def clock(self) -> float:
+        """Where it points at the end."""
+        return round(self.forecast.clock, 1)
+
+    @property
+    def position(self) -> str:
+        """How far it bends, in words."""
+        words = clock_words(self.forecast.clock)
+        return words if words in ("standing", "down") else f"bent to {words}"
 
 
 def _sets(firing: PlannedFiring) -> Iterator[tuple[WitnessSet, Written[Cone]]]:
@@ -99,65 +127,23 @@ def _weakest_guard(firing: PlannedFiring) -> _Fate | None:
     return max(_guards(firing), key=lambda fate: fate.forecast.over, default=None)
 
 
-def _position(clock: float) -> str:
-    words = clock_words(clock)
-    return words if words in ("standing", "down") else f"bent to {words}"
-
-
-@FORECAST.of_part(CONE)
-def _target_cone(firing: PlannedFiring) -> Any:
-    """The target, of the set where it is least likely to go down."""
-    fate = _latest_target(firing)
-    return fate and fate.cone
-
-
-@FORECAST.of_part(PERCENTAGE)
-def _target_chance_down(firing: PlannedFiring) -> Any:
-    """How likely that target goes down."""
-    fate = _latest_target(firing)
-    return fate and percent(fate.forecast.chance_down)
-
-
-@FORECAST.of_part(TEMPERATURE_DIFFERENCE)
-def _target_short(firing: PlannedFiring) -> Any:
-    """By how much of peak the firing stops short of it; below 0 °C where it is down."""
-    fate = _latest_target(firing)
-    return fate and difference(-fate.forecast.over)
-
-
-@FORECAST.of_part(TEXT)
-def _target_position(firing: PlannedFiring) -> Any:
-    """How far that target bends, in words."""
-    fate = _latest_target(firing)
-    return fate and _position(fate.forecast.clock)
-
-
-@FORECAST.of_part(CONE)
-def _guard_cone(firing: PlannedFiring) -> Any:
-    """The guard, of the set where it is likeliest to move."""
-    fate = _weakest_guard(firing)
-    return fate and fate.cone
-
-
-@FORECAST.of_part(PERCENTAGE)
-def _guard_chance_down(firing: PlannedFiring) -> Any:
-    """How likely that guard goes down."""
-    fate = _weakest_guard(firing)
-    return fate and percent(fate.forecast.chance_down)
-
-
-@FORECAST.of_part(NUMBER)
-def _guard_clock(firing: PlannedFiring) -> Any:
-    """Where that guard points at the end: 0 up, 3 level, 6 down."""
-    fate = _weakest_guard(firing)
-    return fate and round(fate.forecast.clock, 1)
-
-
-@FORECAST.of_part(TEXT)
-def _guard_position(firing: PlannedFiring) -> Any:
-    """The same in words."""
-    fate = _weakest_guard(firing)
-    return fate and _position(fate.forecast.clock)
+_LATEST = "The target, of the set where it is least likely to go down."
+_SHORT = "By how much of peak the firing stops short of it; below 0 °C where it is down."
+FORECAST.of_found(
+    lambda of: _latest_target(of.it),
+    ("target-cone", CONE, "cone", _LATEST),
+    ("target-chance-down", PERCENTAGE, "chance_down", "How likely that target goes down."),
+    ("target-short", TEMPERATURE_DIFFERENCE, "short", _SHORT),
+    ("target-position", TEXT, "position", "How far that target bends, in words."),
+)
+_CLOCK = "Where that guard points at the end: 0 up, 3 level, 6 down."
+FORECAST.of_found(
+    lambda of: _weakest_guard(of.it),
+    ("guard-cone", CONE, "cone", "The guard, of the set where it is likeliest to move."),
+    ("guard-chance-down", PERCENTAGE, "chance_down", "How likely that guard goes down."),
+    ("guard-clock", NUMBER, "clock", _CLOCK),
+    ("guard-position", TEXT, "position", "The same in words."),
+)
 
 
 # -- what to set otherwise ---------------------------------------------------------------------

@@ -19,7 +19,6 @@ from guardcone.language.fillers import says_none
 from guardcone.language.grammar import words_of
 from guardcone.plan.load import Load
 from guardcone.span import Span, Written
-from guardcone.values import Cone
 
 __all__ = ["LOAD"]
 
@@ -77,16 +76,11 @@ def _slipped_target(of: Of[Any]) -> Any:
     return of.case.suiting.slipped_target
 
 
-@LOAD.fact(CONE)
-def _common_coolest(of: Of[Load]) -> Cone | None:
-    """The coolest cone that suits all ware."""
-    return of.case.suiting.of_load.coolest if of.case.suiting.of_load else None
-
-
-@LOAD.fact(CONE)
-def _common_hottest(of: Of[Load]) -> Cone | None:
-    """The hottest cone that suits all ware."""
-    return of.case.suiting.of_load.hottest if of.case.suiting.of_load else None
+LOAD.of_found(
+    lambda of: of.case.suiting.of_load,
+    ("common-coolest", CONE, "coolest", "The coolest cone that suits all ware."),
+    ("common-hottest", CONE, "hottest", "The hottest cone that suits all ware."),
+)
 
 
 @LOAD.fact(TEXT)

@@ -26,7 +26,6 @@ from guardcone.language.grammar import words_of
 from guardcone.plan.plan import Plan, plan_target
 from guardcone.plan.witness import Reading
 from guardcone.span import Span, Written
-from guardcone.values import Cone
 
 __all__ = ["PLAN", "TARGET"]
 
@@ -153,13 +152,6 @@ def _kiln_spread(of: Of[Any]) -> Any:
     return kiln_spread(of.case)
 
 
-@PLAN.of_part(NUMBER)
-def _readings_apart(plan: Plan) -> float | None:
-    """How many cones at least the hottest and the coolest reading are apart."""
-    apart = readings_apart(plan)
-    return apart.cones if apart else None
-
-
 @PLAN.fact(one("reading"))
 def _hottest_reading(of: Of[Plan]) -> Of[Reading] | None:
     """The reading of the most heat-work."""
@@ -174,18 +166,13 @@ def _coolest_reading(of: Of[Plan]) -> Of[Reading] | None:
     return Of(of.case, apart.coolest) if apart else None
 
 
-@PLAN.of_part(CONE)
-def _reached_cone(plan: Plan) -> Cone | None:
-    """The hottest cone that is down in the hottest reading."""
-    apart = readings_apart(plan)
-    return apart.reached if apart else None
-
-
-@PLAN.of_part(CONE)
-def _unreached_cone(plan: Plan) -> Cone | None:
-    """The coolest cone that stands in the coolest reading."""
-    apart = readings_apart(plan)
-    return apart.unreached if apart else None
+_APART = "How many cones at least the hottest and the coolest reading are apart."
+PLAN.of_found(
+    lambda of: readings_apart(of.it),
+    ("readings-apart", NUMBER, "cones", _APART),
+    ("reached-cone", CONE, "reached", "The hottest cone that is down in the hottest reading."),
+    ("unreached-cone", CONE, "unreached", "The coolest cone that stands in the coolest reading."),
+)
 
 
 @PLAN.of_part(TEXT)

@@ -10,7 +10,6 @@ from guardcone.outlook.planned import dampness_of
 from guardcone.plan.load import Load, Ware
 from guardcone.plan.plan import Plan
 from guardcone.span import Written
-from guardcone.values import Cone
 
 __all__ = ["WARE", "unfired"]
 
@@ -93,18 +92,12 @@ WARE.written("support", words("stilts", "catcher"), "What it stands on.")
 WARE.said("refired", "Yes if it was glaze-fired before.")
 
 
-@WARE.fact(CONE)
-def _shared_coolest(of: Of[Ware]) -> Cone | None:
-    """The coolest cone that suits its clay and its glazes in this firing."""
-    shared = of.case.suiting.range_of_ware(of.it)
-    return shared.coolest if shared else None
-
-
-@WARE.fact(CONE)
-def _shared_hottest(of: Of[Ware]) -> Cone | None:
-    """The hottest cone that its clay and its glazes all bear."""
-    shared = of.case.suiting.range_of_ware(of.it)
-    return shared.hottest if shared else None
+_COOLEST = "The coolest cone that suits its clay and its glazes in this firing."
+WARE.of_found(
+    lambda of: of.case.suiting.range_of_ware(of.it),
+    ("shared-coolest", CONE, "coolest", _COOLEST),
+    ("shared-hottest", CONE, "hottest", "The hottest cone that its clay and its glazes all bear."),
+)
 
 
 @WARE.of_part(TEXT)
