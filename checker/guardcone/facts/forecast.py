@@ -284,7 +284,7 @@ def _thermocouple_limit(of: Of[PlannedFiring]) -> Any:
 _EARLY = frozenset(
     (
         "boiling drying held-below-boiling candling first-hold rate-through-boiling rate-to-600 "
-        "rate-to-100 chemical-water-rate quartz-up-rate cristobalite-up-rate is-raku damp-ware "
+        "chemical-water-rate quartz-up-rate cristobalite-up-rate is-raku damp-ware "
         "dry-raw-ware raw-ware thickest-ware thickest-fired-ware thickest-refired-ware has-raw-ware"
     ).split()
 )
