@@ -19,7 +19,8 @@ from guardcone.rulebook.example_file import EXAMPLE_KEYS
 from guardcone.rulebook.library import rule_files
 from guardcone.rulebook.limits import LIMIT_KEYS
 from guardcone.rulebook.rule_file import CASE_KEYS, REASON_KEYS, RULE_KEYS
-from guardcone.rulebook.studio import CHANGE_KEYS, STUDIO_KEYS, StudioFaults, read_studio
+from guardcone.rulebook.studio import StudioFaults
+from guardcone.rulebook.studio_file import CHANGE_KEYS, STUDIO_KEYS, read_studio
 
 BOOK = plan_book()
 

@@ -17,7 +17,8 @@ from guardcone.rulebook import studio_search
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.book_files import BookFile
 from guardcone.rulebook.rule import Consequence
-from guardcone.rulebook.studio import Studio, StudioFaults, read_studio
+from guardcone.rulebook.studio import Studio, StudioFaults
+from guardcone.rulebook.studio_file import read_studio
 from guardcone.rulebook.studio_search import Studios, studio_for
 
 BOOK = plan_book()

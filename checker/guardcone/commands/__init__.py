@@ -4,17 +4,18 @@ import argparse
 import sys
 import traceback
 from collections.abc import Sequence
-from importlib import metadata
+from importlib import import_module
 from pathlib import Path
 from typing import NoReturn
 
-from guardcone.commands import check, forecast, rules, start, tidy, why
 from guardcone.commands.output import CannotWork, Output, write_error
 from guardcone.reports.page import one_line
 
 __all__ = ["main"]
 
 COULD_NOT_WORK, STOPPED_AT_THE_KEYBOARD = 2, 130
+# Each is a module of this room.
+COMMANDS = ("check", "forecast", "why", "rules", "start", "tidy")
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -74,8 +75,7 @@ class _Parser(argparse.ArgumentParser):
 def _read(arguments: Sequence[str]) -> argparse.Namespace:
     """The arguments, with `run` as the function of the command; exits 2 where they are wrong."""
     parser = _Parser("guardcone", description=_DESCRIPTION, epilog=_STATUS)
-    version = metadata.version("guardcone")
-    parser.add_argument("--version", action="version", version=f"guardcone {version}")
+    parser.add_argument("--version", action="version", version=_version(arguments))
     parser.add_argument(
         "--colour",
         choices=("auto", "always", "never"),
@@ -83,10 +83,21 @@ def _read(arguments: Sequence[str]) -> argparse.Namespace:
         help="colours in reports (default: auto, on a terminal unless NO_COLOR is set)",
     )
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
-    for command in (check, forecast, why, rules, start, tidy):
+    # What another command needs is not loaded.
+    for name in [one for one in arguments[:1] if one in COMMANDS] or COMMANDS:
+        command = import_module(f"guardcone.commands.{name}")
         own = commands.add_parser(
             command.NAME, help=command.HELP, description=command.HELP, epilog=_STATUS
         )
         command.add_arguments(own)
         own.set_defaults(run=command.run)
     return parser.parse_args(list(arguments))
+
+
+def _version(arguments: Sequence[str]) -> str:
+    """What `--version` prints; it takes its time, so it is looked up where it is asked for."""
+    if not any(one.startswith("--v") for one in arguments):
+        return ""
+    from importlib import metadata
+
+    return f"guardcone {metadata.version('guardcone')}"

@@ -2,16 +2,21 @@
 
 import argparse
 
-from guardcone.checking.examples import try_rules
 from guardcone.checking.plans import CheckedPlan, check_plan
 from guardcone.commands.output import CannotWork, Output, write_error
-from guardcone.commands.plan_files import Unread, is_studio_file, plan_paths, read_source, studio_of
+from guardcone.commands.plan_files import (
+    Unread,
+    is_studio_file,
+    plan_paths,
+    read_source,
+    studio_of,
+    studios,
+)
 from guardcone.reports.findings import findings_for_people, findings_one_a_line
 from guardcone.reports.json_form import findings_as_json
 from guardcone.reports.page import one_line
 from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.rule import Consequence
-from guardcone.rulebook.studio_search import Studios
 
 NAME = "check"
 HELP = "check firing plans and say what would go wrong"
@@ -54,17 +59,17 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(chosen: argparse.Namespace, output: Output) -> int:
     """Check every plan named; the worst finding decides the exit status."""
-    studios = Studios(try_rules)
+    found = studios()
     stop_at = None if chosen.stop_at == "nothing" else Consequence(chosen.stop_at)
     checked: list[CheckedPlan] = []
     unread = Unread()
     for name in filter(is_studio_file, chosen.plans):
         with unread.goes_on():
-            studio_of(name, studios)
+            studio_of(name, found)
     for name in plan_paths(chosen.plans, unread, of_studios=True):
         with unread.goes_on():
             source = read_source(name, chosen.called)
-            studio = studio_of(name, studios)
+            studio = studio_of(name, found)
             checked.append(check_plan(studio.read_plan(source), studio.book))
     if checked:
         output.write(_report(checked, chosen, output, stop_at, unread.number))

@@ -2,13 +2,11 @@
 
 import argparse
 
-from guardcone.checking.examples import try_rules
 from guardcone.commands.output import Output
-from guardcone.commands.plan_files import read_source, studio_of
+from guardcone.commands.plan_files import read_source, studio_of, studios
 from guardcone.outlook.outlook import forecast_of
 from guardcone.reports.forecast import forecast_for_people
 from guardcone.reports.forecast_json import forecast_json
-from guardcone.rulebook.studio_search import Studios
 
 NAME = "forecast"
 HELP = "compute the firing: what each cone will do, when to watch, when to open"
@@ -25,7 +23,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(chosen: argparse.Namespace, output: Output) -> int:
     """Print the forecast of one plan; 1 where lines of it could not be read."""
     source = read_source(chosen.plan)
-    studio = studio_of(chosen.plan, Studios(try_rules))
+    studio = studio_of(chosen.plan, studios())
     plan = studio.read_plan(source)
     forecast = forecast_of(plan)
     if chosen.form == "json":

@@ -2,16 +2,18 @@
 
 import os
 import sys
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
 from attrs import define, field
 
 from guardcone.commands.output import CannotWork, write_error
+from guardcone.condition.rule_faults import RuleFault
 from guardcone.language import SourceText, UnreadablePlan, load_source, split_lines
 from guardcone.language.source import decode
 from guardcone.reports.page import one_line
+from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.library import BrokenBook
 from guardcone.rulebook.studio import Studio, StudioFaults
 from guardcone.rulebook.studio_search import STUDIO_FILE, Studios
@@ -24,7 +26,19 @@ __all__ = [
     "plan_paths",
     "read_source",
     "studio_of",
+    "studios",
 ]
+
+
+def studios() -> Studios:
+    """The studios that plans of this run belong to; own rules are tried before they count."""
+
+    def trial(book: RuleBook, names: Collection[str]) -> tuple[RuleFault, ...]:
+        from guardcone.checking.examples import try_rules  # only a studio with rules of its own
+
+        return try_rules(book, names)
+
+    return Studios(trial)
 
 
 def studio_of(plan: str, studios: Studios) -> Studio:

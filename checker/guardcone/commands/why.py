@@ -2,14 +2,12 @@
 
 import argparse
 
-from guardcone.checking.examples import try_rules
 from guardcone.commands.output import CannotWork, Output
-from guardcone.commands.plan_files import studio_of
+from guardcone.commands.plan_files import studio_of, studios
 from guardcone.language.nearest import nearest
 from guardcone.reports.page import one_line
 from guardcone.reports.rule_page import rule_page, text_fault_page
 from guardcone.rulebook.kept_book import text_fault_pages
-from guardcone.rulebook.studio_search import Studios
 
 NAME = "why"
 HELP = "explain a rule: what it finds, why, what to do, and plans without and with its finding"
@@ -22,7 +20,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(chosen: argparse.Namespace, output: Output) -> int:
     """Print the page of one rule; 2 where there is no such rule."""
-    book, pages = studio_of(".", Studios(try_rules)).book, text_fault_pages()
+    book, pages = studio_of(".", studios()).book, text_fault_pages()
     name = chosen.rule.strip().lower()
     if not name:
         raise CannotWork("the name of the rule is empty")

@@ -24,7 +24,7 @@ from guardcone.rulebook.rule_file import (
     RULE_KEYS,
     WHEN_KEYS,
 )
-from guardcone.rulebook.studio import CHANGES, STUDIO_KEYS
+from guardcone.rulebook.studio_file import CHANGES, STUDIO_KEYS
 from guardcone.rulebook.studio_stock import DESCRIBED
 
 __all__ = ["as_text", "rules_schema", "studio_schema"]

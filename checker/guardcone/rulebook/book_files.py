@@ -10,7 +10,7 @@ from guardcone.condition.vocabulary import Vocabulary
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.limits import read_limits
-from guardcone.rulebook.rule import Consequence, Limit, Rule, Silence
+from guardcone.rulebook.rule import BookFile, Consequence, Limit, Rule, Silence
 from guardcone.rulebook.rule_file import ReadRule, Reason, read_reasons, read_rules
 from guardcone.rulebook.yaml_text import MapNode, Reader, TextNode
 
@@ -18,14 +18,6 @@ __all__ = ["BookFile", "LoadedBook", "read_book"]
 
 # Between the name of a rule that is silenced and the weight up to which it is.
 UP_TO = " up to "
-
-
-@frozen
-class BookFile:
-    """The name and the text of a file of rules, limits and reasons."""
-
-    file: str
-    source: str
 
 
 @frozen

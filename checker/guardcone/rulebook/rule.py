@@ -17,6 +17,7 @@ from guardcone.span import Span, Written
 
 __all__ = [
     "KEY",
+    "BookFile",
     "Change",
     "Consequence",
     "Example",
@@ -45,6 +46,14 @@ READ = {
 }
 BORNE = ("well borne", "one copy", "practice")
 KEY = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
+
+
+@frozen
+class BookFile:
+    """The name and the text of a file of rules, limits and reasons."""
+
+    file: str
+    source: str
 
 
 @frozen

@@ -16,9 +16,9 @@ from attrs import define, field
 from guardcone.condition.rule_faults import RuleFault
 from guardcone.language import UnreadablePlan
 from guardcone.language.source import MAXIMUM_BYTES, decode
-from guardcone.rulebook.book_files import BookFile
 from guardcone.rulebook.library import built_in_book
-from guardcone.rulebook.studio import Studio, StudioFaults, Trial, read_studio
+from guardcone.rulebook.rule import BookFile
+from guardcone.rulebook.studio import Studio, StudioFaults, Trial
 from guardcone.span import Span
 
 __all__ = ["STUDIO_FILE", "Studios", "book_file", "find_studio_file", "studio_for"]
@@ -113,6 +113,10 @@ def _read(path: Path, trial: Trial) -> Studio | StudioFaults:
     if isinstance(found, str):
         fault = RuleFault(_called(path), Span(1, 1, 2), "the studio's file can't be read", found)
         return StudioFaults((fault,))
+    from guardcone.rulebook.studio_file import (
+        read_studio,  # where there is none, YAML is not needed
+    )
+
     return read_studio(
         found.file, found.source, built_in_book(), lambda name: book_file(path.parent / name), trial
     )
