@@ -2,6 +2,7 @@
 
 import subprocess
 import sys
+from importlib.util import find_spec
 from pathlib import Path
 
 import pytest
@@ -42,6 +43,7 @@ def test_a_clean_check_reads_no_rule_file(form: str, tmp_path: Path) -> None:
     loaded("check", str(plan))  # what is not kept yet is kept now
     status, modules = loaded("check", "--form", form, str(plan))
 
+    assert all(find_spec(name) for name in READERS)
     assert status == "0"
     assert modules & (HEAVY | READERS) == set()
 

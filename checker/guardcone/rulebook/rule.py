@@ -35,7 +35,7 @@ __all__ = [
 ]
 
 
-# How a source was come by, and how well it bears what is taken from it, as people read it.
+# How a source was come by, and how well it supports what is taken from it, as people read it.
 READ = {
     "read": "read in the source",
     "copied": "read in a copy",
