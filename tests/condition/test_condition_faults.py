@@ -8,7 +8,7 @@ from guardcone.condition.grammar import reserved_words
 from guardcone.condition.kinds import LENGTH, RATE
 from guardcone.condition.rule_faults import Mistake
 from guardcone.condition.scope import Scope
-from guardcone.condition.typing import read_condition, read_place, read_slot
+from guardcone.condition.typing import read_condition, read_place, read_slot, read_wording
 
 LIMITS = {"damp-ware-rate": RATE, "thick-wall": LENGTH}
 
@@ -114,6 +114,24 @@ def test_a_slot_asks_for_a_value(text: str, message: str) -> None:
 
     assert isinstance(mistake, Mistake)
     assert message == mistake.message
+
+
+@pytest.mark.parametrize(
+    ("text", "where", "message"),
+    [
+        ("It is [up to {rating}|unsaid", (0, 0), ""),
+        ("It is [1], or [{rating|2].", (15, 16), "a slot opens with { and closes with }"),
+        ("It is [unsaid|{kiln}].", (15, 19), "a sentence cannot print a kiln"),
+    ],
+)
+def test_a_choice_is_read_like_a_sentence(text: str, where: tuple[int, int], message: str) -> None:
+    """A slot of a choice is told at its place; a bracket that is no choice is plain text."""
+    read = read_wording(text, _scope("kiln"))
+
+    if isinstance(read, Mistake):
+        assert (read.start, read.end, read.message) == (*where, message)
+    else:
+        assert (str(read), message) == (text, "")
 
 
 @pytest.mark.parametrize("text", ["5 mm", "guide is missing", "cones", "steps from guide to guard"])

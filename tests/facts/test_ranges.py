@@ -195,36 +195,38 @@ def test_fumes_are_led_off_by_a_vent_that_runs_to_the_end(line: str, led_off: bo
 SHARING = [
     # One range of cones for all.
     ((STONEWARE, REED_ASH, 'ware "mugs" of "Marsh buff" with "Reed ash", bisque'),
-     "All ware of this load suits cone 8 to cone 10."),
+     "cone 8 to cone 10", None),
     # Two that fit in themselves and not together.
     ((STONEWARE, REED_ASH, EARTHENWARE, CLEAR_DROP,
       'ware "mugs" of "Marsh buff" with "Reed ash", bisque',
       'ware "tiles" of "Brick lane red" with "Clear drop", bisque'),
-     "It can be split into 2 loads: mugs at cone 8 to cone 10; tiles at cone 05 to cone 03."),
+     None, "mugs at cone 8 to cone 10; tiles at cone 05 to cone 03"),
     # One that fits nowhere, beside one load and beside two.
     ((STONEWARE, REED_ASH, CLEAR_DROP,
       'ware "mugs" of "Marsh buff" with "Reed ash", bisque',
       'ware "bowls" of "Marsh buff" with "Clear drop", bisque'),
-     "No cone suits bowls, for their own clay and glaze share none. "
-     "The rest can be fired together: mugs at cone 8 to cone 10."),
+     None, "mugs at cone 8 to cone 10; bowls at no cone"),
     ((STONEWARE, REED_ASH, EARTHENWARE, CLEAR_DROP,
       'ware "mugs" of "Marsh buff" with "Reed ash", bisque',
       'ware "tiles" of "Brick lane red" with "Clear drop", bisque',
       'ware "bowls" of "Marsh buff" with "Clear drop", bisque'),
-     "No cone suits bowls, for their own clay and glaze share none. "
-     "The rest can be split into 2 loads: mugs at cone 8 to cone 10; tiles at cone 05 to cone 03."),
+     None, "mugs at cone 8 to cone 10; tiles at cone 05 to cone 03; bowls at no cone"),
     # Nothing fits anywhere, so no split is offered.
     ((STONEWARE, CLEAR_DROP,
       'ware "bowls" of "Marsh buff" with "Clear drop", bisque',
       'ware "jars" of "Marsh buff" with "Clear drop", bisque'),
-     "No cone suits jars and bowls, for their own clay and glaze share none."),
+     None, None),
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("lines", "told"), SHARING)
-def test_which_ware_can_go_together(lines: tuple[str, ...], told: str) -> None:
-    """The sentence on a load names what suits all, or the loads to split it into."""
-    assert fact(case_of(*lines), "load", "sharing") == [told]
+@pytest.mark.parametrize(("lines", "common", "apart"), SHARING)
+def test_which_ware_can_go_together(
+    lines: tuple[str, ...], common: str | None, apart: str | None
+) -> None:
+    """A load has what suits all, or the loads to split it into."""
+    case = case_of(*lines)
+    assert fact(case, "load", "common-range") == [common]
+    assert fact(case, "load", "loads-apart") == [apart]
 
 
 def test_a_material_is_each_clay_and_each_glaze() -> None:

@@ -73,6 +73,7 @@ REASONS = {
     "stilts-too-hot: loss clay, asked before the one above": APART,
     "vent-not-throughout: advice, asked before the one above": APART,
     "vent-missing: danger off, asked before the one above": APART,
+    "toxic-fumes-unvented: danger off, asked before the one above": APART,
     "hood-missing: danger unsaid, asked before the one above": APART,
     "watch-missing: danger nobody, asked before the one above": APART,
     "electrics-inspection-unsaid: doubt no-licence, asked before the one above": APART,

@@ -7,7 +7,6 @@ from itertools import chain
 import pytest
 from the_book import BOOK, run
 
-from guardcone.condition.kinds import Kind
 from guardcone.condition.sentences import Wording
 from guardcone.documents import document_path, document_text
 from guardcone.language import split_lines
@@ -33,21 +32,8 @@ SCARE = re.compile(r"\bwill (surely |certainly )?(explode|blow up|burst)\b", re.
 
 
 def spoken(wording: Wording) -> str:
-    """A sentence with something in its slots: `Heron` stands for whatever may be printed there.
-
-    A text that stands where a sentence would is one: "Take it out. {advice on the load}".
-    """
-    told = ""
-    for at, piece in enumerate(wording.pieces):
-        if isinstance(piece, str):
-            told += piece
-            continue
-        after = wording.pieces[at + 1] if at + 1 < len(wording.pieces) else ""
-        begins = not told.strip() or told.rstrip().endswith(".")
-        ends = isinstance(after, str) and re.match(r"\s*($|[A-Z])", after)
-        is_sentence = piece.value.type.kind is Kind.TEXT and begins and ends
-        told += "Heron." if is_sentence else "Heron"
-    return told
+    """A sentence with something in its slots: `Heron` stands for whatever may be printed there."""
+    return "".join(piece if isinstance(piece, str) else "Heron" for piece in wording.fullest)
 
 
 def sentences(text: str) -> list[str]:

@@ -2,9 +2,10 @@
 
 import pytest
 from attrs import evolve
-from the_book import SOUND, check_text
+from the_book import BOOK, SOUND, all_examples, check_text, run
 
 from guardcone.checking.plans import check_plan
+from guardcone.condition.sentences import Choice
 from guardcone.language import SourceText, split_lines
 from guardcone.plan import read_plan
 from guardcone.rulebook.library import built_in_book
@@ -144,3 +145,71 @@ def test_a_faulty_line_does_not_hide_that_nobody_is_there(until: str, told: bool
     )
 
     assert ("watch-ends-early" in rules) is told
+
+
+WATCH, CLIMB, UNREAD = '"duty potter" throughout', "80 C/h to 1160 C", "80 C/h to 1160 Q"
+YESTERDAY = '"duty potter" from 2026-10-16 10:00 to 2026-10-16 12:00'
+TILES = """\
+  clay "Brick lane red" matures cone 06 to cone 02
+  ware "tiles" 24 of "Brick lane red" unglazed, bisque, wall 6 mm
+  spacing 10 mm
+"""
+RARELY_SAID = [
+    (
+        "watch-ends-early",
+        _changed("porcelain", (CLIMB, UNREAD), (WATCH, '"duty potter" from 06:00 to 08:00')),
+        "The last watch ends at 08:00; it still fires at 15:48.",
+    ),
+    (
+        "watch-ends-early",
+        _changed("stoneware", ('"duty potter" from 16:00', '"duty potter" from 23:00')),
+        "The last watch begins at 23:00; the firing ends at about 19:50.",
+    ),
+    (
+        "fuel-kiln-alone",
+        _changed("porcelain", (CLIMB, UNREAD), (WATCH, YESTERDAY)),
+        "Nobody is named to be at the kiln at 06:00, when it is lit.",
+    ),
+    (
+        "fuel-kiln-alone",
+        _changed("porcelain", ("guide  9\n", ""), (WATCH, '"duty potter" from guide to end')),
+        "Nobody is named to be at the kiln for part of the firing, or its times do not tell.",
+    ),
+    (
+        "target-not-reached",
+        _changed("stoneware", ("rated to cone 11", "rated to 1200 C"), ("1246 C", "1160 C")),
+        "no peak or hold of this schedule, within what the kiln is made for, does it.",
+    ),
+    (
+        "target-above-clay",
+        _changed("stoneware", ("  spacing 10 mm\n", TILES)),
+        "The load can be split: mugs and bowls at cone 8 to cone 10; tiles at cone 06 to cone 02.",
+    ),
+]
+
+
+@pytest.mark.parametrize(("rule", "plan", "said"), RARELY_SAID)
+def test_what_a_sentence_says_rarely(rule: str, plan: str, said: str) -> None:
+    """The part of a sentence that few plans lead to is a sentence all the same."""
+    told = [f"{one.text} {one.repair}" for one in check_text(plan).findings if one.rule == rule]
+
+    assert len(told) == 1
+    assert said in told[0]
+
+
+def test_every_choice_of_a_sentence_is_told() -> None:
+    """What a sentence says only where a slot has a value is printed by an example, or above."""
+    plain = " ".join
+    found = [one for example in all_examples() for one in run(example).found]
+    found += [one for _, plan, _ in RARELY_SAID for one in check_text(plan).findings]
+    told = plain(f"{one.text} {one.repair}" for one in found)
+    bad = [
+        f"{rule.name}: {''.join(map(str, option))}"
+        for rule in BOOK.rules
+        for level in rule.levels
+        for piece in (*level.finding.pieces, *level.repair.say.pieces)
+        for option in (piece.options if isinstance(piece, Choice) else ())
+        if not all(plain(one.split()) in told for one in option if isinstance(one, str))
+    ]
+
+    assert not bad, "\n".join(bad)

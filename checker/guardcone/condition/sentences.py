@@ -1,4 +1,8 @@
-"""Sentences with slots, such as `Add cone {one step hotter than target}.`, told in words."""
+"""Sentences with slots, such as `Add cone {one step hotter than target}.`, told in words.
+
+What stands in square brackets is told where each slot in it has a value, and else the next of what
+bars part there: `[Hold {better-hold}|Make the peak {better-peak}|Use a hotter kiln].`
+"""
 
 import math
 from collections.abc import Callable, Sequence
@@ -12,7 +16,7 @@ from guardcone.condition.compiling import Compiler, Values
 from guardcone.values import Cone, Quantity
 from guardcone.values.amounts import scale_of
 
-__all__ = ["NOT_STATED", "Phrase", "Slot", "Wording", "Words"]
+__all__ = ["NOT_STATED", "Choice", "Phrase", "Piece", "Slot", "Wording", "Words"]
 
 
 class Phrase(str):
@@ -48,13 +52,41 @@ class Slot:
     text: str
     value: typed.Value
 
+    def __str__(self) -> str:
+        """As the rule has it."""
+        return f"{{{self.text}}}"
+
+
+@frozen
+class Choice:
+    """A part of a sentence: the first of these in which each slot has a value, or nothing."""
+
+    options: tuple[tuple[str | Slot, ...], ...]
+
+    def __str__(self) -> str:
+        """As the rule has it."""
+        return f"[{'|'.join(''.join(map(str, option)) for option in self.options)}]"
+
+
+Piece = str | Slot | Choice
+
 
 @frozen
 class Wording:
-    """A sentence in pieces: plain text and slots; or one `plan line`, spelled as plans spell it."""
+    """A sentence in pieces; or one `plan line`, spelled as plans spell it."""
 
-    pieces: tuple[str | Slot, ...]
+    pieces: tuple[Piece, ...]
     is_plan_line: bool = False
+
+    def __str__(self) -> str:
+        """As the rule has it."""
+        return "".join(map(str, self.pieces))
+
+    @property
+    def fullest(self) -> tuple[str | Slot, ...]:
+        """The pieces where each slot has a value."""
+        options = (one.options[0] if isinstance(one, Choice) else (one,) for one in self.pieces)
+        return tuple(piece for option in options for piece in option)
 
     def compiled(self, compiler: Compiler) -> "Words":
         """The function that writes the sentence."""
@@ -65,7 +97,7 @@ class Wording:
             unstated: list[str] = []
             for text, value, spell in pieces:
                 found = value(case, it)
-                if found is None or _out_of_sense(found):
+                if _says_nothing(found):
                     unstated.append(text)
                     told.append(NOT_STATED)
                 else:
@@ -74,25 +106,42 @@ class Wording:
 
         return words
 
-    def _piece(
-        self, piece: str | Slot, compiler: Compiler
-    ) -> tuple[str, Values, Callable[[Any], str]]:
+    def _piece(self, piece: Piece, compiler: Compiler) -> tuple[str, Values, Callable[[Any], str]]:
         """How the rule has it, the closure that yields it, and how it is spelled."""
         if isinstance(piece, str):
             return piece, lambda _case, _it: piece, str
+        if isinstance(piece, Choice):
+            return "", self._chosen(piece, compiler), str
         subject = compiler.subject(piece.value) if piece.value.type.subject else None
         spell = _as_in_a_plan if self.is_plan_line else _for_people
         title = subject.title if subject else None
         return piece.text, compiler.value(piece.value), title or spell
+
+    def _chosen(self, choice: Choice, compiler: Compiler) -> Values:
+        options = [[self._piece(one, compiler) for one in option] for option in choice.options]
+
+        def chosen(case: Any, it: Any) -> Phrase:
+            for option in options:
+                told = [(value(case, it), spell) for _, value, spell in option]
+                if not any(_says_nothing(value) for value, _ in told):
+                    return Phrase(
+                        *(
+                            value if isinstance(value, Quantity | Phrase) else spell(value)
+                            for value, spell in told
+                        )
+                    )
+            return Phrase()
+
+        return chosen
 
 
 # (case, instance, units of the line) -> the sentence, and the slots that had no value.
 Words = Callable[[Any, Any, Sequence[Quantity]], tuple[str, tuple[str, ...]]]
 
 
-def _out_of_sense(value: Any) -> bool:
+def _says_nothing(value: Any) -> bool:
     amount = value.base if isinstance(value, Quantity) else value
-    return isinstance(amount, float) and not math.isfinite(amount)
+    return amount is None or (isinstance(amount, float) and not math.isfinite(amount))
 
 
 def _in_units(value: Any, units: Sequence[Quantity], one_scale: bool) -> Any:

@@ -1,7 +1,7 @@
 """Conditions and sentences are typed: the tree of a text becomes a tree of names and kinds."""
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from functools import wraps
 from typing import Any, ParamSpec, TypeVar
 
@@ -23,7 +23,7 @@ from guardcone.condition.kinds import (
 )
 from guardcone.condition.rule_faults import Mistake, did_you_mean
 from guardcone.condition.scope import LITERALS, Scope, literal, resolve, resolve_domain, said
-from guardcone.condition.sentences import Slot, Wording
+from guardcone.condition.sentences import Choice, Piece, Slot, Wording
 
 __all__ = ["read_amount", "read_condition", "read_place", "read_slot", "read_wording"]
 
@@ -360,22 +360,39 @@ def _negate(no: Token | None, condition: typed.Condition) -> typed.Condition:
 
 
 _SLOT = re.compile(r"\{(?P<slot>[^{}]*)\}|(?P<stray>[{}])")
+_CHOICE = re.compile(r"\[([^\[\]]*\{[^\[\]]*)\]")
 
 
 @_or_mistake
 def read_wording(text: str, scope: Scope, is_plan_line: bool = False) -> Wording:
-    """The sentence that `text` spells, or what is wrong with it at characters of `text`."""
-    pieces: list[str | Slot] = []
+    """The sentence that `text` spells, or what is wrong with it at characters of `text`.
+
+    Brackets without a slot in them are plain text.
+    """
+    pieces: list[Piece] = []
     end = 0
-    for found in _SLOT.finditer(text):
-        pieces.append(text[end : found.start()])
-        end = found.end()
+    for found in _CHOICE.finditer(text):
+        pieces += _pieces(text, end, found.start(), scope)
+        end, start, options = found.end(), found.start(1), []
+        for option in found[1].split("|"):
+            options.append(tuple(_pieces(text, start, start + len(option), scope)))
+            start += len(option) + 1
+        pieces.append(Choice(tuple(options)))
+    return Wording((*pieces, *_pieces(text, end, len(text), scope)), is_plan_line)
+
+
+def _pieces(text: str, start: int, end: int, scope: Scope) -> Iterator[str | Slot]:
+    """The plain text and the slots from one character of `text` to another."""
+    for found in _SLOT.finditer(text, start, end):
+        if start < found.start():
+            yield text[start : found.start()]
+        start = found.end()
         if found["stray"]:
-            raise Mistake(found.start(), found.end(), "a slot opens with { and closes with }")
+            raise Mistake(found.start(), start, "a slot opens with { and closes with }")
         slot = read_slot(found["slot"], scope)
         if isinstance(slot, Mistake):
-            start = found.start("slot")
-            raise evolve(slot, start=slot.start + start, end=slot.end + start)
-        pieces.append(Slot(found["slot"].strip(), slot))
-    pieces.append(text[end:])
-    return Wording(tuple(piece for piece in pieces if piece), is_plan_line)
+            at = found.start("slot")
+            raise evolve(slot, start=slot.start + at, end=slot.end + at)
+        yield Slot(found["slot"].strip(), slot)
+    if start < end:
+        yield text[start:end]

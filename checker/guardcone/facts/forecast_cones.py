@@ -14,12 +14,12 @@ from guardcone.condition.kinds import (
     TEMPERATURE_DIFFERENCE,
     TEXT,
 )
-from guardcone.condition.sentences import Phrase
 from guardcone.facts.case import Of, degrees, difference, percent
+from guardcone.facts.clay_and_glaze import listed
 from guardcone.facts.forecast import FORECAST
 from guardcone.facts.ranges import turned
 from guardcone.facts.witness import WITNESS_CONE, WitnessCone
-from guardcone.firing.cone_forecast import STANDING, ConeForecast, clock_words
+from guardcone.firing.cone_forecast import ConeForecast, clock_words
 from guardcone.firing.cones import kinetics_for
 from guardcone.firing.heatwork import piece_work
 from guardcone.firing.inverse import Kind
@@ -69,8 +69,12 @@ class _Fate:
     @property
     def position(self) -> str:
         """How far it bends, in words."""
-        words = clock_words(self.forecast.clock)
-        return words if words in ("standing", "down") else f"bent to {words}"
+        return _position(self.forecast.clock)
+
+
+def _position(clock: float) -> str:
+    words = clock_words(clock)
+    return words if words in ("standing", "down") else f"bent to {words}"
 
 
 def _sets(firing: PlannedFiring) -> Iterator[tuple[WitnessSet, Written[Cone]]]:
@@ -171,7 +175,9 @@ def _setting(firing: PlannedFiring, kind: Kind) -> Setting | None:
     return found if found and found.value is not None else None
 
 
+@FORECAST.of_part(TEMPERATURE)
 def _better_peak(firing: PlannedFiring) -> Temperature | None:
+    """A peak that puts the target down and not the guard."""
     setting = _setting(firing, "peak")
     if setting is None or setting.value is None:
         return None
@@ -179,42 +185,29 @@ def _better_peak(firing: PlannedFiring) -> Temperature | None:
     return Temperature.of(round(Temperature.of(setting.value, "C").amount(unit), 1), unit)
 
 
-def _better_hold(firing: PlannedFiring) -> Duration | None:
+@FORECAST.of_part(TEXT)
+def _better_hold(firing: PlannedFiring) -> str | None:
+    """A hold at the peak that does that, in minutes."""
     setting = _setting(firing, "hold")
     if setting is None or setting.value is None or setting.value <= 0:
         return None
-    return Duration.of(round(60 * setting.value), "min")
+    return str(Duration.of(round(60 * setting.value), "min"))
 
 
 @FORECAST.of_part(TEXT)
-def _what_reaches_target(firing: PlannedFiring) -> str:
-    """In words: the peak or hold that puts the target down and not the guard, if there is one."""
-    peak, hold = _better_peak(firing), _better_hold(firing)
-    if not peak and not hold:
-        return "no peak or hold of this schedule, within what the kiln is made for, does it"
-    first = ("make the peak ", peak) if peak else ()
-    between = (", or ",) if peak and hold else ()
-    second = (f"hold {hold} at ", Temperature.of(firing.peak, "C")) if hold else ()
-    return Phrase(*first, *between, *second, _guard_then(firing))
-
-
-def _guard_then(firing: PlannedFiring) -> str:
-    """What the guard does by such a setting: where two cones are close it leans."""
+def _guard_then(firing: PlannedFiring) -> str | None:
+    """How far the guard bends by that peak or hold, in words."""
     settings = (_setting(firing, "peak"), _setting(firing, "hold"))
     clocks = [one.guard_clock for one in settings if one and one.guard_clock is not None]
-    if not clocks:
-        return ""
-    if max(clocks) <= STANDING:
-        return "; the guard then still stands"
-    return f"; the guard then leans to about {clock_words(max(clocks))}"
+    return _position(max(clocks)) if clocks else None
 
 
 @FORECAST.of_part(TEXT)
 def _heated_by(firing: PlannedFiring) -> str:
-    """In words: the parts of the schedule that give the guard, or else the target, its heat."""
+    """Which parts of the schedule give the guard, or else the target, its heat."""
     fate = _weakest_guard(firing) or _latest_target(firing)
     if fate is None or fate.forecast.work <= 0.0:
-        return "the climb"
+        return "climb"
     law, held, cooled = fate.forecast.kinetics, 0.0, 0.0
     for piece, raw in zip(firing.curve.pieces, firing.curve.raw, strict=True):
         if piece.end == piece.start:
@@ -222,10 +215,7 @@ def _heated_by(firing: PlannedFiring) -> str:
         elif piece.end < piece.start:
             cooled += piece_work(raw, law.theta, law.log_a)
     least = usual("work_worth_a_word") * fate.forecast.work
-    holds, cools = held > least, cooled > least
-    if holds and cools:
-        return "climb, hold and slow cooling together"
-    return "climb and hold" if holds else "climb and slow cooling" if cools else "the climb"
+    return listed(["climb", *["hold"] * (held > least), *["slow cooling"] * (cooled > least)])
 
 
 @FORECAST.of_part(TEXT)

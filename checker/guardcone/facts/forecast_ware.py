@@ -4,8 +4,7 @@ from collections.abc import Callable, Iterable
 from math import ceil
 from typing import Any
 
-from guardcone.condition.kinds import DURATION, FLAG, PERCENTAGE, TEMPERATURE_DIFFERENCE, TEXT, one
-from guardcone.condition.sentences import Phrase
+from guardcone.condition.kinds import DURATION, FLAG, PERCENTAGE, TEMPERATURE_DIFFERENCE, one
 from guardcone.condition.vocabulary import Fact
 from guardcone.facts.case import Of, difference, hours, percent
 from guardcone.facts.clay_and_glaze import CLAY
@@ -39,23 +38,6 @@ def _is_flat(ware: Ware) -> bool:
     if any(form.value == "flat-form" for form in ware.form):
         return True
     return any(name in ware.name.value.lower() for name in _FLAT_NAMES)
-
-
-@FORECAST.fact(TEXT)
-def _refired_shape(of: Of[PlannedFiring]) -> str | None:
-    """The glaze-fired ware that is slowest to even out, with what makes it slow.
-
-    The flat ware by name, or else the thickest with its wall.
-    """
-    refired = [ware for ware in _wares(of) if ware.refired is not None]
-    flat = next((ware for ware in refired if _is_flat(ware)), None)
-    if flat is not None:
-        return f"the {flat.name.value}, which is flat ware"
-    thickest = max(refired, key=_wall, default=None)
-    if thickest is None:
-        return None
-    wall = (", with a wall of ", thickest.wall.value) if thickest.wall else ()
-    return Phrase(f"the {thickest.name.value}", *wall)
 
 
 def _drying_least(ware: Ware) -> float:

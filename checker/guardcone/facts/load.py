@@ -15,7 +15,6 @@ from guardcone.facts.clay_and_glaze import (
 )
 from guardcone.facts.ranges import nearest_cone, split
 from guardcone.facts.safety import read_line, vent_leads_fumes_off
-from guardcone.language.fillers import says_none
 from guardcone.language.grammar import words_of
 from guardcone.plan.load import Load
 from guardcone.span import Span, Written
@@ -84,31 +83,21 @@ LOAD.of_found(
 
 
 @LOAD.fact(TEXT)
-def _sharing(of: Of[Load]) -> str:
-    """What all ware could be fired to, or which ware could go together.
+def _common_range(of: Of[Load]) -> str | None:
+    """The cones that suit all ware."""
+    shared = of.case.suiting.of_load
+    return str(shared) if shared and shared.is_open else None
 
-    Which cone suits the load, or which ware could go together; empty where nothing is known.
-    """
-    suiting = of.case.suiting
-    shared = suiting.of_load
-    if shared is None:
-        return ""
-    if shared.coolest is None:
-        return f"All ware of this load may go to {shared.hottest} at most."
-    if shared.coolest <= shared.hottest:
-        return f"All ware of this load suits {shared}."
-    groups = split(suiting.ranges)
+
+@LOAD.fact(TEXT)
+def _loads_apart(of: Of[Load]) -> str | None:
+    """Where no cone suits all ware: which ware could go together, and to what."""
+    shared = of.case.suiting.of_load
+    groups = split(of.case.suiting.ranges) if shared and not shared.is_open else ()
     loads = [f"{listed(names)} at {found}" for names, found in groups if found.is_open]
     alone = [name for names, found in groups if not found.is_open for name in names]
-    told = ""
-    if alone:
-        told = f"No cone suits {listed(alone)}, for their own clay and glaze share none. "
-    if len(loads) > 1:
-        which = "The rest" if alone else "It"
-        told += f"{which} can be split into {len(loads)} loads: {'; '.join(loads)}."
-    elif alone and loads:
-        told += f"The rest can be fired together: {loads[0]}."
-    return told.strip()
+    apart = [*loads, f"{listed(alone)} at no cone"] if alone else loads
+    return "; ".join(apart) if loads else None
 
 
 @LOAD.fact(TEXT)
@@ -149,20 +138,6 @@ def _fuming(of: Of[Load]) -> Any:
     if not told:
         return None
     return Written(listed(told), min(places)) if places else listed(told)
-
-
-@LOAD.fact(TEXT)
-def _vent_said(of: Of[Load]) -> str:
-    """What the plan says of a vent that does not lead all fumes off."""
-    safety = of.case.plan.safety
-    vent = safety.vent if safety else None
-    if vent is None:
-        return "the plan names no vent"
-    if vent.words and says_none(vent.words.value) and not (vent.switched or vent.kind):
-        return "the plan names no vent"
-    if vent.switched and vent.switched.value != "on":
-        return "the vent is off" if vent.switched.value == "off" else "there is no vent"
-    return "the vent is not said to be on through firing and cooling"
 
 
 @LOAD.fact(FLAG)

@@ -137,18 +137,21 @@ def _meant_in_other_unit(of: Of[Segment]) -> str | None:
     return str(other) if fits and 2 * same > len(climbs) else None
 
 
+# In words, for in a sentence both would turn into the unit of the line.
 @SEGMENT.fact(TEXT)
-def _wrong_way_said(of: Of[Segment]) -> str | None:
-    """In words: where it ends, in °C and °F, and where the schedule is by then.
+def _from_in_other_unit(of: Of[Segment]) -> str | None:
+    """Where it begins, in °C where it ends in °F and the other way round."""
+    return _converted(of.it, of.case.firing.segment_start(of.it))
 
-    In the units that the plan has elsewhere, or the two numbers could not be compared.
-    """
-    if of.it.to is None or not of.case.firing.complete:
-        return None
-    to = of.it.to.value
-    usual_unit = _other_unit(to).unit
-    at = Temperature(of.case.firing.segment_start(of.it), usual_unit)
-    return f"{to} is {Temperature(to.base, usual_unit)}, and the schedule is at {at} by then"
+
+@SEGMENT.fact(TEXT)
+def _to_in_other_unit(of: Of[Segment]) -> str | None:
+    """Where it ends, likewise."""
+    return _converted(of.it, of.it.to.value.base) if of.it.to else None
+
+
+def _converted(segment: Segment, celsius: float) -> str | None:
+    return str(Temperature(celsius, _other_unit(segment.to.value).unit)) if segment.to else None
 
 
 _problem_flag("changes-nothing", "Yes if it ends where it begins.", "leg changes nothing")

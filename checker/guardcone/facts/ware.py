@@ -4,6 +4,7 @@ from guardcone.condition.kinds import CONE, FLAG, LENGTH, NUMBER, TEXT, many, on
 from guardcone.condition.sentences import Phrase
 from guardcone.condition.vocabulary import Fact
 from guardcone.facts.case import Of, PlanSubject
+from guardcone.facts.clay_and_glaze import listed
 from guardcone.facts.ranges import materials_of, nearest_cone, range_words, wears_glaze
 from guardcone.language.grammar import words_of
 from guardcone.outlook.planned import dampness_of
@@ -109,17 +110,15 @@ def _ranges(ware: Ware) -> str:
 
 
 @WARE.fact(TEXT)
-def _never_reached(of: Of[Ware]) -> str:
-    """A sentence on what of it this firing is too cool for; empty if there is none."""
+def _never_reached(of: Of[Ware]) -> str | None:
+    """Those of its clay and glazes for whose range this firing is too cool."""
     aim = of.case.suiting.aim
     if aim is None:
-        return ""
+        return None
     cone, short = nearest_cone(aim.value), []
     for thing in materials_of(of.it):
         found = of.case.suiting.range_of(thing)
         coolest = found.coolest if found else None
         if coolest and coolest.comparable(cone) and cone < coolest:
             short.append(thing.name.value)
-    if not short:
-        return ""
-    return Phrase(" A firing to ", aim.value, f" never reaches the range of {' and '.join(short)}.")
+    return listed(short) if short else None

@@ -109,19 +109,28 @@ def _burning_watched(of: Of[Safety]) -> Any:
 
 
 @SAFETY.fact(TEXT)
-def _alone(of: Of[Safety]) -> Any:
-    """When nobody is there before the last watch, in words."""
+def _alone_from(of: Of[Safety]) -> Any:
+    """From when on nobody is there before the last watch, where its times tell."""
     gap = _early_gap(of)
-    if gap is None:
-        return None
-    firing = _watching(of).firing
-    first, last = firing.clock(gap.begins), firing.clock(gap.ends if gap.ends < inf else None)
-    if not _watching(of).known or first is None:
-        return "for part of the firing, or its times do not tell"
-    if last is None:
-        return f"at {first:%H:%M}, when it is lit"
-    form = "%H:%M" if gap.ends < DAY else "%Y-%m-%d %H:%M"
-    return f"from {first:{form}} to {last:{form}}"
+    return _by_clock(_watching(of), gap.begins, gap.ends) if gap else None
+
+
+@SAFETY.fact(TEXT)
+def _alone_until(of: Of[Safety]) -> Any:
+    """Until when; missing where only that nobody is there at lighting is known."""
+    gap = _early_gap(of)
+    return _by_clock(_watching(of), gap.ends, gap.ends) if gap and gap.ends < inf else None
+
+
+def _by_clock(watching: Watching, hour: float, ends: float) -> str | None:
+    return _clock_text(watching.firing, hour, ends) if watching.known else None
+
+
+def _clock_text(firing: PlannedFiring, hour: float, ends: float) -> str | None:
+    """The hour by the clock, with its day where what `ends` then lasts over a day."""
+    moment = firing.clock(hour)
+    form = "%Y-%m-%d %H:%M" if DAY <= ends < inf else "%H:%M"
+    return f"{moment:{form}}" if moment else None
 
 
 @SAFETY.fact(FLAG)
@@ -152,36 +161,41 @@ def _watch_day_decides(of: Of[Safety]) -> Any:
 
 
 @SAFETY.fact(TEXT)
-def _last_watch(of: Of[Safety]) -> Any:
-    """How the last watch falls short: the time it ends, or begins after the firing."""
+def _last_watch_begins(of: Of[Safety]) -> Any:
+    """When the last watch begins, where that is after the firing."""
     watching = _watching(of)
-    if not watching.watches:
+    last = watching.watches[-1] if watching.watches else None
+    begins = watching.begins(last) if last else None
+    if last is None or watching.ends is None or begins is None or begins <= watching.ends:
         return None
-    last = watching.watches[-1]
-    begins = watching.begins(last)
-    if watching.ends is not None and begins is not None and begins > watching.ends:
-        said = last.from_time or last.from_temperature
-        if said:
-            told = said.value if last.from_temperature else _time(last.from_date, last.from_time)
-            return Written(f"begins at {told}", said.span)
-    if last.to_time is None:
+    if last.from_temperature:
+        return Written(str(last.from_temperature.value), last.from_temperature.span)
+    time = last.from_time
+    return Written(_time(last.from_date, time), time.span) if time else None
+
+
+@SAFETY.fact(TEXT)
+def _last_watch_ends(of: Of[Safety]) -> Any:
+    """The time of day at which the last watch ends."""
+    last = next(reversed(_watching(of).watches), None)
+    if last is None or last.to_time is None:
         return None
-    return Written(f"ends at {_time(last.to_date, last.to_time)}", last.to_time.span)
+    return Written(_time(last.to_date, last.to_time), last.to_time.span)
 
 
 @SAFETY.fact(TEXT)
 def _firing_ends(of: Of[Safety]) -> Any:
-    """The time at which the kiln needs no more power.
+    """When the kiln needs no more power."""
+    firing = of.case.firing
+    hour = firing.powered_hours
+    return _clock_text(firing, hour, hour) if firing.fired else None
 
-    When the kiln needs no more power; of a faulty schedule the lines above the faulty one.
-    """
-    firing, beginning = of.case.firing, of.case.beginning
-    if firing.fired:
-        ends = firing.clock(firing.powered_hours)
-        day = "%Y-%m-%d %H:%M" if firing.powered_hours > DAY else "%H:%M"
-        return f"{ends:{day}}" if ends else None
-    still_on = beginning.clock(beginning.curve.end_hour) if beginning else None
-    return f"{still_on:%H:%M}, or later" if still_on else None
+
+@SAFETY.fact(TEXT)
+def _fires_on_past(of: Of[Safety]) -> Any:
+    """Until when it fires at least, by the lines above one that can't be read."""
+    beginning = None if of.case.firing.fired else of.case.beginning
+    return _clock_text(beginning, beginning.curve.end_hour, 0.0) if beginning else None
 
 
 @SAFETY.of_part(FLAG)

@@ -77,7 +77,7 @@ def _level(level: Level) -> Iterator[str]:
     yield f"**{name}** when `{level.condition_text}`. {_sentence(level.finding)}"
     yield f"**What to do.** {_sentence(level.repair.say)}"
     if level.repair.write:
-        yield f"A line that mends it: {_code(''.join(_slots(level.repair.write)))}"
+        yield f"A line that mends it: {_code(str(level.repair.write))}"
     if level.accept_when:
         yield f"**When to accept it.** {_paragraphs(level.accept_when)}"
 
@@ -123,14 +123,10 @@ def _cell(text: str) -> str:
     return " ".join(plain.split()).replace("|", "\\|")
 
 
-def _slots(wording: Wording) -> list[str]:
-    """The pieces of a sentence, its slots in braces as the rule has them."""
-    return [one if isinstance(one, str) else f"{{{one.text}}}" for one in wording.pieces]
-
-
 def _sentence(wording: Wording) -> str:
-    pairs = zip(wording.pieces, _slots(wording), strict=True)
-    return "".join(_plain(text) if piece is text else f"`{text}`" for piece, text in pairs)
+    return "".join(
+        _plain(piece) if isinstance(piece, str) else f"`{piece}`" for piece in wording.pieces
+    )
 
 
 def _paragraphs(text: str) -> str:

@@ -186,7 +186,7 @@ def _plainly(sentence: Wording, book: RuleBook) -> str:
     Those stand in pointed brackets: <wall of ware>.
     """
     return "".join(
-        piece if isinstance(piece, str) else _slot(piece, book) for piece in sentence.pieces
+        piece if isinstance(piece, str) else _slot(piece, book) for piece in sentence.fullest
     )
 
 
