@@ -1,7 +1,11 @@
 """Food, lead and cadmium are found in passing words, and not where they are denied."""
 
+import csv
+from pathlib import Path
+
 import pytest
 
+from guardcone.documents import document_path
 from guardcone.facts.claims import food_claim, lead_or_cadmium
 
 FOOD = (
@@ -65,3 +69,20 @@ def test_lead_and_cadmium_are_found(text: str) -> None:
 def test_other_leads_are_none(text: str) -> None:
     """Who leads, a cable, or words that there is none."""
     assert not lead_or_cadmium(text, 1)
+
+
+def test_every_meaning_is_asked() -> None:
+    """No row of the table stands there for nothing: the code asks it by its name."""
+    code = Path(__file__).parents[2] / "checker" / "guardcone"
+    asked = "".join(file.read_text(encoding="utf-8") for file in code.rglob("*.py"))
+    with document_path("grammar", "meanings.csv").open(encoding="utf-8", newline="") as file:
+        names = [row["name"] for row in csv.DictReader(file)]
+
+    # `no glove` and `glove word` are made from `glove`, and so of a lens.
+    made = {
+        f"{no}{what}{word}"
+        for what in ("lens", "glove")
+        for no, word in (("no ", ""), ("", " word"))
+    }
+    assert [name for name in names if f'"{name}"' not in asked and name not in made] == []
+    assert len(set(names)) == len(names)

@@ -2,7 +2,7 @@
 
 import pytest
 
-from guardcone.language.fillers import (
+from guardcone.language.meanings import (
     is_not_there,
     is_one_of,
     is_place_holder,

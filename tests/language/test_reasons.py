@@ -2,7 +2,7 @@
 
 import pytest
 
-from guardcone.language.fillers import says_nobody, says_none, says_nothing
+from guardcone.language.meanings import says_nobody, says_none, says_nothing
 
 FILLERS = (
     "todo",

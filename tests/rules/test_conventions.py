@@ -10,8 +10,8 @@ from the_book import BOOK, run
 from guardcone.condition.sentences import Wording
 from guardcone.documents import document_path, document_text
 from guardcone.language import split_lines
-from guardcone.language.fillers import is_to_fill_in, still_to_fill_in
 from guardcone.language.grammar import SECTIONS, plan_grammar
+from guardcone.language.meanings import is_to_fill_in, still_to_fill_in
 from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.library import RULE_FILES, rule_files
 from guardcone.rulebook.rule import Rule, bibliography

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from attrs import evolve, frozen
 
 from guardcone.checking.run import Finding
-from guardcone.language.fillers import is_one_of, is_same_person, names_nobody, says_nothing
+from guardcone.language.meanings import is_one_of, is_same_person, names_nobody, says_nothing
 from guardcone.language.nearest import nearest
 from guardcone.plan.plan import Accept, Plan
 from guardcone.plan.witness import Reading, WitnessSet

@@ -3,7 +3,6 @@
 What both have is asked of a `material`, which is a clay or a glaze, and of a clay or glaze itself.
 """
 
-import re
 from collections.abc import Iterable
 from typing import Any
 
@@ -32,6 +31,7 @@ from guardcone.facts.ranges import (
     turned_range,
 )
 from guardcone.language.grammar import words_of
+from guardcone.language.meanings import pattern_for
 from guardcone.plan.load import Clay, Glaze, Load, Ware
 from guardcone.span import Span, Written
 from guardcone.values import Cone, Temperature
@@ -298,15 +298,11 @@ def listed(told: list[str]) -> str:
     return told[0] if len(told) == 1 else f"{', '.join(told[:-1])} and {told[-1]}"
 
 
-_LUSTRE_WORDS = re.compile(r"\b(lustres?|lusters?|decals?|enamels?)\b", re.IGNORECASE)
-_METAL_WORDS = re.compile(r"\b(" + "|".join(_METALS) + r"|chrome)\b", re.IGNORECASE)
-
-
 def metal_in_name(thing: Clay | Glaze) -> Written[str] | None:
     """The metal that the name itself tells, as in "Manganese gold"."""
     name = thing.name.value
-    for found in _METAL_WORDS.finditer(name):
-        metal = found[0].casefold()
+    for found in pattern_for("metal in a name").finditer(name.casefold()):
+        metal = found[0]
         if metal not in ("lead", "cadmium") or lead_or_cadmium(name, 1) is not None:
             return Written(metal, thing.name.span)
     return None
@@ -315,7 +311,7 @@ def metal_in_name(thing: Clay | Glaze) -> Written[str] | None:
 def is_lustre(glaze: Clay | Glaze) -> bool:
     """True for lustre, decals and enamels, said or told by the name: they smoke."""
     said = isinstance(glaze, Glaze) and glaze.kind is not None and glaze.kind.value == "overglaze"
-    return said or bool(_LUSTRE_WORDS.search(glaze.name.value))
+    return said or bool(pattern_for("lustre").search(glaze.name.value.casefold()))
 
 
 # -- what one of them has ----------------------------------------------------------------------

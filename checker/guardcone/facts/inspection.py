@@ -1,6 +1,5 @@
 """What heats the kiln, and who inspected what feeds it."""
 
-import re
 from calendar import monthrange
 from collections.abc import Callable
 from datetime import date
@@ -11,6 +10,7 @@ from guardcone.condition.vocabulary import UNREADABLE, Fact
 from guardcone.facts.case import Of
 from guardcone.facts.safety import SAFETY
 from guardcone.language.grammar import words_of
+from guardcone.language.meanings import pattern_for
 from guardcone.language.tokens import CalendarMonth
 from guardcone.plan.safety import Safety
 from guardcone.span import Written
@@ -41,32 +41,21 @@ def _may_be_heated(name: str, said: str, fuels: frozenset[str]) -> Fact:
     return Fact(name, FLAG, f"Yes if the kiln {said}, or the plan does not say what heats it.", get)
 
 
-_ELECTRICIAN = re.compile(r"\belectrician\b")
-_GAS_FITTER = re.compile(
-    r"\bgas[ -](fitter|engineer|technician|installer)\b"
-    r"|\b(licen[sc]ed|registered|certified) (gas )?(fitter|plumber|engineer|technician|installer)\b"
-)
-_NO_LICENCE = re.compile(
-    r"\b(not?|never|un-?licen[sc]ed|unregistered|without|former|retired|ex|apprentice|trainee"
-    r"|student|hobby|would-be|future)\b"
-)
-
-
-def _is_of_trade(inspection: Any, trade: re.Pattern[str]) -> bool:
+def _is_of_trade(inspection: Any, trade: str) -> bool:
     told = inspection.by.value.casefold() if inspection.by else ""
-    return bool(trade.search(told)) and not _NO_LICENCE.search(told)
+    return bool(pattern_for(trade).search(told)) and not pattern_for("no licence").search(told)
 
 
 @SAFETY.of_line("electrics", FLAG)
 def _inspected_by_electrician(inspection: Any) -> bool:
     """Yes if a licensed electrician inspected them."""
-    return bool(inspection.by_electrician) or _is_of_trade(inspection, _ELECTRICIAN)
+    return bool(inspection.by_electrician) or _is_of_trade(inspection, "electrician")
 
 
 @SAFETY.of_line("gas_line", FLAG)
 def _inspected_by_gas_fitter(inspection: Any) -> bool:
     """Yes if a licensed gas fitter inspected it."""
-    return bool(inspection.by_gas_fitter) or _is_of_trade(inspection, _GAS_FITTER)
+    return bool(inspection.by_gas_fitter) or _is_of_trade(inspection, "gas fitter")
 
 
 def _first_day(inspection: Any) -> Any:

@@ -18,8 +18,8 @@ from guardcone.facts.claims import (
 )
 from guardcone.firing.cones import kinetics_for
 from guardcone.firing.tables import table
-from guardcone.language.fillers import is_to_fill_in, says_none
 from guardcone.language.grammar import words_of
+from guardcone.language.meanings import is_to_fill_in, says_none
 from guardcone.plan.safety import CutOff, Eyes, Safety, Vent
 from guardcone.span import Written
 

@@ -11,7 +11,7 @@ from math import inf
 from attrs import define, frozen
 
 from guardcone.firing.tables import usual
-from guardcone.language.fillers import is_not_there, is_place_holder, is_thing, says_nobody
+from guardcone.language.meanings import is_not_there, is_place_holder, is_thing, says_nobody
 from guardcone.outlook.planned import PlannedFiring
 from guardcone.plan.safety import Safety, Watch
 from guardcone.span import Written

@@ -18,7 +18,7 @@ from guardcone.facts.shifts import (
     kept_watches,
     watching_of,
 )
-from guardcone.language.fillers import names_nobody
+from guardcone.language.meanings import names_nobody
 from guardcone.outlook.planned import PlannedFiring
 from guardcone.plan.plan import target_of_set
 from guardcone.plan.safety import Safety

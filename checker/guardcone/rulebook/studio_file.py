@@ -7,7 +7,7 @@ from attrs import evolve
 
 from guardcone.condition.rule_faults import RuleFault, did_you_mean
 from guardcone.condition.typing import read_amount
-from guardcone.language.fillers import names_nobody, says_nothing
+from guardcone.language.meanings import names_nobody, says_nothing
 from guardcone.rulebook.book import Crossing, LimitChange, RuleBook, RuleChange
 from guardcone.rulebook.book_files import BookFile, read_book
 from guardcone.rulebook.kept_book import text_fault_pages
