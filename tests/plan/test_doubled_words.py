@@ -11,7 +11,7 @@ from guardcone.plan import read_plan
 GRAMMAR = plan_grammar()
 WORDS = {word for words in GRAMMAR.words.values() for word in words}
 # They may stand as often as one likes: each says something of its own.
-MANY = {"climb", "hold", "cool", "reduce", "watch", "note", "clay", "glaze", "ware"}
+MANY = {"climb", "hold", "cool", "step", "reduce", "watch", "note", "clay", "glaze", "ware"}
 MANY |= {"accept", "witness_extra", "witness_order", "witness_series"}
 LINES = [
     (section, rule)

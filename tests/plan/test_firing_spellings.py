@@ -8,6 +8,7 @@ from spellings import assert_fields, read, spelled
 
 from guardcone.facts.reading import clock_hour
 from guardcone.language.tokens import CalendarMonth
+from guardcone.plan.schedule import Segment
 from guardcone.values import ConeForm
 
 # -- schedule ----------------------------------------------------------------------------------
@@ -54,6 +55,37 @@ def test_a_segment(line: str, meaning: str) -> None:
     assert schedule is not None
     (segment,) = schedule.segments
     assert_fields(segment, meaning)
+
+
+STEPS = [
+    ("60 C/h to 95 C", ["climb 60 C/h to 95 C"]),
+    ("60C/h 95C 2h", ["climb 60 C/h to 95 C", "hold 2 h"]),
+    ("from 20 C | 60 C/h, 95 C, 30 min | 150 C/h, 1240 C | 100 C/h, 900 C, soak for 1 h",
+     ["climb 60 C/h to 95 C", "hold 30 min", "climb 150 C/h to 1240 C", "cool 100 C/h to 900 C", "hold 1 h"]),
+    ("108 F/h to 203 F hold 10 min", ["climb 108 F/h to 203 F", "hold 10 min"]),
+    ("climb 150 C/h to 1240 C | 80 C/h to 1000 C", ["climb 150 C/h to 1240 C", "cool 80 C/h to 1000 C"]),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("lines", "meant"), STEPS)
+def test_a_line_of_a_table(lines: str, meant: list[str]) -> None:
+    """Rate, end and hold: a climb where it ends hotter than the line above, a cooling where cooler."""
+    schedule = read("schedule", lines.replace(" | ", "\n  ")).schedule
+    plainly = read("schedule", "\n  ".join(meant)).schedule
+    assert schedule is not None
+    assert plainly is not None
+
+    def said(segments: tuple[Segment, ...]) -> list[tuple[object, ...]]:
+        return [
+            (
+                one.number,
+                one.kind,
+                *(part and part.value for part in (one.pace, one.rate, one.duration, one.to)),
+            )
+            for one in segments
+        ]
+
+    assert said(schedule.segments) == said(plainly.segments)
 
 
 SCHEDULES = {

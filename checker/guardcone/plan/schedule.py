@@ -73,6 +73,26 @@ def _segment(facts: SectionFacts, statement: Statement) -> None:
     facts.add("segments", segment)
 
 
+def _step(facts: SectionFacts, statement: Statement) -> None:
+    """A line of a table: to where, how fast, and how long it stays there."""
+    part = statement.part
+    before: tuple[Segment, ...] = facts.fields.get("segments", ())
+    ends = [segment.to for segment in before if segment.to]
+    begins = facts.fields.get("begins")
+    above = ends[-1] if ends else begins
+    rate, to = part.value(Rate), part.value(Temperature, "destination")
+    assert rate is not None
+    assert to is not None
+    kind = "cool" if above and to.value.celsius < above.value.celsius else "climb"
+    pace = Written("rate", rate.span)
+    number, duration = len(before) + 1, part.value(Duration)
+    facts.add("segments", Segment(number, kind, statement.span, pace, rate, None, to))
+    if duration:
+        pace = Written("duration", duration.span)
+        hold = Segment(number + 1, "hold", statement.span, pace, None, duration)
+        facts.add("segments", hold)
+
+
 def _reduce(facts: SectionFacts, statement: Statement) -> None:
     start = statement.part.value(Temperature)
     assert start is not None
@@ -84,6 +104,7 @@ _LINES: Lines = {
     "begin": Temperature,
     "climb": _segment,
     "hold": _segment,
+    "step": _step,
     "cool": _segment,
     "open": Temperature,
     "reduce": _reduce,

@@ -108,6 +108,7 @@ _FIELDS = {
     "begin": ("begins",),
     "climb": ("segments",),
     "hold": ("segments",),
+    "step": ("segments",),
     "cool": ("segments",),
     "open": ("opens",),
     "reduce": ("reductions",),
