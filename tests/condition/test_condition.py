@@ -3,10 +3,10 @@
 import pytest
 from toy_kiln import SOUND, VOCABULARY, Part, ToyCase, read_toy, with_facts
 
-from guardcone.condition.compiling import Compiler
 from guardcone.condition.kinds import LENGTH, RATE, many
 from guardcone.condition.rule_faults import Mistake
 from guardcone.condition.scope import Scope
+from guardcone.condition.typed import Compiler
 from guardcone.condition.typing import read_condition
 from guardcone.condition.vocabulary import UNREADABLE, Fact, Vocabulary
 from guardcone.span import Written
@@ -45,7 +45,7 @@ def verdict(text, subject, number=0, case=None):
     concerns = VOCABULARY.subject(subject)
     condition = read_condition(text, Scope.of(VOCABULARY, LIMITS, concerns))
     assert not isinstance(condition, Mistake), str(condition)
-    test = Compiler(VOCABULARY, IN_FORCE).condition(condition)
+    test = Compiler(VOCABULARY, IN_FORCE).value(condition)
     instance = list(concerns.each(case))[number]
     return test(case, instance)
 
@@ -162,7 +162,7 @@ def test_every_comparative_points_the_way_it_says(fact):
     subject = _OWNER.get(fact, "segment")
     scope = Scope.of(VOCABULARY, LIMITS, VOCABULARY.subject(subject))
     same = read_condition(f"{fact} is {amount}", scope)
-    case = ToyCase({subject: [Part({fact: same.right.value})]})
+    case = ToyCase({subject: [Part({fact: same.operands[1].value})]})
 
     def holds(comparison):
         return verdict(f"{fact} is {comparison}", subject, case=case)
@@ -294,7 +294,7 @@ def test_a_crowd_of_ones_own_comes_before_all_of_that_name():
     damp, dry = Part({"state": "damp"}), Part({"state": "bisque"})
     one, other = Part({"ware": [damp]}), Part({"ware": [dry]})
     case = ToyCase({"ware": [damp, dry], "kiln": [one, other]})
-    test = Compiler(vocabulary, {}).condition(condition)
+    test = Compiler(vocabulary, {}).value(condition)
 
     assert test(case, one) is True
     assert test(case, other) is False

@@ -8,11 +8,11 @@ from hypothesis import strategies as st
 from toy_kiln import STATES, VOCABULARY, Part, ToyCase
 
 from guardcone.condition import typed
-from guardcone.condition.compiling import Compiler
 from guardcone.condition.kinds import QUANTITY_CLASS, Kind
 from guardcone.condition.rule_faults import Mistake
 from guardcone.condition.scope import Scope
 from guardcone.condition.sentences import Wording
+from guardcone.condition.typed import Compiler
 from guardcone.condition.typing import read_condition, read_slot, read_wording
 from guardcone.condition.vocabulary import UNREADABLE
 from guardcone.span import Span, Written
@@ -175,7 +175,7 @@ def asked(draw: Any) -> tuple[str, str, ToyCase]:
 def _test(subject: str, text: str) -> Any:
     condition = read_condition(text, scope_of(subject))
     assert not isinstance(condition, Mistake), f"{text}: {condition}"
-    return COMPILER.condition(condition)
+    return COMPILER.value(condition)
 
 
 @FEW
@@ -219,13 +219,14 @@ SCRAPS += ["witness set", "kiln", "{", "}", "every", "count", "steps", "from"]
 )
 def test_any_text_gives_a_condition_or_a_mistake_with_a_place(text: str, subject: str) -> None:
     """Whatever stands in a rule file is typed or answered at a place within it, never a crash."""
-    for read, right in ((read_condition, typed.Condition), (read_slot, (typed.Value,))):
+    for read, holds in ((read_condition, True), (read_slot, False)):
         result = read(text, scope_of(subject))
         if isinstance(result, Mistake):
             assert 0 <= result.start < result.end <= max(len(text), 1)
             assert result.message
         else:
-            assert isinstance(result, right)
+            assert isinstance(result, typed.Value)
+            assert (result.type.kind is Kind.FLAG) is holds
 
 
 @settings(max_examples=200)

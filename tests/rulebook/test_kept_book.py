@@ -31,7 +31,7 @@ def test_what_is_kept_is_what_the_documents_say(monkeypatch: pytest.MonkeyPatch)
 @pytest.mark.parametrize(
     "damaged",
     [
-        json.loads(json.dumps(MADE["rules"]).replace("Compare", "system")),
+        json.loads(json.dumps(MADE["rules"]).replace("Operation", "system")),
         json.loads(json.dumps(MADE["rules"]))[::-1],
         [["tuple", [7]]],
         [["FrozenSet"]],

@@ -17,7 +17,7 @@ from typing import Any
 from attrs import evolve, fields, frozen, has
 
 from guardcone.condition import typed
-from guardcone.condition.kinds import Type
+from guardcone.condition.kinds import FLAG, Type
 from guardcone.rulebook.rule import Level, Rule
 from guardcone.values import Cone, Quantity
 
@@ -25,7 +25,6 @@ __all__ = ["Mutant", "RuleMutant", "limits_in", "moved", "mutants", "rule_mutant
 
 _OPPOSITE = {">": "<=", "<=": ">", "<": ">=", ">=": "<"}
 _BOUNDARY = {">": ">=", ">=": ">", "<": "<=", "<=": "<"}
-_CLAIMS = (typed.WordIn, typed.Mentions, typed.Missing, typed.Flag)
 TEN_PERCENT = 0.1
 
 
@@ -34,7 +33,7 @@ class Mutant:
     """A condition that differs from the rule's in one thing, and what that is, in words."""
 
     what: str
-    condition: typed.Condition
+    condition: typed.Value
 
 
 @frozen
@@ -61,7 +60,7 @@ def rule_mutants(rule: Rule, limits: dict[str, Any]) -> Iterator[RuleMutant]:
             yield RuleMutant(f"{name}asked before the one above", turned)
 
 
-def mutants(condition: typed.Condition, limits: dict[str, Any]) -> tuple[Mutant, ...]:
+def mutants(condition: typed.Value, limits: dict[str, Any]) -> tuple[Mutant, ...]:
     """Every mutant of a condition, each once; `limits` gives the value in force of each limit."""
     found: dict[str, Mutant] = {}
     for what, changed in (*_variants(condition), *_moved_limits(condition, limits)):
@@ -107,6 +106,8 @@ def told(node: Any) -> str:
             return fact
         case typed.FactOf(owner=owner, fact=fact):
             return f"{fact} of {told(owner)}"
+        case typed.Operation(type=kind) if kind == FLAG:
+            return _claim_told(node)
         case typed.Operation(sign="steps", operands=(first, last)):
             return f"steps from {told(first)} to {told(last)}"
         case typed.Operation(sign=way, operands=(cone,)):
@@ -120,18 +121,16 @@ def told(node: Any) -> str:
 
 def _claim_told(node: Any) -> str:
     match node:
-        case typed.Compare(sign=sign, left=left, right=right):
-            return f"{told(left)} {'is' if sign == '=' else sign} {told(right)}"
-        case typed.WordIn(left=left, words=words):
+        case typed.Operation(sign="one of", operands=(left, typed.Constant(value=words))):
             return f"{told(left)} is {' or '.join(words)}"
-        case typed.Mentions(left=left, text=text):
-            return f'{told(left)} mentions "{text}"'
+        case typed.Operation(sign="mentions", operands=(left, text)):
+            return f'{told(left)} mentions "{told(text)}"'
+        case typed.Operation(sign="not", operands=(inner,)):
+            return f"not ({told(inner)})"
+        case typed.Operation(sign=sign, operands=(left, right)):
+            return f"{told(left)} {'is' if sign == '=' else sign} {told(right)}"
         case typed.Missing(value=value):
             return f"{told(value)} is missing"
-        case typed.Flag(value=value):
-            return told(value)
-        case typed.NotOf(inner=inner):
-            return f"not ({told(inner)})"
         case typed.AllOf(parts=parts):
             return " and ".join(f"({told(part)})" for part in parts)
         case typed.AnyOf(parts=parts):
@@ -147,11 +146,11 @@ def _children(node: Any) -> Iterator[tuple[Callable[[Any], Any], Any]]:
         return
     for one in fields(type(node)):
         part = getattr(node, one.name)
-        if isinstance(part, typed.Value | typed.Condition):
+        if isinstance(part, typed.Value):
             yield (lambda new, name=one.name: evolve(node, **{name: new})), part
         elif isinstance(part, tuple):
             for at, item in enumerate(part):
-                if isinstance(item, typed.Value | typed.Condition):
+                if isinstance(item, typed.Value):
                     yield (
                         (
                             lambda new, name=one.name, part=part, at=at: evolve(
@@ -170,27 +169,26 @@ def _variants(node: Any) -> Iterator[tuple[str, Any]]:
             yield what, put(changed)
 
 
-def _own_variants(node: Any) -> Iterator[tuple[str, Any]]:
-    if isinstance(node, typed.Compare) and node.sign == "=":
-        yield f"{told(node)}: denied", typed.NotOf(node)
-    elif isinstance(node, typed.Compare):
-        for signs in (_OPPOSITE, _BOUNDARY):
-            changed = evolve(node, sign=signs[node.sign])
-            yield f"{told(node)}: {node.sign} becomes {changed.sign}", changed
-    elif isinstance(node, _CLAIMS):
-        yield f"{told(node)}: denied", typed.NotOf(node)
-    if isinstance(node, typed.NotOf):
-        yield f"{told(node)}: not taken away", node.inner
-    elif isinstance(node, typed.AllOf | typed.AnyOf):
-        for at, part in enumerate(node.parts):
-            others = (*node.parts[:at], *node.parts[at + 1 :])
-            rest = others[0] if len(others) == 1 else evolve(node, parts=others)
-            word = "and" if isinstance(node, typed.AllOf) else "or"
-            yield f"{word} {told(part)}: dropped", rest
-    elif isinstance(node, typed.WordIn):
-        for word in node.words:
-            kept = tuple(other for other in node.words if other != word)
-            yield f"{told(node)}: {word} dropped", evolve(node, words=kept)
+def _own_variants(node: typed.Value) -> Iterator[tuple[str, Any]]:
+    match node:
+        case typed.Operation(sign=sign) if sign in _OPPOSITE:
+            for signs in (_OPPOSITE, _BOUNDARY):
+                yield f"{told(node)}: {sign} becomes {signs[sign]}", evolve(node, sign=signs[sign])
+        case typed.Operation(sign="not", operands=(inner,)):
+            yield f"{told(node)}: not taken away", inner
+        case typed.AllOf(parts=parts) | typed.AnyOf(parts=parts):
+            for at, part in enumerate(parts):
+                others = (*parts[:at], *parts[at + 1 :])
+                rest = others[0] if len(others) == 1 else evolve(node, parts=others)
+                word = "and" if isinstance(node, typed.AllOf) else "or"
+                yield f"{word} {told(part)}: dropped", rest
+        case typed.Value(type=kind) if kind == FLAG and not isinstance(node, typed.Quantified):
+            yield f"{told(node)}: denied", typed.denied(node)
+    match node:
+        case typed.Operation(sign="one of", operands=(left, typed.Constant(value=words) as chosen)):
+            for word in words:
+                kept = evolve(chosen, value=tuple(other for other in words if other != word))
+                yield f"{told(node)}: {word} dropped", evolve(node, operands=(left, kept))
 
 
 def _moved_limits(condition: Any, limits: dict[str, Any]) -> Iterator[tuple[str, Any]]:
@@ -213,8 +211,11 @@ def _with(node: Any, name: str, value: Any) -> Any:
 
 def _without_double_not(node: Any) -> Any:
     """The tree in which nothing is denied twice, so that no mutant is counted twice."""
-    if isinstance(node, typed.NotOf) and isinstance(node.inner, typed.NotOf):
-        return _without_double_not(node.inner.inner)
+    match node:
+        case typed.Operation(
+            sign="not", operands=(typed.Operation(sign="not", operands=(inner,)),)
+        ):
+            return _without_double_not(inner)
     changed = node
     for at, (_, child) in enumerate(_children(node)):
         put, _ = tuple(_children(changed))[at]

@@ -36,7 +36,7 @@ from guardcone.checking import Finding, Outcome, check
 from guardcone.checking.accepts import apply_accepts
 from guardcone.checking.examples import run_example
 from guardcone.checking.plans import check_plan
-from guardcone.condition.compiling import Compiler, Test
+from guardcone.condition.typed import Closure, Compiler
 from guardcone.condition.vocabulary import UNREADABLE
 from guardcone.facts import PlanCase
 from guardcone.language import SourceText, split_lines
@@ -140,14 +140,14 @@ def _levels(levels: tuple[Level, ...], text: str, rule: Rule) -> tuple[str, ...]
     )
 
 
-_TESTS: dict[int, tuple[Level, Test]] = {}
+_TESTS: dict[int, tuple[Level, Closure]] = {}
 
 
-def _test(level: Level) -> Test:
+def _test(level: Level) -> Closure:
     """The closure of a level's condition, compiled once while the level is there."""
     found = _TESTS.get(id(level))
     if found is None:
-        found = _TESTS[id(level)] = (level, COMPILER.condition(level.condition))
+        found = _TESTS[id(level)] = (level, COMPILER.value(level.condition))
     return found[1]
 
 

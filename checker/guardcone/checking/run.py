@@ -8,10 +8,10 @@ from typing import Any
 
 from attrs import frozen
 
-from guardcone.condition.compiling import without_place
 from guardcone.condition.kinds import Kind
+from guardcone.condition.typed import Value, without_place
 from guardcone.condition.vocabulary import UNREADABLE, Case, Subject, Vocabulary
-from guardcone.rulebook.book import CompiledLevel, CompiledRule, Pointer, RuleBook
+from guardcone.rulebook.book import CompiledLevel, CompiledRule, RuleBook
 from guardcone.rulebook.rule import Consequence, Rule, Where
 from guardcone.span import Span
 
@@ -223,28 +223,29 @@ def _level_of(
 
 
 def _finding(case: Case, fired: Fired, book: RuleBook) -> Finding:
-    level, instance, units_at = fired.level, fired.instance, book.vocabulary.units
+    level, instance, units_at = fired.level.level, fired.instance, book.vocabulary.units
+    compiler, repair, line = fired.level.compiler, level.repair, level.repair.write
     span = _place(case, fired)
-    near = span if level.write is None else _pointed(level.repair_at, case, instance) or span
-    text, unstated = level.finding(case, instance, units_at(instance, span))
+    near = _pointed(repair.places, case, fired) or span if line else span
     units = units_at(instance, near)
-    repair, unstated_too = level.say(case, instance, units)
+    text, unstated = level.finding.told(compiler, case, instance, units_at(instance, span))
+    say, unstated_too = repair.say.told(compiler, case, instance, units)
     line_repair = None
-    if level.write is not None:
-        line, unwritten = level.write(case, instance, units)
+    if line is not None:
+        written, unwritten = line.told(compiler, case, instance, units)
         unstated_too += unwritten
         # A line with a gap in it mends nothing; the sentence still says what to do.
         if not unwritten:
-            line_repair = LineRepair(line, level.level.repair.where, near)
+            line_repair = LineRepair(written, repair.where, near)
     return Finding(
         fired.rule.name,
-        level.consequence,
+        fired.level.consequence,
         span,
         text,
-        repair,
+        say,
         line_repair,
         unstated + unstated_too,
-        case=level.level.case,
+        case=level.case,
         levels=book.weights(fired.rule),
         unknown=fired.unknown,
     )
@@ -252,11 +253,11 @@ def _finding(case: Case, fired: Fired, book: RuleBook) -> Finding:
 
 def _place(case: Case, fired: Fired) -> Span:
     """Where a finding points."""
-    span = _pointed(fired.level.at, case, fired.instance)
+    span = _pointed(fired.level.level.at, case, fired)
     return span or fired.subject.place(fired.instance) or _TOP
 
 
-def _pointed(pointers: tuple[Pointer, ...], case: Case, instance: Any) -> Span | None:
+def _pointed(values: Iterable[Value], case: Case, fired: Fired) -> Span | None:
     """The place of the first fact that was written."""
-    found = (place(case, instance) for place in pointers)
+    found = (fired.level.compiler.place(value)(case, fired.instance) for value in values)
     return next((span for span in found if span is not None), None)

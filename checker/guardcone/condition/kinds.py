@@ -128,16 +128,11 @@ def many(subject: str) -> Type:
 
 
 QUANTITY_CLASS: dict[Kind, type[Quantity]] = {
-    Kind.TEMPERATURE: Temperature,
-    Kind.TEMPERATURE_DIFFERENCE: TemperatureDifference,
-    Kind.RATE: Rate,
-    Kind.DURATION: Duration,
-    Kind.LENGTH: Length,
-    Kind.VOLUME: Volume,
-    Kind.POWER: Power,
-    Kind.MASS: Mass,
-    Kind.ANGLE: Angle,
-    Kind.PERCENTAGE: Percentage,
+    Kind(quantity.kind): quantity
+    for quantity in (
+        *(Temperature, TemperatureDifference, Rate, Duration, Length),
+        *(Volume, Power, Mass, Angle, Percentage),
+    )
 }
 
 _ORDERED = frozenset({*QUANTITY_CLASS, Kind.CONE, Kind.NUMBER, Kind.DATE, Kind.MOMENT})
@@ -206,12 +201,43 @@ def operation(sign: str, *kinds: Kind) -> tuple[Kind, Callable[..., Any]] | None
             return Kind.NUMBER, _steps
         case "hotter" | "cooler", Kind.CONE:
             return Kind.CONE, partial(_next_cone, sign == "hotter")
+        case "not", Kind.FLAG:
+            return Kind.FLAG, operator.not_
+        case "one of", Kind.WORD, Kind.WORD:
+            return Kind.FLAG, lambda word, chosen: word in chosen
+        case "mentions", Kind.TEXT, Kind.TEXT:
+            return Kind.FLAG, lambda told, sought: sought.casefold() in told.casefold()
+        case _, Kind() as one, other if one is other and sign in _COMPARISONS:
+            return Kind.FLAG, _comparison(_COMPARISONS[sign], one)
     return None
 
 
+_COMPARISONS: dict[str, Callable[[Any, Any], bool]] = {
+    "=": operator.eq,
+    "<": operator.lt,
+    "<=": operator.le,
+    ">": operator.gt,
+    ">=": operator.ge,
+}
 _PLAINLY = {"+": operator.add, "-": operator.sub, "*": operator.mul}
 _MINUTE = Duration.unit_named("min")
 _MINUTES_AN_HOUR = 60.0
+
+
+def _comparison(
+    compare: Callable[[Any, Any], bool], kind: Kind
+) -> Callable[[Any, Any], bool | None]:
+    """The test of two values of one kind: cones by number, texts whatever their capitals."""
+    if kind is Kind.CONE:
+        return lambda one, other: (
+            compare(one.number, other.number) if one.comparable(other) else None
+        )
+    if kind is Kind.TEXT:
+        return lambda one, other: compare(one.casefold(), other.casefold())
+    if kind in QUANTITY_CLASS:
+        # The kinds of both are known to agree, so their amounts will do.
+        return lambda one, other: compare(one.base, other.base)
+    return compare
 
 
 def _ratio(one: Any, other: Any) -> Any:

@@ -12,11 +12,11 @@ from typing import Any, Self
 from attrs import frozen
 
 from guardcone.condition import typed
-from guardcone.condition.compiling import Compiler, Values
+from guardcone.condition.typed import Compiler
 from guardcone.values import Cone, Quantity
 from guardcone.values.amounts import scale_of
 
-__all__ = ["NOT_STATED", "Choice", "Phrase", "Piece", "Slot", "Wording", "Words"]
+__all__ = ["NOT_STATED", "Choice", "Phrase", "Piece", "Slot", "Wording"]
 
 
 class Phrase(str):
@@ -88,55 +88,37 @@ class Wording:
         options = (one.options[0] if isinstance(one, Choice) else (one,) for one in self.pieces)
         return tuple(piece for option in options for piece in option)
 
-    def compiled(self, compiler: Compiler) -> "Words":
-        """The function that writes the sentence."""
-        pieces = [self._piece(piece, compiler) for piece in self.pieces]
-
-        def words(case: Any, it: Any, units: Sequence[Quantity]) -> tuple[str, tuple[str, ...]]:
-            told: list[str] = []
-            unstated: list[str] = []
-            for text, value, spell in pieces:
-                found = value(case, it)
-                if _says_nothing(found):
-                    unstated.append(text)
-                    told.append(NOT_STATED)
-                else:
-                    told.append(spell(_in_units(found, units, not self.is_plan_line)))
-            return " ".join("".join(told).split()), tuple(unstated)
-
-        return words
-
-    def _piece(self, piece: Piece, compiler: Compiler) -> tuple[str, Values, Callable[[Any], str]]:
-        """How the rule has it, the closure that yields it, and how it is spelled."""
-        if isinstance(piece, str):
-            return piece, lambda _case, _it: piece, str
-        if isinstance(piece, Choice):
-            return "", self._chosen(piece, compiler), str
-        subject = compiler.subject(piece.value) if piece.value.type.subject else None
+    def told(
+        self, compiler: Compiler, case: Any, it: Any, units: Sequence[Quantity]
+    ) -> tuple[str, tuple[str, ...]]:
+        """The sentence about an instance, in the units of its line; and the slots without value."""
         spell = _as_in_a_plan if self.is_plan_line else _for_people
-        title = subject.title if subject else None
-        return piece.text, compiler.value(piece.value), title or spell
+        unstated: list[str] = []
 
-    def _chosen(self, choice: Choice, compiler: Compiler) -> Values:
-        options = [[self._piece(one, compiler) for one in option] for option in choice.options]
+        def value(piece: Piece) -> Any:
+            """What is told for a piece; None for a slot that has no value."""
+            if isinstance(piece, str):
+                return piece
+            if isinstance(piece, Choice):
+                options = (tuple(map(value, option)) for option in piece.options)
+                told = next((one for one in options if not any(part is None for part in one)), ())
+                return Phrase(
+                    *(one if isinstance(one, Quantity | Phrase) else spell(one) for one in told)
+                )
+            found = compiler.value(piece.value)(case, it)
+            if _says_nothing(found):
+                return None
+            title = compiler.subject(piece.value).title if piece.value.type.subject else None
+            return title(found) if title else found
 
-        def chosen(case: Any, it: Any) -> Phrase:
-            for option in options:
-                told = [(value(case, it), spell) for _, value, spell in option]
-                if not any(_says_nothing(value) for value, _ in told):
-                    return Phrase(
-                        *(
-                            value if isinstance(value, Quantity | Phrase) else spell(value)
-                            for value, spell in told
-                        )
-                    )
-            return Phrase()
+        def text(piece: Piece) -> str:
+            found = value(piece)
+            if isinstance(piece, Slot) and found is None:
+                unstated.append(piece.text)
+                return NOT_STATED
+            return spell(_in_units(found, units, not self.is_plan_line))
 
-        return chosen
-
-
-# (case, instance, units of the line) -> the sentence, and the slots that had no value.
-Words = Callable[[Any, Any, Sequence[Quantity]], tuple[str, tuple[str, ...]]]
+        return " ".join("".join(map(text, self.pieces)).split()), tuple(unstated)
 
 
 def _says_nothing(value: Any) -> bool:

@@ -1,34 +1,41 @@
-"""The parts of a condition once every name and kind is known.
+"""The parts of a condition once every name and kind is known, and the closures made of them.
 
-These trees hold no text and no places, so that a rule book can be compiled without its parser.
+These trees hold no text and no places, so that a rule book can be put in force without its parser.
+A condition is a value of the kind yes or no.
+
+Closures are made once, when a book is put in force; facts are their leaves. A closure takes the
+case and the instance in question. It gives None where nothing is known or stated; a condition gives
+True, False, or None for unknown, by Kleene's strong logic (S. C. Kleene, Introduction to
+Metamathematics, 1952, § 64).
 """
 
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
-from attrs import frozen
+from attrs import field, frozen
 
-from guardcone.condition.kinds import Type
+from guardcone.condition.kinds import FLAG, NUMBER, Type, operation
+from guardcone.condition.vocabulary import UNREADABLE, Subject, Vocabulary
+from guardcone.span import Span, Written
 
 __all__ = [
     "AllOf",
     "AnyOf",
-    "Compare",
-    "Condition",
+    "Closure",
+    "Compiler",
     "Constant",
     "Count",
     "EachOf",
     "FactOf",
-    "Flag",
     "It",
     "LimitOf",
-    "Mentions",
     "Missing",
-    "NotOf",
     "Operation",
     "Quantified",
     "Single",
     "Value",
-    "WordIn",
+    "denied",
+    "without_place",
 ]
 
 
@@ -41,7 +48,7 @@ class Value:
 
 @frozen
 class Constant(Value):
-    """A Quantity, Cone, float or str written in the rule."""
+    """A Quantity, Cone, float or str written in the rule, or several words of a fact."""
 
     value: Any
 
@@ -81,7 +88,9 @@ class Operation(Value):
     """What is computed of these values, as `kinds.operation` says.
 
     The sign is one of + - * /; `steps` for the whole cones from the first up to the last, negative
-    if the last is cooler; `hotter` or `cooler` for the next whole cone.
+    if the last is cooler; `hotter` or `cooler` for the next whole cone. Of a condition it is one of
+    = < <= > >=; `one of` for a word and those that are meant; `mentions` for a text and what it
+    contains; `not` for the opposite.
     """
 
     sign: str
@@ -89,84 +98,205 @@ class Operation(Value):
 
 
 @frozen
-class Condition:
-    """Something that holds, does not hold, or is unknown."""
-
-
-@frozen
 class Count(Value):
     """How many instances of `domain` there are."""
 
+    type: Type = field(default=NUMBER, init=False)
     domain: Value
 
 
 @frozen
-class Compare(Condition):
-    """`left sign right`, the sign one of = < <= > >=.
-
-    Cones are equal by number, texts whatever their capitals.
-    """
-
-    sign: str
-    left: Value
-    right: Value
-
-
-@frozen
-class WordIn(Condition):
-    """The word is one of these."""
-
-    left: Value
-    words: tuple[str, ...]
-
-
-@frozen
-class Mentions(Condition):
-    """The text contains this one, whatever its capitals."""
-
-    left: Value
-    text: str
-
-
-@frozen
-class Missing(Condition):
+class Missing(Value):
     """The fact is not stated, or the single subject is not in the plan."""
 
+    type: Type = field(default=FLAG, init=False)
     value: Value
 
 
 @frozen
-class Flag(Condition):
-    """A fact of the kind yes or no."""
-
-    value: Value
-
-
-@frozen
-class NotOf(Condition):
-    """The opposite; unknown stays unknown."""
-
-    inner: Condition
-
-
-@frozen
-class AllOf(Condition):
+class AllOf(Value):
     """Every part holds."""
 
-    parts: tuple[Condition, ...]
+    type: Type = field(default=FLAG, init=False)
+    parts: tuple[Value, ...]
 
 
 @frozen
-class AnyOf(Condition):
+class AnyOf(Value):
     """At least one part holds."""
 
-    parts: tuple[Condition, ...]
+    type: Type = field(default=FLAG, init=False)
+    parts: tuple[Value, ...]
 
 
 @frozen
-class Quantified(Condition):
+class Quantified(Value):
     """`word` is some or every; the condition is asked of each instance of `domain`."""
 
+    type: Type = field(default=FLAG, init=False)
     word: str
     domain: Value
-    condition: Condition
+    condition: Value
+
+
+def denied(condition: Value) -> Operation:
+    """The opposite; unknown stays unknown."""
+    return Operation(FLAG, "not", (condition,))
+
+
+Closure = Callable[[Any, Any], Any]
+
+
+class Compiler:
+    """Makes closures for one vocabulary with the limits that are in force, by name."""
+
+    def __init__(self, vocabulary: Vocabulary, limits: Mapping[str, Any]) -> None:
+        self._vocabulary = vocabulary
+        self._limits = limits
+
+    def value(self, node: Value) -> Closure:
+        """The closure that yields a value, None where it is missing or unknown."""
+        match node:
+            case Constant(value=constant):
+                return lambda _case, _it: constant
+            case LimitOf(name=name):
+                limit = self._limits[name]
+                return lambda _case, _it: limit
+            case Operation(sign=sign, operands=operands):
+                known = operation(sign, *(one.type.kind for one in operands))
+                if known is not None:
+                    return _of_stated(known[1], *map(self.value, operands))
+            case Count(domain=domain):
+                return _of_stated(_count, self._instances(domain))
+            case Missing(value=fact):
+                return self._missing(fact)
+            case AllOf(parts=parts) | AnyOf(parts=parts):
+                tests = tuple(map(self.value, parts))
+                decisive = isinstance(node, AnyOf)
+                return lambda case, it: _decided((test(case, it) for test in tests), decisive)
+            case Quantified():
+                return self._quantified(node)
+        raw = self._raw(node)
+
+        def value(case: Any, it: Any) -> Any:
+            found = without_place(raw(case, it))
+            return None if found is UNREADABLE else found
+
+        return value
+
+    def place(self, node: Value) -> Callable[[Any, Any], Span | None]:
+        """The closure that yields where a fact or subject was written, None where it was not."""
+        raw = self._raw(node)
+        subject = self.subject(node) if node.type.subject else None
+
+        def place(case: Any, it: Any) -> Span | None:
+            found = raw(case, it)
+            if found.__class__ is Written:
+                span = found.span
+                return span if isinstance(span, Span) else None
+            if subject is None or found is None or found is UNREADABLE:
+                return None
+            return subject.place(found)
+
+        return place
+
+    def subject(self, node: Value) -> Subject:
+        """The subject of a value of that kind."""
+        found = self._vocabulary.subject(node.type.subject)
+        if found is None:
+            raise LookupError(f"the vocabulary has no subject {node.type.subject!r}")
+        return found
+
+    def _raw(self, node: Value) -> Closure:
+        """The closure that yields a leaf as the vocabulary gives it: Written, UNREADABLE, None.
+
+        A fact of something missing is UNREADABLE, for nothing can be known of it.
+        """
+        match node:
+            case It():
+                return lambda _case, it: it
+            case Single():
+                each = self.subject(node).each
+                return lambda case, _it: next(iter(each(case)), None)
+            case FactOf(owner=owner, fact=name):
+                subject = self.subject(owner)
+                fact = subject.find(name)
+                if fact is None:
+                    raise LookupError(f"the vocabulary has no fact {name!r} of {subject.name}")
+                get = fact.get
+                if isinstance(owner, It):
+                    return lambda _case, it: get(it)
+                owned = self.value(owner)
+
+                def fact_of(case: Any, it: Any) -> Any:
+                    found = owned(case, it)
+                    return UNREADABLE if found is None else get(found)
+
+                return fact_of
+        raise TypeError(f"no such value: {node!r}")
+
+    def _missing(self, node: Value) -> Closure:
+        raw = self._raw(node)
+
+        def missing(case: Any, it: Any) -> bool | None:
+            found = without_place(raw(case, it))
+            return None if found is UNREADABLE else found is None
+
+        return missing
+
+    def _instances(self, node: Value) -> Callable[[Any, Any], Iterable[Any] | None]:
+        """The closure that yields the instances of a domain; None where they are not known."""
+        if isinstance(node, EachOf):
+            each = self.subject(node).each
+            return lambda case, _it: each(case)
+        return self.value(node)
+
+    def _quantified(self, node: Quantified) -> Closure:
+        domain, test = self._instances(node.domain), self.value(node.condition)
+        # `every` looks for one that fails, `some` for one that holds; either decides.
+        decisive = node.word == "some"
+
+        def quantified(case: Any, it: Any) -> bool | None:
+            instances = domain(case, it)
+            if instances is None:
+                return None
+            verdicts = (None if one is UNREADABLE else test(case, one) for one in instances)
+            return _decided(verdicts, decisive)
+
+        return quantified
+
+
+def without_place(found: Any) -> Any:
+    """What a fact gives, apart from where it was written."""
+    return found.value if found.__class__ is Written else found
+
+
+def _of_stated(function: Callable[..., Any], *values: Closure) -> Closure:
+    """What the function makes of these values; None where one of them is not known."""
+
+    def of_stated(case: Any, it: Any) -> Any:
+        known = []
+        for value in values:
+            found = value(case, it)
+            if found is None:
+                return None
+            known.append(found)
+        return function(*known)
+
+    return of_stated
+
+
+def _decided(verdicts: Iterable[bool | None], decisive: bool) -> bool | None:
+    """`decisive` at the first verdict that is that, else the opposite if all are known."""
+    outcome: bool | None = not decisive
+    for verdict in verdicts:
+        if verdict is decisive:
+            return decisive
+        if verdict is None:
+            outcome = None
+    return outcome
+
+
+def _count(instances: Iterable[Any]) -> float | None:
+    counted = tuple(instances)
+    return None if UNREADABLE in counted else float(len(counted))

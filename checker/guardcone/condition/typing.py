@@ -12,6 +12,7 @@ from guardcone.condition import typed
 from guardcone.condition.grammar import Part, bare_name, ends_of, parse_condition, wrong
 from guardcone.condition.kinds import (
     CONE,
+    FLAG,
     NUMBER,
     TEXT,
     Kind,
@@ -55,7 +56,7 @@ def _or_mistake(read: Callable[P, T]) -> Callable[P, T | Mistake]:
 
 
 @_or_mistake
-def read_condition(text: str, scope: Scope) -> typed.Condition:
+def read_condition(text: str, scope: Scope) -> typed.Value:
     """The typed condition that `text` spells, or what is wrong with it."""
     return _Typer(text, scope).condition(parse_condition(text))
 
@@ -122,14 +123,14 @@ class _Typer:
 
     # --- what holds or does not ---------------------------------------------------------------
 
-    def condition(self, part: Part) -> typed.Condition:
+    def condition(self, part: Part) -> typed.Value:
         """A typed condition; raises Mistake."""
         children = _children(part)
         match part.data:
             case "group":
                 return self.condition(children[0])
             case "negation":
-                return typed.NotOf(self.condition(children[0]))
+                return typed.denied(self.condition(children[0]))
             case "both":
                 return typed.AllOf(tuple(map(self.condition, children)))
             case "either":
@@ -140,7 +141,7 @@ class _Typer:
                 left, no, *words = children
                 value = self._of_kind(left, Kind.WORD, "not a word out of a list")
                 chosen = tuple(self._word(word, left, value) for word in words)
-                return _negate(no, typed.WordIn(value, chosen))
+                return _negate(no, _one_of(value, chosen))
             case "presence":
                 return self._presence(*children)
             case "mentions":
@@ -152,34 +153,32 @@ class _Typer:
                 condition = _Typer(self._text, within).condition(inner)
                 return typed.Quantified(str(word), domain, condition)
         hint = "compare it with something: ... is ..."
-        return typed.Flag(self._of_kind(part, Kind.FLAG, "which by itself says nothing", hint))
+        return self._of_kind(part, Kind.FLAG, "which by itself says nothing", hint)
 
-    def _either(self, parts: list[Part]) -> typed.Condition:
+    def _either(self, parts: list[Part]) -> typed.Value:
         """`a or b`; in `state is damp or dry` the last word is said of the state too."""
-        found: list[typed.Condition] = []
-        said_of: Part | None = None
+        found: list[typed.Value] = []
+        said_of: tuple[Any, ...] | None = None
         for part in parts:
             if part.data == "both":
                 message = "`and` and `or` together can be heard in two ways"
                 raise wrong(part, message, "put one of them in parentheses")
             name = bare_name(part)
-            last = found[-1] if found else None
-            claim = last.inner if isinstance(last, typed.NotOf) else last
-            if said_of is not None and name and isinstance(claim, typed.WordIn):
-                if name in claim.left.type.words:
+            if said_of is not None and name and (claim := _word_said(found[-1])):
+                (left_part, no), (left, chosen) = said_of, claim
+                if name in left.type.words:
                     if self._scope.inner.find(name) is not None:
-                        message = f"{name!r} is a fact and a word of `{self._source(said_of)}`"
+                        message = f"{name!r} is a fact and a word of `{self._source(left_part)}`"
                         raise wrong(part, message, "write is one of ..., ...")
-                    more = typed.WordIn(claim.left, (*claim.words, name))
-                    found[-1] = more if claim is last else typed.NotOf(more)
+                    found[-1] = _negate(no, _one_of(left, (*chosen, name)))
                     continue
                 if name not in self._scope.names():
-                    self._word(_children(part)[0], said_of, claim.left)
+                    self._word(_children(part)[0], left_part, left)
             found.append(self.condition(part))
-            said_of = _children(part)[0] if part.data == "compare" else None
+            said_of = tuple(_children(part)[:2]) if part.data == "compare" else None
         return found[0] if len(found) == 1 else typed.AnyOf(tuple(found))
 
-    def _compare(self, part: Part) -> typed.Condition:
+    def _compare(self, part: Part) -> typed.Value:
         left_part, no, order, right_part = _children(part)
         if order is None:
             word = self._word_claim(left_part, right_part)
@@ -192,7 +191,7 @@ class _Typer:
             if kind in (Kind.FLAG, Kind.SUBJECT):
                 message = f"{said(left.type)} cannot be compared with `is`"
                 raise wrong(part, message, "write the fact alone, or with not")
-            return _negate(no, typed.Compare("=", left, right))
+            return _negate(no, typed.Operation(FLAG, "=", (left, right)))
         sign, fits = comparative_fits(order.removesuffix(" than").removeprefix("at "), kind)
         if not ordered(kind):
             message = f"{self._is(left_part, left)}, which has no order"
@@ -200,9 +199,9 @@ class _Typer:
         if not fits:
             message = f"{said(left.type)} is never `{order}`"
             raise wrong(order, message, f"say {', '.join(comparatives_of(kind))}")
-        return _negate(no, typed.Compare(sign, left, right))
+        return _negate(no, typed.Operation(FLAG, sign, (left, right)))
 
-    def _word_claim(self, left_part: Part, right_part: Part) -> typed.WordIn | None:
+    def _word_claim(self, left_part: Part, right_part: Part) -> typed.Operation | None:
         """`state is dry`, where `dry` is no fact that could be meant."""
         name = bare_name(right_part)
         if name is None:
@@ -211,7 +210,7 @@ class _Typer:
         fact = self._scope.inner.find(name)
         if left.type.kind is not Kind.WORD or (fact and fact.type.kind is Kind.WORD):
             return None
-        return typed.WordIn(left, (self._word(_children(right_part)[0], left_part, left),))
+        return _one_of(left, (self._word(_children(right_part)[0], left_part, left),))
 
     def _word(self, word: Token, of: Part, left: typed.Value) -> str:
         known = left.type.words
@@ -220,7 +219,7 @@ class _Typer:
             raise wrong(word, f"`{self._source(of)}` is never {str(word)!r}", hint)
         return str(word)
 
-    def _presence(self, part: Part, no: Token | None, state: Token) -> typed.Condition:
+    def _presence(self, part: Part, no: Token | None, state: Token) -> typed.Value:
         name = bare_name(part)
         scope = self._scope
         subject = scope.vocabulary.subject(name or "")
@@ -235,14 +234,14 @@ class _Typer:
             message = f"`{self._source(part)}` may be many or none"
             raise wrong(part, message, f"write count of {self._source(part)} is 0")
         missing = typed.Missing(value)
-        return missing if (state == "missing") != (no is not None) else typed.NotOf(missing)
+        return missing if (state == "missing") != (no is not None) else typed.denied(missing)
 
-    def _mentions(self, part: Part) -> typed.Condition:
+    def _mentions(self, part: Part) -> typed.Value:
         left_part, quoted = _children(part)
         left = self._of_kind(left_part, Kind.TEXT, "not a text")
         if not quoted[1:-1].strip():
             raise wrong(part, "every text mentions nothing")
-        return typed.Mentions(left, quoted[1:-1])
+        return typed.Operation(FLAG, "mentions", (left, typed.Constant(TEXT, quoted[1:-1])))
 
     def _must_match(
         self, left_part: Part, left: typed.Value, right_part: Part, right: typed.Value
@@ -284,7 +283,7 @@ class _Typer:
                 cone = self._of_kind(part, Kind.CONE, "not a cone")
                 return typed.Operation(CONE, str(way), (cone,))
             case "count":
-                return typed.Count(NUMBER, resolve_domain(children[0], self._scope))
+                return typed.Count(resolve_domain(children[0], self._scope))
             case rule if rule in LITERALS:
                 return literal(part, expected)
             case rule if rule in _OPERATIONS:
@@ -355,8 +354,23 @@ def _wanted_left(sign: str, right: typed.Value, expected: Kind | None) -> Kind |
     return kind
 
 
-def _negate(no: Token | None, condition: typed.Condition) -> typed.Condition:
-    return condition if no is None else typed.NotOf(condition)
+def _negate(no: Token | None, condition: typed.Value) -> typed.Value:
+    return condition if no is None else typed.denied(condition)
+
+
+def _one_of(left: typed.Value, chosen: tuple[str, ...]) -> typed.Operation:
+    """The word is one of these."""
+    return typed.Operation(FLAG, "one of", (left, typed.Constant(left.type, chosen)))
+
+
+def _word_said(claim: typed.Value) -> tuple[typed.Value, tuple[str, ...]] | None:
+    """Of what the claim, or what it denies, says that it is one of some words, and which."""
+    match claim:
+        case typed.Operation(sign="not", operands=(inner,)):
+            return _word_said(inner)
+        case typed.Operation(sign="one of", operands=(left, typed.Constant(value=chosen))):
+            return left, chosen
+    return None
 
 
 _SLOT = re.compile(r"\{(?P<slot>[^{}]*)\}|(?P<stray>[{}])")

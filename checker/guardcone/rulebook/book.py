@@ -1,30 +1,24 @@
 """Rules and limits become one book in force, compiled."""
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
-from functools import cached_property
+from collections.abc import Iterable, Iterator, Mapping
 from itertools import combinations, product
 from typing import Any
 
 from attrs import evolve, field, frozen
 
 from guardcone.condition import typed
-from guardcone.condition.compiling import Compiler, Test
-from guardcone.condition.sentences import Words
+from guardcone.condition.typed import Closure, Compiler
 from guardcone.condition.vocabulary import Subject, Vocabulary
 from guardcone.rulebook.rule import Consequence, Level, Limit, Rule
-from guardcone.span import Span
 
 __all__ = [
     "CompiledLevel",
     "CompiledRule",
     "Crossing",
     "LimitChange",
-    "Pointer",
     "RuleBook",
     "RuleChange",
 ]
-
-Pointer = Callable[[Any, Any], Span | None]
 
 
 class Crossing(ValueError):
@@ -40,46 +34,17 @@ class Crossing(ValueError):
 
 @frozen
 class CompiledLevel:
-    """A level as closures. `test` takes a case and an instance; a pointer gives a fact's place.
+    """A level in force: its weight, and the closure that tests a case and an instance.
 
-    `consequence` is the weight in force. `built_in` is there for a danger of which a studio moved
-    a limit: the same level with the limits of the book. What is told is compiled if it is told.
+    `built_in` is there for a danger of which a studio moved a limit: the same level with the limits
+    of the book. What is told is compiled where it is told, by `compiler`.
     """
 
     level: Level
     consequence: Consequence
-    test: Test
-    _compiler: Compiler
+    test: Closure
+    compiler: Compiler
     built_in: "CompiledLevel | None" = None
-
-    @cached_property
-    def at(self) -> tuple[Pointer, ...]:
-        """Where the finding points, the first place that was written."""
-        return self._pointers(self.level.at)
-
-    @cached_property
-    def repair_at(self) -> tuple[Pointer, ...]:
-        """The line that a line to copy is put to, in the same way."""
-        return self._pointers(self.level.repair.places)
-
-    @cached_property
-    def finding(self) -> Words:
-        """What is found, in words."""
-        return self.level.finding.compiled(self._compiler)
-
-    @cached_property
-    def say(self) -> Words:
-        """What to do."""
-        return self.level.repair.say.compiled(self._compiler)
-
-    @cached_property
-    def write(self) -> Words | None:
-        """The line to copy, if there is one."""
-        line = self.level.repair.write
-        return line.compiled(self._compiler) if line else None
-
-    def _pointers(self, values: Iterable[typed.Value]) -> tuple[Pointer, ...]:
-        return tuple(map(self._compiler.place, values))
 
 
 @frozen
@@ -219,30 +184,27 @@ def _refuse_crossed_limits(book: RuleBook, moved: Iterable[str]) -> None:
         for worse, lighter in combinations(rule.levels, 2):
             if worse.consequence is lighter.consequence:
                 continue
-            for far, near in _only_apart(worse.condition, lighter.condition):
-                one, other = values[far.right.name], values[near.right.name]
-                if one < other if far.sign.startswith(">") else one > other:
-                    names = (near.right.name, far.right.name)
+            for sign, far, near in _only_apart(worse.condition, lighter.condition):
+                one, other = values[far], values[near]
+                if one < other if sign.startswith(">") else one > other:
+                    names = (near, far)
                     told = " and ".join(map(repr, names))
                     raise Crossing(f"the limits {told} of {rule.name!r} would cross", *names)
 
 
-def _only_apart(worse: typed.Condition, lighter: typed.Condition) -> Iterator[tuple[Any, Any]]:
-    """Comparisons with two limits that are all by which the worse condition is narrower."""
+def _only_apart(worse: typed.Value, lighter: typed.Value) -> Iterator[tuple[str, str, str]]:
+    """The sign and the two limits of comparisons by which alone the worse condition is narrower."""
     parts, others = (
         one.parts if isinstance(one, typed.AllOf) else (one,) for one in (worse, lighter)
     )
-    for far, near in product(parts, others):
-        if (
-            isinstance(far, typed.Compare)
-            and isinstance(near, typed.Compare)
-            and isinstance(far.right, typed.LimitOf)
-            and isinstance(near.right, typed.LimitOf)
-            and (far.left, far.sign) == (near.left, near.sign)
-            and far.right != near.right
-            and all(part in others for part in parts if part is not far)
-        ):
-            yield far, near
+    for pair in product(parts, others):
+        match pair:
+            case (
+                typed.Operation(sign=sign, operands=(left, typed.LimitOf(name=far))),
+                typed.Operation(sign=other_sign, operands=(other, typed.LimitOf(name=near))),
+            ) if (sign, left) == (other_sign, other) and far != near:
+                if all(part in others for part in parts if part is not pair[0]):
+                    yield sign, far, near
 
 
 def _compile(book: RuleBook) -> tuple[tuple[Subject, tuple[CompiledRule, ...]], ...]:
@@ -259,9 +221,9 @@ def _compile(book: RuleBook) -> tuple[tuple[Subject, tuple[CompiledRule, ...]], 
                 continue
             as_in_book = None
             if weight is Consequence.DANGER and not level.limits.isdisjoint(moved):
-                test = built_in.condition(level.condition)
+                test = built_in.value(level.condition)
                 as_in_book = CompiledLevel(level, weight, test, built_in)
-            test = compiler.condition(level.condition)
+            test = compiler.value(level.condition)
             levels.append(CompiledLevel(level, weight, test, compiler, as_in_book))
         if levels:
             groups.setdefault(rule.concerns, []).append(CompiledRule(rule, tuple(levels)))

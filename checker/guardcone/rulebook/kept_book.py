@@ -28,7 +28,7 @@ _CLASSES: dict[str, Any] = {
     name: one
     for module in (span, kinds, typed, sentences, amounts, cones, units, rule)
     for name, one in vars(module).items()
-    if isclass(one) and (has(one) or issubclass(one, Enum))
+    if isclass(one) and one.__module__ == module.__name__ and (has(one) or issubclass(one, Enum))
 } | {"tuple": lambda *parts: parts, "frozenset": lambda *parts: frozenset(parts)}
 
 

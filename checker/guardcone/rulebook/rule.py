@@ -223,7 +223,7 @@ class Level:
 
     consequence: Consequence
     case: str
-    condition: typed.Condition
+    condition: typed.Value
     condition_text: str
     at: tuple[typed.Value, ...]
     finding: Wording

@@ -194,7 +194,9 @@ class _RuleReader:
             if level is None:
                 continue
             if unless is not None:
-                level = evolve(level, condition=typed.AllOf((typed.NotOf(unless), level.condition)))
+                level = evolve(
+                    level, condition=typed.AllOf((typed.denied(unless), level.condition))
+                )
             yield level, (*own.texts("silences"), *self._record.texts("silences"))
 
     def _level(
