@@ -7,10 +7,10 @@ from plan_book import plan_book
 from syrupy.assertion import SnapshotAssertion
 
 from guardcone.commands import rules
-from guardcone.condition.rule_faults import RuleFault
 from guardcone.documents import document_path
 from guardcone.rulebook import studio_search
 from guardcone.rulebook.library import BrokenBook
+from guardcone.rulebook.rule import RuleFault
 from guardcone.span import Span
 
 STUDIO = """\

@@ -3,8 +3,8 @@
 import pytest
 from toy_kiln import SOUND, VOCABULARY, Part, ToyCase, read_toy, with_facts
 
+from guardcone.condition.grammar import Mistake
 from guardcone.condition.kinds import LENGTH, RATE, many
-from guardcone.condition.rule_faults import Mistake
 from guardcone.condition.scope import Scope
 from guardcone.condition.typed import Compiler
 from guardcone.condition.typing import read_condition

@@ -4,9 +4,8 @@ import pytest
 from syrupy.assertion import SnapshotAssertion
 from toy_kiln import VOCABULARY
 
-from guardcone.condition.grammar import reserved_words
+from guardcone.condition.grammar import Mistake, reserved_words
 from guardcone.condition.kinds import LENGTH, RATE
-from guardcone.condition.rule_faults import Mistake
 from guardcone.condition.scope import Scope
 from guardcone.condition.typing import read_condition, read_place, read_slot, read_wording
 

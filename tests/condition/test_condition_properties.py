@@ -8,8 +8,8 @@ from hypothesis import strategies as st
 from toy_kiln import STATES, VOCABULARY, Part, ToyCase
 
 from guardcone.condition import typed
+from guardcone.condition.grammar import Mistake
 from guardcone.condition.kinds import QUANTITY_CLASS, Kind
-from guardcone.condition.rule_faults import Mistake
 from guardcone.condition.scope import Scope
 from guardcone.condition.sentences import Wording
 from guardcone.condition.typed import Compiler

@@ -4,8 +4,8 @@ import pytest
 from syrupy.assertion import SnapshotAssertion
 from toy_kiln import VOCABULARY, with_facts
 
+from guardcone.condition.grammar import Mistake
 from guardcone.condition.kinds import NUMBER, TEXT, one, words
-from guardcone.condition.rule_faults import Mistake
 from guardcone.condition.scope import Scope
 from guardcone.condition.typing import read_condition
 from guardcone.condition.vocabulary import Fact, Subject, Vocabulary

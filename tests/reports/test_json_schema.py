@@ -14,12 +14,11 @@ from ruamel.yaml import YAML
 from guardcone.facts import VOCABULARY
 from guardcone.firing.tables import table
 from guardcone.reports.json_schema import as_text, rules_schema, studio_schema
+from guardcone.rulebook.book import StudioFaults
 from guardcone.rulebook.book_files import BookFile, read_book
 from guardcone.rulebook.example_file import EXAMPLE_KEYS
 from guardcone.rulebook.library import rule_files
-from guardcone.rulebook.limits import LIMIT_KEYS
-from guardcone.rulebook.rule_file import CASE_KEYS, REASON_KEYS, RULE_KEYS
-from guardcone.rulebook.studio import StudioFaults
+from guardcone.rulebook.rule_file import CASE_KEYS, LIMIT_KEYS, REASON_KEYS, RULE_KEYS
 from guardcone.rulebook.studio_file import CHANGE_KEYS, STUDIO_KEYS, read_studio
 
 BOOK = plan_book()

@@ -10,14 +10,12 @@ from plan_book import LEANING, plan_book
 from syrupy.assertion import SnapshotAssertion
 
 from guardcone.checking import Finding, check
-from guardcone.condition.rule_faults import RuleFault
 from guardcone.facts import PlanCase
 from guardcone.language import SourceText, split_lines
 from guardcone.rulebook import studio_search
-from guardcone.rulebook.book import RuleBook
+from guardcone.rulebook.book import RuleBook, Studio, StudioFaults
 from guardcone.rulebook.book_files import BookFile
-from guardcone.rulebook.rule import Consequence
-from guardcone.rulebook.studio import Studio, StudioFaults
+from guardcone.rulebook.rule import Consequence, RuleFault
 from guardcone.rulebook.studio_file import read_studio
 from guardcone.rulebook.studio_search import Studios, studio_for
 

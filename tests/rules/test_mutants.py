@@ -3,8 +3,8 @@
 import pytest
 from mutants import moved, mutants
 
+from guardcone.condition.grammar import Mistake
 from guardcone.condition.kinds import LENGTH, RATE
-from guardcone.condition.rule_faults import Mistake
 from guardcone.condition.scope import Scope
 from guardcone.condition.typing import read_condition
 from guardcone.facts import VOCABULARY

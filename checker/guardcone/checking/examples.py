@@ -8,14 +8,14 @@ from attrs import frozen
 
 from guardcone.checking.plans import check_plan
 from guardcone.checking.run import Finding, Outcome
-from guardcone.condition.rule_faults import RuleFault, did_you_mean
 from guardcone.language import SourceText, split_lines
+from guardcone.language.nearest import did_you_mean
 from guardcone.plan import read_plan
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.book_files import BookFile, read_book
 from guardcone.rulebook.example_plan import Spliced, Unspliceable, heading_of, splice
 from guardcone.rulebook.library import sound_plans
-from guardcone.rulebook.rule import Consequence, Example, Expected
+from guardcone.rulebook.rule import Consequence, Example, Expected, RuleFault
 from guardcone.span import Span
 
 __all__ = [

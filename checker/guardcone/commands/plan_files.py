@@ -9,13 +9,12 @@ from pathlib import Path
 from attrs import define, field
 
 from guardcone.commands.output import CannotWork, write_error
-from guardcone.condition.rule_faults import RuleFault
 from guardcone.language import SourceText, UnreadablePlan, load_source, split_lines
 from guardcone.language.source import decode
 from guardcone.reports.page import one_line
-from guardcone.rulebook.book import RuleBook
+from guardcone.rulebook.book import RuleBook, Studio, StudioFaults
 from guardcone.rulebook.library import BrokenBook
-from guardcone.rulebook.studio import Studio, StudioFaults
+from guardcone.rulebook.rule import RuleFault
 from guardcone.rulebook.studio_search import STUDIO_FILE, Studios
 
 __all__ = [

@@ -6,7 +6,6 @@ from pathlib import Path
 
 from guardcone.checking.examples import RuleTest, run_book, run_rule_files, try_rules
 from guardcone.commands.output import CannotWork, Output, write_error
-from guardcone.condition.rule_faults import RuleFault
 from guardcone.documents import document_path
 from guardcone.facts import VOCABULARY
 from guardcone.reports.json_schema import as_text, rules_schema, studio_schema
@@ -14,12 +13,11 @@ from guardcone.reports.page import one_line
 from guardcone.reports.reference_page import reference_page
 from guardcone.reports.rule_list import limit_list, rule_list, vocabulary_list
 from guardcone.reports.rule_page import faults_one_a_line, rule_test_report
-from guardcone.rulebook.book import RuleBook
+from guardcone.rulebook.book import RuleBook, StudioFaults
 from guardcone.rulebook.book_files import BookFile
 from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.library import BrokenBook, built_in_book
-from guardcone.rulebook.rule import Rule
-from guardcone.rulebook.studio import StudioFaults
+from guardcone.rulebook.rule import Rule, RuleFault
 from guardcone.rulebook.studio_search import STANDARD_INPUT, book_file, studio_for
 
 NAME = "rules"

@@ -3,13 +3,14 @@
 from functools import cache
 from typing import Any, cast
 
+from attrs import frozen
 from lark import Lark, Token, Transformer, Tree
 from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedToken
 
-from guardcone.condition.rule_faults import Mistake, did_you_mean
 from guardcone.documents import document_text
+from guardcone.language.nearest import did_you_mean
 
-__all__ = ["Part", "bare_name", "ends_of", "parse_condition", "reserved_words", "wrong"]
+__all__ = ["Mistake", "Part", "bare_name", "ends_of", "parse_condition", "reserved_words", "wrong"]
 
 # A part of a condition as written, named by its rule of the grammar.
 Part = Tree[Any]
@@ -17,6 +18,22 @@ Part = Tree[Any]
 # Deeper nesting than this is no condition that a person reads aloud; it also keeps every walk
 # through a condition far from Python's own limit.
 _DEEPEST = 40
+
+
+@frozen
+class Mistake(Exception):
+    """What is wrong with a condition, at characters `start` to `end` of its text (from 0).
+
+    Raised inside this room only; what leaves it is a value.
+    """
+
+    start: int
+    end: int
+    message: str
+    hint: str = ""
+
+    def __str__(self) -> str:
+        return f"{self.start}-{self.end}: {self.message}" + (f" ({self.hint})" if self.hint else "")
 
 
 class _Words(Transformer[Token, Any]):

@@ -7,10 +7,10 @@ from attrs import evolve, frozen
 from lark import Token
 
 from guardcone.condition import typed
-from guardcone.condition.grammar import Part, bare_name, reserved_words, wrong
+from guardcone.condition.grammar import Mistake, Part, bare_name, reserved_words, wrong
 from guardcone.condition.kinds import CONE, NUMBER, QUANTITY_CLASS, Kind, Type, one
-from guardcone.condition.rule_faults import Mistake, did_you_mean
 from guardcone.condition.vocabulary import Subject, Vocabulary
+from guardcone.language.nearest import did_you_mean
 from guardcone.values import (
     Cone,
     ConeNumber,

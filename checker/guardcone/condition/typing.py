@@ -9,7 +9,7 @@ from attrs import evolve
 from lark import Token
 
 from guardcone.condition import typed
-from guardcone.condition.grammar import Part, bare_name, ends_of, parse_condition, wrong
+from guardcone.condition.grammar import Mistake, Part, bare_name, ends_of, parse_condition, wrong
 from guardcone.condition.kinds import (
     CONE,
     FLAG,
@@ -22,9 +22,9 @@ from guardcone.condition.kinds import (
     operation,
     ordered,
 )
-from guardcone.condition.rule_faults import Mistake, did_you_mean
 from guardcone.condition.scope import LITERALS, Scope, literal, resolve, resolve_domain, said
 from guardcone.condition.sentences import Choice, Piece, Slot, Wording
+from guardcone.language.nearest import did_you_mean
 
 __all__ = ["read_amount", "read_condition", "read_place", "read_slot", "read_wording"]
 

@@ -8,7 +8,16 @@ from guardcone.language.line_parser import Misread
 from guardcone.language.scanner import trade_words
 from guardcone.language.source import OutOfSense
 
-__all__ = ["either", "in_order", "may_stand", "nearest", "quoted", "quoted_instead", "shown"]
+__all__ = [
+    "did_you_mean",
+    "either",
+    "in_order",
+    "may_stand",
+    "nearest",
+    "quoted",
+    "quoted_instead",
+    "shown",
+]
 
 
 # A longer text is no slip of one word, and comparing it with every word would take its time.
@@ -44,6 +53,12 @@ def nearest(word: str, candidates: Iterable[str]) -> str | None:
         if slips < len(right) and (slips < fewest or (slips == fewest and begins > alike)):
             best, fewest, alike = candidate, slips, begins
     return best
+
+
+def did_you_mean(word: str, known: Iterable[str]) -> str:
+    """The hint with the known name nearest to `word`, empty if none is near."""
+    near = nearest(word, sorted(known))
+    return f"did you mean {near}?" if near else ""
 
 
 def _turns_round(written: str, right: str) -> bool:

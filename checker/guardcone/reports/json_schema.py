@@ -13,19 +13,20 @@ from guardcone.firing.tables import table
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.example_file import EXAMPLE_KEYS
 from guardcone.rulebook.library import sound_plans
-from guardcone.rulebook.limits import LIMIT_KEYS, MEASURES, NEEDED_LIMIT_KEYS
 from guardcone.rulebook.rule import Consequence, ExampleKind, Limit, Rule, Where
 from guardcone.rulebook.rule_file import (
     CASE_KEYS,
     LEVEL_KEYS,
+    LIMIT_KEYS,
+    MEASURES,
+    NEEDED_LIMIT_KEYS,
     NEEDED_RULE_KEYS,
     NEVER,
     REASON_KEYS,
     RULE_KEYS,
     WHEN_KEYS,
 )
-from guardcone.rulebook.studio_file import CHANGES, STUDIO_KEYS
-from guardcone.rulebook.studio_stock import DESCRIBED
+from guardcone.rulebook.studio_file import CHANGES, DESCRIBED, STUDIO_KEYS
 
 __all__ = ["as_text", "rules_schema", "studio_schema"]
 

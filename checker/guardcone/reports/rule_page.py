@@ -6,13 +6,12 @@ from operator import attrgetter
 
 from guardcone.checking.examples import ExampleRun, RuleTest
 from guardcone.condition import typed
-from guardcone.condition.rule_faults import RuleFault
 from guardcone.condition.sentences import Slot, Wording
 from guardcone.reports.page import Style, count, paragraphs
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.example_plan import Unspliceable, changed_line, line_of, sections_of, splice
 from guardcone.rulebook.library import sound_plans
-from guardcone.rulebook.rule import Change, Example, Rule, Source, TextFaultPage
+from guardcone.rulebook.rule import Change, Example, Rule, RuleFault, Source, TextFaultPage
 
 __all__ = [
     "example_base",

@@ -5,13 +5,12 @@ from typing import TypeVar
 
 from attrs import evolve, frozen
 
-from guardcone.condition.rule_faults import RuleFault, did_you_mean
 from guardcone.condition.vocabulary import Vocabulary
+from guardcone.language.nearest import did_you_mean
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.kept_book import text_fault_pages
-from guardcone.rulebook.limits import read_limits
-from guardcone.rulebook.rule import BookFile, Consequence, Limit, Rule, Silence
-from guardcone.rulebook.rule_file import ReadRule, Reason, read_reasons, read_rules
+from guardcone.rulebook.rule import BookFile, Consequence, Limit, Rule, RuleFault, Silence
+from guardcone.rulebook.rule_file import ReadRule, Reason, read_limits, read_reasons, read_rules
 from guardcone.rulebook.yaml_text import MapNode, Reader, TextNode
 
 __all__ = ["BookFile", "LoadedBook", "read_book"]

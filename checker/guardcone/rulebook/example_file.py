@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from attrs import evolve
 
-from guardcone.condition.rule_faults import did_you_mean
+from guardcone.language.nearest import did_you_mean
 from guardcone.rulebook.example_plan import HEADINGS
 from guardcone.rulebook.rule import Change, Consequence, Example, ExampleKind, Expected, Level
 from guardcone.rulebook.yaml_text import Entry, ListNode, MapNode, TextNode, YamlNode

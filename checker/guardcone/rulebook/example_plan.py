@@ -7,7 +7,7 @@ from itertools import takewhile
 
 from attrs import frozen
 
-from guardcone.condition.rule_faults import did_you_mean
+from guardcone.language.nearest import did_you_mean
 from guardcone.language.source import split_lines
 from guardcone.rulebook.rule import Change
 from guardcone.span import Span

@@ -5,13 +5,12 @@ from typing import TYPE_CHECKING
 
 from attrs import evolve
 
-from guardcone.condition.rule_faults import RuleFault
 from guardcone.documents import document_path
 from guardcone.facts import VOCABULARY
 from guardcone.kept import keep
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.kept_book import encoded, kept_part, read_text_fault_pages
-from guardcone.rulebook.rule import Example
+from guardcone.rulebook.rule import Example, RuleFault
 
 if TYPE_CHECKING:
     from guardcone.rulebook.book_files import BookFile

@@ -27,6 +27,7 @@ __all__ = [
     "Limit",
     "Repair",
     "Rule",
+    "RuleFault",
     "Silence",
     "Source",
     "TextFaultPage",
@@ -54,6 +55,20 @@ class BookFile:
 
     file: str
     source: str
+
+
+@frozen
+class RuleFault:
+    """One error in a file of rules or limits: the file as it was named, the place, what and how."""
+
+    file: str
+    span: Span
+    message: str
+    hint: str = ""
+
+    def __str__(self) -> str:
+        place = f"{self.file}:{self.span.line}:{self.span.start}"
+        return f"{place}: {self.message}" + (f" ({self.hint})" if self.hint else "")
 
 
 @frozen

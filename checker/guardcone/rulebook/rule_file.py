@@ -1,4 +1,4 @@
-"""The rules of a file are read; every fault in them has its place."""
+"""The rules, limits and reasons of a file are read; every fault in them has its place."""
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import partial
@@ -7,20 +7,34 @@ from typing import Any, TypeVar
 from attrs import evolve, fields, frozen, has
 
 from guardcone.condition import typed
-from guardcone.condition.kinds import Type
-from guardcone.condition.rule_faults import Mistake, did_you_mean
+from guardcone.condition.grammar import Mistake, bare_name, parse_condition, reserved_words
+from guardcone.condition.kinds import CONE, NUMBER, QUANTITY_CLASS, Type
 from guardcone.condition.scope import Scope
-from guardcone.condition.typing import read_condition, read_place, read_wording
+from guardcone.condition.typing import read_amount, read_condition, read_place, read_wording
 from guardcone.condition.vocabulary import Vocabulary
+from guardcone.language.nearest import did_you_mean
 from guardcone.rulebook.example_file import read_examples
-from guardcone.rulebook.limits import read_sources
-from guardcone.rulebook.rule import Consequence, ExampleKind, Level, Repair, Rule, Source, Where
+from guardcone.rulebook.rule import (
+    KEY,
+    Consequence,
+    ExampleKind,
+    Level,
+    Limit,
+    Repair,
+    Rule,
+    Source,
+    Where,
+    bibliography,
+)
 from guardcone.rulebook.yaml_text import ListNode, MapNode, TextNode
 from guardcone.span import Span
 
 __all__ = [
     "CASE_KEYS",
     "LEVEL_KEYS",
+    "LIMIT_KEYS",
+    "MEASURES",
+    "NEEDED_LIMIT_KEYS",
     "NEEDED_RULE_KEYS",
     "NEVER",
     "REASON_KEYS",
@@ -29,6 +43,7 @@ __all__ = [
     "ReadRule",
     "Reason",
     "RuleFile",
+    "read_limits",
     "read_reasons",
     "read_rules",
 ]
@@ -48,6 +63,15 @@ NEEDED_RULE_KEYS = ("rule", "concerns", "passes", "fails")
 REASON_KEYS = ("reason", "text", "sources")
 # What stands under `accept` where no accept line may let the finding stand.
 NEVER = "never"
+
+LIMIT_KEYS = ("limit", "value", "range", "measures", "sources", "note")
+NEEDED_LIMIT_KEYS = ("limit", "value", "range", "sources")
+# What a limit may measure, by the name under `measures`, needed where the unit leaves it open.
+MEASURES: dict[str, Type] = {
+    **{kind.value: Type(kind) for kind in QUANTITY_CLASS},
+    CONE.kind.value: CONE,
+    NUMBER.kind.value: NUMBER,
+}
 
 T = TypeVar("T")
 
@@ -297,3 +321,88 @@ def _limits_in(part: Any) -> Iterator[str]:
     elif has(type(part)) and not isinstance(part, Type):
         for attribute in fields(type(part)):
             yield from _limits_in(getattr(part, attribute.name))
+
+
+def read_limits(records: Iterable[MapNode], vocabulary: Vocabulary) -> tuple[Limit, ...]:
+    """The limits in these records; what is wrong with the others is told at its place."""
+    found: dict[str, Limit] = {}
+    for record in records:
+        limit = _limit(record, vocabulary)
+        if limit is not None and found.setdefault(limit.name, limit) is not limit:
+            hint = f"see line {found[limit.name].span.line}"
+            record.reader.fault(limit.span, f"the limit {limit.name!r} stands twice", hint)
+    return tuple(found.values())
+
+
+def read_sources(record: MapNode) -> tuple[Source, ...]:
+    """The sources of a record: keys of the bibliography, or a studio's own words."""
+    known = bibliography()
+    nodes = record.texts("sources")
+    for node in nodes:
+        if node.words not in known and KEY.fullmatch(node.words):
+            hint = (
+                did_you_mean(node.words, known) or "add it to rules/sources.csv, or say it in words"
+            )
+            node.fault(f"the bibliography has no source {node.words!r}", hint)
+    return tuple(known.get(node.words) or Source(node.words) for node in nodes)
+
+
+def _limit(record: MapNode, vocabulary: Vocabulary) -> Limit | None:
+    if not record.has(LIMIT_KEYS, NEEDED_LIMIT_KEYS):
+        return None
+    name, value, reach, measures = map(record.text, ("limit", "value", "range", "measures"))
+    note = record.words("note")
+    if name is None or value is None or reach is None or not _name_is_free(name, vocabulary):
+        return None
+    expected = MEASURES.get(measures.text) if measures else None
+    if measures is not None and expected is None:
+        hint = did_you_mean(measures.text, MEASURES) or f"limits measure {', '.join(MEASURES)}"
+        measures.fault(f"no limit measures {measures.text!r}", hint)
+        return None
+    constant = value.read(partial(read_amount, kind=expected))
+    ends = _range(reach, constant.type) if constant else None
+    if constant is None or ends is None:
+        return None
+    limit = Limit(
+        name=name.text,
+        type=constant.type,
+        value=constant.value,
+        least=ends[0].value,
+        most=ends[1].value,
+        sources=(),
+        note=note,
+        file=record.reader.file,
+        span=name.span,
+    )
+    if not limit.takes(limit.value):
+        value.fault(f"{value.text} does not lie between {limit.least} and {limit.most}")
+        return None
+    return evolve(limit, sources=read_sources(record))
+
+
+def _range(node: TextNode, kind: Type) -> tuple[typed.Constant, typed.Constant] | None:
+    """The two ends of `40 C to 121 C`."""
+    first, to, _ = node.text.partition(" to ")
+    if not to:
+        hint = "write the least and the most: 40 C to 121 C"
+        node.fault(f"{node.text!r} is no range", hint)
+        return None
+    amount = partial(read_amount, kind=kind)
+    least = node.read(amount, 0, len(first))
+    most = node.read(amount, len(first) + len(to)) if least else None
+    return (least, most) if least and most else None
+
+
+def _name_is_free(name: TextNode, vocabulary: Vocabulary) -> bool:
+    try:
+        named = bare_name(parse_condition(name.text))
+    except Mistake:
+        named = None
+    if named != name.text or " " in name.text:
+        hint = "write small letters and hyphens: damp-ware-rate"
+        name.fault(f"{name.text!r} cannot name a limit", hint)
+        return False
+    if name.text in vocabulary.names() or name.text in reserved_words():
+        name.fault(f"{name.text!r} is the name of something else already")
+        return False
+    return True

@@ -13,12 +13,11 @@ from pathlib import Path
 
 from attrs import define, field
 
-from guardcone.condition.rule_faults import RuleFault
 from guardcone.language import UnreadablePlan
 from guardcone.language.source import MAXIMUM_BYTES, decode
+from guardcone.rulebook.book import Studio, StudioFaults, Trial
 from guardcone.rulebook.library import built_in_book
-from guardcone.rulebook.rule import BookFile
-from guardcone.rulebook.studio import Studio, StudioFaults, Trial
+from guardcone.rulebook.rule import BookFile, RuleFault
 from guardcone.span import Span
 
 __all__ = ["STUDIO_FILE", "Studios", "book_file", "find_studio_file", "studio_for"]

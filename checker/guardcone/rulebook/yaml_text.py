@@ -8,7 +8,9 @@ from attrs import evolve, field, frozen
 from ruamel.yaml import YAML
 from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
-from guardcone.condition.rule_faults import Mistake, RuleFault, did_you_mean
+from guardcone.condition.grammar import Mistake
+from guardcone.language.nearest import did_you_mean
+from guardcone.rulebook.rule import RuleFault
 from guardcone.span import Span
 
 __all__ = ["Entry", "ListNode", "MapNode", "Reader", "TextNode", "YamlNode"]
