@@ -43,7 +43,7 @@ def verdict(text, subject, number=0, case=None):
     """What a condition says of the first, second ... instance of a subject in a plan."""
     case = case or read_toy(PLAN)
     concerns = VOCABULARY.subject(subject)
-    condition = read_condition(text, Scope.of(VOCABULARY, LIMITS, concerns))
+    condition = read_condition(text, Scope(VOCABULARY, LIMITS, concerns))
     assert not isinstance(condition, Mistake), str(condition)
     test = Compiler(VOCABULARY, IN_FORCE).value(condition)
     instance = list(concerns.each(case))[number]
@@ -160,7 +160,7 @@ def test_every_comparative_points_the_way_it_says(fact):
     amount, less, more = _LESS_AND_MORE[fact]
     lower, upper = _BELOW_AND_ABOVE[fact]
     subject = _OWNER.get(fact, "segment")
-    scope = Scope.of(VOCABULARY, LIMITS, VOCABULARY.subject(subject))
+    scope = Scope(VOCABULARY, LIMITS, VOCABULARY.subject(subject))
     same = read_condition(f"{fact} is {amount}", scope)
     case = ToyCase({subject: [Part({fact: same.operands[1].value})]})
 
@@ -289,7 +289,7 @@ def test_a_crowd_of_ones_own_comes_before_all_of_that_name():
     )
     vocabulary = Vocabulary(subjects)
     condition = read_condition(
-        "some ware has (state is damp)", Scope.of(vocabulary, {}, vocabulary.subject("kiln"))
+        "some ware has (state is damp)", Scope(vocabulary, {}, vocabulary.subject("kiln"))
     )
     damp, dry = Part({"state": "damp"}), Part({"state": "bisque"})
     one, other = Part({"ware": [damp]}), Part({"ware": [dry]})

@@ -78,7 +78,7 @@ kiln: rating is (5 C
 def _scope(subject: str) -> Scope:
     concerns = VOCABULARY.subject(subject)
     assert concerns is not None
-    return Scope.of(VOCABULARY, LIMITS, concerns)
+    return Scope(VOCABULARY, LIMITS, concerns)
 
 
 def _drawn(text: str, mistake: Mistake) -> str:

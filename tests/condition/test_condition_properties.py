@@ -43,7 +43,7 @@ _ANY_ORDER = ["above", "below", "at least", "at most", "more than", "less than"]
 
 
 def scope_of(name: str) -> Scope:
-    return Scope.of(VOCABULARY, {}, SUBJECTS[name])
+    return Scope(VOCABULARY, {}, SUBJECTS[name])
 
 
 @st.composite

@@ -50,7 +50,7 @@ def _questions(fact: Fact) -> list[str]:
 @pytest.mark.parametrize("subject", PLANS.subjects, ids=lambda subject: subject.name)
 def test_every_fact_of_a_plan_can_be_asked_for(subject: Subject) -> None:
     """No subject, fact or word of the vocabulary is hidden by a word of the condition language."""
-    scope = Scope.of(PLANS, {}, subject)
+    scope = Scope(PLANS, {}, subject)
     asked = [question for fact in subject.facts for question in _questions(fact)]
     if subject.single:
         asked.append(f"{subject.name} is present")

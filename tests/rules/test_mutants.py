@@ -61,7 +61,7 @@ def test_the_mutants_of_a_condition(text: str) -> None:
     """Each comparison, operand, `not`, word and limit is changed by itself, and no mutant twice."""
     subject = VOCABULARY.subject("ware")
     assert subject is not None
-    condition = read_condition(text, Scope.of(VOCABULARY, TYPES, subject))
+    condition = read_condition(text, Scope(VOCABULARY, TYPES, subject))
     assert not isinstance(condition, Mistake), condition
 
     found = mutants(condition, LIMITS)
@@ -76,7 +76,7 @@ def test_a_limit_named_twice_moves_as_one() -> None:
     subject = VOCABULARY.subject("ware")
     assert subject is not None
     text = "wall is thicker than thick-wall or foot-clear is wider than thick-wall"
-    condition = read_condition(text, Scope.of(VOCABULARY, TYPES, subject))
+    condition = read_condition(text, Scope(VOCABULARY, TYPES, subject))
     assert not isinstance(condition, Mistake)
 
     up, down = (one for one in mutants(condition, LIMITS) if one.what.startswith("limit"))

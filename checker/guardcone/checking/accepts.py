@@ -13,9 +13,10 @@ from guardcone.plan.witness import Reading, WitnessSet
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.rule import Consequence
-from guardcone.span import Span
 
 __all__ = ["Accepted", "apply_accepts"]
+
+_DOUBT = Consequence.DOUBT
 
 
 @frozen
@@ -62,7 +63,7 @@ def apply_accepts(
         if not met:
             place = f' at "{accept.place.value}"' if accept.place else ""
             text = f"This accepts {accept.rule.value}{place}, and the plan has no such finding."
-            own.append(_finding("accept-unused", accept.span, text, "Take the line away."))
+            own.append(Finding("accept-unused", _DOUBT, accept.span, text, "Take the line away."))
     hidden = {
         id(one.finding) for one in accepted if one.finding.consequence is not Consequence.DANGER
     }
@@ -86,12 +87,12 @@ def _weight_unsaid(accept: Accept, met: Sequence[Finding]) -> Finding:
     """What to write in a line that does not say how bad a finding it lets stand."""
     name, lightest = accept.rule.value, met[0].levels[-1].value
     worst = min((finding.consequence for finding in met), key=lambda weight: weight.rank)
-    return _finding(
+    return Finding(
         "accept-weight-unsaid",
+        Consequence.ADVICE,
         accept.rule.span,
         f"This does not say how bad a finding it lets stand; {name} is covered as {lightest} only.",
         f"Write `accept {name} as {worst.value} because ...` if that is meant.",
-        Consequence.ADVICE,
     )
 
 
@@ -114,10 +115,10 @@ def _fault(accept: Accept, book: RuleBook) -> Finding | None:
     elif says_nothing(reason.value, name):
         text = f'"{reason.value}" gives no reason that would tell the next person anything.'
         repair = "Say what is known that makes this finding harmless in this firing."
-        return _finding("accept-without-reason", reason.span, text, repair)
+        return Finding("accept-without-reason", _DOUBT, reason.span, text, repair)
     else:
         return None
-    return _finding("accept-unknown", accept.rule.span, text, repair)
+    return Finding("accept-unknown", _DOUBT, accept.rule.span, text, repair)
 
 
 def _refused(accept: Accept, plan: Plan, book: RuleBook) -> Finding | None:
@@ -135,23 +136,14 @@ def _refused(accept: Accept, plan: Plan, book: RuleBook) -> Finding | None:
         why = f"{by.value} is who fires"
     else:
         return None
-    return _finding(
+    return Finding(
         "accept-not-allowed",
+        _DOUBT,
         by.span if by else accept.span,
         f"This accepts a danger, {accept.rule.value}, and {why}: it does nothing.",
         "Mend the danger. Where it can't be mended, somebody decides who answers for the kiln, "
         "does not fire it, and is named under `may accept` in the studio's file.",
     )
-
-
-def _finding(
-    rule: str,
-    span: Span,
-    text: str,
-    repair: str,
-    consequence: Consequence = Consequence.DOUBT,
-) -> Finding:
-    return Finding(rule, consequence, span, text, repair)
 
 
 def _meets(accept: Accept, finding: Finding, plan: Plan) -> bool:

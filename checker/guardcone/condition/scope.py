@@ -82,29 +82,17 @@ def _readings(part: Part, text: str) -> dict[Kind, Quantity]:
 class Scope:
     """What names mean at one spot of a rule.
 
-    `concerns` is the subject of the rule; `inner` the one whose facts may be named barely, which
-    differs inside `some ... has (...)`. `limits` gives the type of each named limit.
+    `inner` is the subject whose facts may be named barely: that of the rule, or inside
+    `some ... has (...)` the one looked at. `limits` gives the type of each named limit.
     """
 
     vocabulary: Vocabulary
     limits: Mapping[str, Type]
-    concerns: Subject
     inner: Subject
-
-    @classmethod
-    def of(cls, vocabulary: Vocabulary, limits: Mapping[str, Type], concerns: Subject) -> "Scope":
-        """The scope of a whole condition of a rule about this subject."""
-        return cls(vocabulary, limits, concerns, concerns)
 
     def inside(self, subject: Subject) -> "Scope":
         """The scope within the parentheses of a quantifier over `subject`."""
         return evolve(self, inner=subject)
-
-    def subject_of(self, value: typed.Value) -> Subject:
-        """The subject to which a value of the kind subject leads."""
-        found = self.vocabulary.subject(value.type.subject)
-        assert found is not None, "Vocabulary checks what its facts lead to"
-        return found
 
     def names(self) -> list[str]:
         """Everything that may be named barely here."""
@@ -176,7 +164,7 @@ def _step(name: Token, owner: typed.Value, scope: Scope) -> typed.Value:
     if owner.type.is_many:
         message = f"there may be more than one {owner.type.subject}: the {name} of which?"
         raise wrong(name, message, "write some ... has (...), or every")
-    subject = scope.subject_of(owner)
+    subject = scope.vocabulary.subject_of(owner.type)
     fact = subject.find(name)
     if fact is None:
         known = [fact.name for fact in subject.facts]

@@ -202,10 +202,7 @@ class Compiler:
 
     def subject(self, node: Value) -> Subject:
         """The subject of a value of that kind."""
-        found = self._vocabulary.subject(node.type.subject)
-        if found is None:
-            raise LookupError(f"the vocabulary has no subject {node.type.subject!r}")
-        return found
+        return self._vocabulary.subject_of(node.type)
 
     def _raw(self, node: Value) -> Closure:
         """The closure that yields a leaf as the vocabulary gives it: Written, UNREADABLE, None.

@@ -68,7 +68,7 @@ def read_slot(text: str, scope: Scope) -> typed.Value:
     value = _Typer(text, scope).value(part)
     if value.type.kind is Kind.FLAG or value.type.is_many:
         raise wrong(part, f"a sentence cannot print {said(value.type)}", "name a value")
-    if value.type.kind is Kind.SUBJECT and scope.subject_of(value).title is None:
+    if value.type.kind is Kind.SUBJECT and scope.vocabulary.subject_of(value.type).title is None:
         raise wrong(part, f"a sentence cannot print a {value.type}", "name one of its facts")
     return value
 
@@ -149,7 +149,7 @@ class _Typer:
             case "quantified":
                 word, path, inner = children
                 domain = resolve_domain(path, self._scope)
-                within = self._scope.inside(self._scope.subject_of(domain))
+                within = self._scope.inside(self._scope.vocabulary.subject_of(domain.type))
                 condition = _Typer(self._text, within).condition(inner)
                 return typed.Quantified(str(word), domain, condition)
         hint = "compare it with something: ... is ..."

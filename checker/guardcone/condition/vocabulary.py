@@ -113,6 +113,10 @@ class Vocabulary:
         """The subject of this name, None if there is none such."""
         return self._by_name.get(name)
 
+    def subject_of(self, kind: Type) -> Subject:
+        """The subject that values of this type are; LookupError where there is none such."""
+        return self._by_name[kind.subject]
+
     def names(self) -> frozenset[str]:
         """Every name that means something by itself: subjects, facts, and words of word lists."""
         facts = [fact for subject in self.subjects for fact in subject.facts]

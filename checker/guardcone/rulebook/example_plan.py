@@ -38,7 +38,7 @@ HEADINGS = (
 )
 # In sound plans and examples headings stand at the margin and facts are indented: `target 9` under
 # `witness` is a fact. (In the plans of people indentation means nothing.)
-_HEADING = re.compile(rf"({'|'.join(HEADINGS)})\b", re.IGNORECASE)
+_HEADING = re.compile(rf"(?:{'|'.join(HEADINGS)})\b", re.IGNORECASE)
 
 
 @frozen
@@ -61,13 +61,13 @@ class Unspliceable(ValueError):
 
 def sections_of(plan: str) -> tuple[SectionText, ...]:
     """A plan cut at its headings, so that the texts joined are the plan again."""
-    found: list[tuple[str, list[str]]] = [("", [])]
-    for line in plan.splitlines(keepends=True):
-        heading = _HEADING.match(line)
-        if heading:
-            found.append((heading[1].lower(), []))
-        found[-1][1].append(line)
-    return tuple(SectionText(kind, "".join(lines)) for kind, lines in found if lines)
+    parts = re.split(rf"^(?={_HEADING.pattern})", plan, flags=_HEADING.flags | re.MULTILINE)
+    headings = map(_HEADING.match, parts)
+    return tuple(
+        SectionText(heading[0].lower() if heading else "", part)
+        for heading, part in zip(headings, parts, strict=True)
+        if part
+    )
 
 
 def heading_of(lines: Sequence[str], number: int) -> str:

@@ -92,12 +92,10 @@ def read_text_fault_pages() -> tuple[TextFaultPage, ...]:
     records = YAML(typ="safe", pure=True).load(document_text("rules", "text.yaml"))
     return tuple(
         TextFaultPage(
-            record["fault"],
-            Consequence(record["consequence"]),
-            record["finding"],
-            record["why"].strip(),
-            record["wrong"],
-            record["right"],
+            name=record.pop("fault"),
+            consequence=Consequence(record.pop("consequence")),
+            why=record.pop("why").strip(),
+            **record,
         )
         for record in records
     )

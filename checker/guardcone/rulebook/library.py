@@ -1,6 +1,6 @@
 """The built-in book is put together from the folder rules/, or from what was made of it before."""
 
-from functools import cache, partial
+from functools import cache
 from typing import TYPE_CHECKING
 
 from attrs import evolve
@@ -56,7 +56,7 @@ def built_in_book() -> RuleBook:
         keep(parts_to_keep(book))
         return book
     limits, rules = found
-    later = tuple(evolve(rule, tried=partial(_examples_of, rule.name)) for rule in rules)
+    later = tuple(evolve(rule, tried=lambda name=rule.name: _examples()[name]) for rule in rules)
     return RuleBook(VOCABULARY, limits, later)
 
 
@@ -86,10 +86,6 @@ def _examples() -> dict[str, tuple[Example, ...]]:
     if found is None:
         found = ((rule.name, rule.examples) for rule in book_of_documents().rules)
     return dict(found)
-
-
-def _examples_of(name: str) -> tuple[Example, ...]:
-    return _examples()[name]
 
 
 @cache

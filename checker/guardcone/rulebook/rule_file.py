@@ -173,7 +173,7 @@ class _RuleReader:
         )
         rule = Rule(
             name=name.text,
-            concerns=scope.concerns.name,
+            concerns=scope.inner.name,
             unless=record.words("unless"),
             levels=levels,
             why=why.text.strip() if why else "",
@@ -267,7 +267,7 @@ class _RuleReader:
             hint = did_you_mean(node.text, known) or f"subjects are {', '.join(known)}"
             node.fault(f"there is no subject {node.text!r}", hint)
             return None
-        return Scope.of(self._vocabulary, self._limits, subject)
+        return Scope(self._vocabulary, self._limits, subject)
 
     def _is_acceptable(self) -> bool:
         node = self._record.text("accept")

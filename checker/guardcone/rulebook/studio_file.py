@@ -363,17 +363,14 @@ def _told(fault: TextFault) -> tuple[str, str]:
 
 def _headings(plan: Plan, section: str) -> Iterator[tuple[Span, str]]:
     """Where another section than this one opens, and its word."""
-    parts = {"kiln": plan.kiln, "load": plan.load, "schedule": plan.schedule, "safety": plan.safety}
-    for word, part in parts.items():
-        if part is not None and word != section:
-            yield part.heading, word
-    for witness in plan.witness_sets:
-        yield witness.heading, "witness"
-    for reading in plan.readings:
-        yield reading.heading, "reading"
-    for accept in plan.accepts:
-        yield accept.span, "accept"
+    once = {"kiln": plan.kiln, "load": plan.load, "schedule": plan.schedule, "safety": plan.safety}
+    parts = (
+        *once.items(),
+        *(("witness", one) for one in plan.witness_sets),
+        *(("reading", one) for one in plan.readings),
+        ("plan", plan if plan.name else None),
+    )
+    yield from ((part.heading, word) for word, part in parts if part and word != section)
+    yield from ((accept.span, "accept") for accept in plan.accepts)
     if plan.target:
         yield plan.target.span, "target"
-    if plan.name:
-        yield plan.heading, "plan"
