@@ -22,10 +22,7 @@ _DEEPEST = 40
 
 @frozen
 class Mistake(Exception):
-    """What is wrong with a condition, at characters `start` to `end` of its text (from 0).
-
-    Raised inside this room only; what leaves it is a value.
-    """
+    """What is wrong with a condition, at characters `start` to `end` of its text (from 0)."""
 
     start: int
     end: int

@@ -4,7 +4,6 @@ import operator
 from collections.abc import Callable
 from enum import Enum
 from functools import partial
-from operator import itemgetter
 from typing import Any
 
 from attrs import frozen
@@ -26,6 +25,7 @@ from guardcone.values import (
 
 __all__ = [
     "ANGLE",
+    "COMPARATIVES",
     "CONE",
     "DATE",
     "DURATION",
@@ -34,6 +34,7 @@ __all__ = [
     "MASS",
     "MOMENT",
     "NUMBER",
+    "ORDERED",
     "PERCENTAGE",
     "POWER",
     "QUANTITY_CLASS",
@@ -44,12 +45,10 @@ __all__ = [
     "VOLUME",
     "Kind",
     "Type",
-    "comparative_fits",
     "comparatives_of",
     "many",
     "one",
     "operation",
-    "ordered",
     "words",
 ]
 
@@ -135,50 +134,37 @@ QUANTITY_CLASS: dict[Kind, type[Quantity]] = {
     )
 }
 
-_ORDERED = frozenset({*QUANTITY_CLASS, Kind.CONE, Kind.NUMBER, Kind.DATE, Kind.MOMENT})
+ORDERED = frozenset({*QUANTITY_CLASS, Kind.CONE, Kind.NUMBER, Kind.DATE, Kind.MOMENT})
 # What scales by a number and adds to its own kind; a temperature on its scale does neither.
 _EXTENTS = frozenset({*QUANTITY_CLASS, Kind.NUMBER} - {Kind.TEMPERATURE})
 _WHEN = frozenset({Kind.DATE, Kind.MOMENT})
 
 _HEAT = frozenset({Kind.TEMPERATURE, Kind.CONE})
-_COMPARATIVE_OF: dict[str, tuple[str, frozenset[Kind]]] = {
-    "hotter": (">", _HEAT),
-    "cooler": ("<", _HEAT),
-    "faster": (">", frozenset({Kind.RATE})),
-    "slower": ("<", frozenset({Kind.RATE})),
-    "longer": (">", frozenset({Kind.DURATION})),
-    "shorter": ("<", frozenset({Kind.DURATION})),
-    **dict.fromkeys(("thicker", "wider"), (">", frozenset({Kind.LENGTH}))),
-    **dict.fromkeys(("thinner", "closer"), ("<", frozenset({Kind.LENGTH}))),
-    "later": (">", _WHEN),
-    "earlier": ("<", _WHEN),
-    "more": (">", _ORDERED),
-    "less": ("<", _ORDERED),
-    "above": (">", _ORDERED),
-    "below": ("<", _ORDERED),
-    "least": (">=", _ORDERED),
-    "most": ("<=", _ORDERED),
+# The words that compare, each with its sign and the kinds it is said of.
+COMPARATIVES: dict[str, tuple[str, frozenset[Kind]]] = {
+    "hotter than": (">", _HEAT),
+    "cooler than": ("<", _HEAT),
+    "faster than": (">", frozenset({Kind.RATE})),
+    "slower than": ("<", frozenset({Kind.RATE})),
+    "longer than": (">", frozenset({Kind.DURATION})),
+    "shorter than": ("<", frozenset({Kind.DURATION})),
+    **dict.fromkeys(("thicker than", "wider than"), (">", frozenset({Kind.LENGTH}))),
+    **dict.fromkeys(("thinner than", "closer than"), ("<", frozenset({Kind.LENGTH}))),
+    "later than": (">", _WHEN),
+    "earlier than": ("<", _WHEN),
+    "more than": (">", ORDERED),
+    "less than": ("<", ORDERED),
+    "above": (">", ORDERED),
+    "below": ("<", ORDERED),
+    "at least": (">=", ORDERED),
+    "at most": ("<=", ORDERED),
 }
 
 
-def ordered(kind: Kind) -> bool:
-    """True if two values of this kind have an order."""
-    return kind in _ORDERED
-
-
-def comparative_fits(word: str, kind: Kind) -> tuple[str, bool]:
-    """The comparison sign of `hotter`, `least` ..., and whether that word is said of this kind."""
-    sign, kinds = _COMPARATIVE_OF[word]
-    return sign, kind in kinds
-
-
-def comparatives_of(kind: Kind) -> tuple[str, ...]:
+def comparatives_of(kind: Kind) -> list[str]:
     """The words that are said of this kind, those for it alone before the general ones."""
-    fitting = [(len(kinds), word) for word, (_, kinds) in _COMPARATIVE_OF.items() if kind in kinds]
-    spelled = {"above": "above", "below": "below", "least": "at least", "most": "at most"}
-    return tuple(
-        spelled.get(word, f"{word} than") for _, word in sorted(fitting, key=itemgetter(0))
-    )
+    fitting = {word: len(kinds) for word, (_, kinds) in COMPARATIVES.items() if kind in kinds}
+    return sorted(fitting, key=fitting.__getitem__)
 
 
 def operation(sign: str, *kinds: Kind) -> tuple[Kind, Callable[..., Any]] | None:

@@ -1,9 +1,11 @@
-"""Conditions and sentences are typed: the tree of a text becomes a tree of names and kinds."""
+"""Conditions and sentences are typed: the tree of a text becomes a tree of names and kinds.
+
+What reads a text raises Mistake at characters of it for what is wrong there.
+"""
 
 import re
-from collections.abc import Callable, Iterator
-from functools import wraps
-from typing import Any, ParamSpec, TypeVar
+from collections.abc import Iterator
+from typing import Any
 
 from attrs import evolve
 from lark import Token
@@ -11,16 +13,16 @@ from lark import Token
 from guardcone.condition import typed
 from guardcone.condition.grammar import Mistake, Part, bare_name, ends_of, parse_condition, wrong
 from guardcone.condition.kinds import (
+    COMPARATIVES,
     CONE,
     FLAG,
     NUMBER,
+    ORDERED,
     TEXT,
     Kind,
     Type,
-    comparative_fits,
     comparatives_of,
     operation,
-    ordered,
 )
 from guardcone.condition.scope import LITERALS, Scope, literal, resolve, resolve_domain, said
 from guardcone.condition.sentences import Choice, Piece, Slot, Wording
@@ -38,30 +40,12 @@ _OPERATIONS = {
     "divide": ("/", "one cannot be divided by the other"),
 }
 
-P = ParamSpec("P")
-T = TypeVar("T")
 
-
-def _or_mistake(read: Callable[P, T]) -> Callable[P, T | Mistake]:
-    """Mistakes are raised in this room; what leaves it is a value."""
-
-    @wraps(read)
-    def reads(*given: P.args, **named: P.kwargs) -> T | Mistake:
-        try:
-            return read(*given, **named)
-        except Mistake as mistake:
-            return mistake
-
-    return reads
-
-
-@_or_mistake
 def read_condition(text: str, scope: Scope) -> typed.Value:
-    """The typed condition that `text` spells, or what is wrong with it."""
+    """The typed condition that `text` spells."""
     return _Typer(text, scope).condition(parse_condition(text))
 
 
-@_or_mistake
 def read_slot(text: str, scope: Scope) -> typed.Value:
     """The typed value of a slot, without its braces, if a sentence can print it."""
     part = parse_condition(text)
@@ -73,7 +57,6 @@ def read_slot(text: str, scope: Scope) -> typed.Value:
     return value
 
 
-@_or_mistake
 def read_place(text: str, scope: Scope) -> typed.Value:
     """The fact or subject that a finding points at."""
     part = parse_condition(text)
@@ -85,7 +68,6 @@ def read_place(text: str, scope: Scope) -> typed.Value:
     return value
 
 
-@_or_mistake
 def read_amount(text: str, kind: Type | None) -> typed.Constant:
     """The one amount that `text` spells, of `kind` if one is given."""
     part = parse_condition(text)
@@ -192,11 +174,11 @@ class _Typer:
                 message = f"{said(left.type)} cannot be compared with `is`"
                 raise wrong(part, message, "write the fact alone, or with not")
             return _negate(no, typed.Operation(FLAG, "=", (left, right)))
-        sign, fits = comparative_fits(order.removesuffix(" than").removeprefix("at "), kind)
-        if not ordered(kind):
+        sign, kinds = COMPARATIVES[order]
+        if kind not in ORDERED:
             message = f"{self._is(left_part, left)}, which has no order"
             raise wrong(part, message, "write is or is not")
-        if not fits:
+        if kind not in kinds:
             message = f"{said(left.type)} is never `{order}`"
             raise wrong(order, message, f"say {', '.join(comparatives_of(kind))}")
         return _negate(no, typed.Operation(FLAG, sign, (left, right)))
@@ -377,9 +359,8 @@ _SLOT = re.compile(r"\{(?P<slot>[^{}]*)\}|(?P<stray>[{}])")
 _CHOICE = re.compile(r"\[([^\[\]]*\{[^\[\]]*)\]")
 
 
-@_or_mistake
 def read_wording(text: str, scope: Scope, is_plan_line: bool = False) -> Wording:
-    """The sentence that `text` spells, or what is wrong with it at characters of `text`.
+    """The sentence that `text` spells.
 
     Brackets without a slot in them are plain text.
     """
@@ -403,10 +384,11 @@ def _pieces(text: str, start: int, end: int, scope: Scope) -> Iterator[str | Slo
         start = found.end()
         if found["stray"]:
             raise Mistake(found.start(), start, "a slot opens with { and closes with }")
-        slot = read_slot(found["slot"], scope)
-        if isinstance(slot, Mistake):
+        try:
+            slot = read_slot(found["slot"], scope)
+        except Mistake as mistake:
             at = found.start("slot")
-            raise evolve(slot, start=slot.start + at, end=slot.end + at)
+            raise evolve(mistake, start=mistake.start + at, end=mistake.end + at) from None
         yield Slot(found["slot"].strip(), slot)
     if start < end:
         yield text[start:end]

@@ -279,9 +279,7 @@ class _RuleReader:
         return node is None
 
 
-def _read(
-    node: TextNode | None, read: Callable[[str, Scope], T | Mistake], scope: Scope
-) -> T | None:
+def _read(node: TextNode | None, read: Callable[[str, Scope], T], scope: Scope) -> T | None:
     return node.read(lambda text: read(text, scope)) if node else None
 
 

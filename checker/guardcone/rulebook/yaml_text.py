@@ -49,16 +49,14 @@ class TextNode(YamlNode):
         """The text in one line, one blank between the words."""
         return " ".join(self.text.split())
 
-    def read(
-        self, read: Callable[[str], T | Mistake], start: int = 0, end: int | None = None
-    ) -> T | None:
+    def read(self, read: Callable[[str], T], start: int = 0, end: int | None = None) -> T | None:
         """What `read` makes of the text, or of a part of it; None, and a fault, for a mistake."""
-        found = read(self.text[start:end])
-        if isinstance(found, Mistake):
-            place = self.place(start + found.start, start + found.end)
-            self.reader.fault(place, found.message, found.hint)
+        try:
+            return read(self.text[start:end])
+        except Mistake as mistake:
+            place = self.place(start + mistake.start, start + mistake.end)
+            self.reader.fault(place, mistake.message, mistake.hint)
             return None
-        return found
 
     def place(self, start: int, end: int) -> Span:
         """Where characters `start` to `end` of the text (from 0) stand in the file.
