@@ -217,7 +217,7 @@ def test_a_studio_changes_limits_and_consequences_within_bounds() -> None:
     assert Rate.of(80, "C/h") == limit.value
     assert Rate.of(60, "C/h") == limit.built_in
     assert limit.changed_at == "studio.yaml:7"
-    rules = [one.rule.name for _, group in changed.by_subject for one in group]
+    rules = [rule.name for _, group in changed.by_subject for rule, _ in group]
     assert "guard-missing" not in rules
     assert len(rules) == 6
     for limits, changes in [

@@ -181,16 +181,16 @@ def _silences(rule: Rule, name: str) -> bool:
 def _with(rule: Rule, levels: tuple[Level, ...]) -> RuleBook:
     """The book in which one rule has other levels; nothing else is compiled anew."""
     book = copy.copy(BOOK)
-    now = {id(one.level): one for _, group in BOOK.by_subject for c in group for one in c.levels}
+    now = {id(one.level): one for _, group in BOOK.by_subject for _, its in group for one in its}
     kept = {level.condition_text + level.case: now[id(level)] for level in rule.levels}
     compiled = tuple(
         evolve(kept[level.condition_text + level.case], test=_test(level)) for level in levels
     )
-    groups = tuple(
-        (subject, tuple(evolve(c, levels=compiled) if c.rule is rule else c for c in group))
-        for subject, group in BOOK.by_subject
+    by_subject = tuple(
+        (of, tuple((one, compiled if one is rule else its) for one, its in group))
+        for of, group in BOOK.by_subject
     )
-    object.__setattr__(book, "by_subject", groups)
+    object.__setattr__(book, "by_subject", by_subject)
     return book
 
 

@@ -11,7 +11,7 @@ from attrs import frozen
 from guardcone.condition.kinds import Kind
 from guardcone.condition.typed import Value, without_place
 from guardcone.condition.vocabulary import UNREADABLE, Case, Subject, Vocabulary
-from guardcone.rulebook.book import CompiledLevel, CompiledRule, RuleBook
+from guardcone.rulebook.book import CompiledLevel, RuleBook
 from guardcone.rulebook.rule import Consequence, Rule, Where
 from guardcone.span import Span
 
@@ -171,16 +171,16 @@ def check(case: Case, book: RuleBook, also: Iterable[Finding] = ()) -> Outcome:
         try:
             instances = [one for one in subject.each(case) if one is not UNREADABLE]
         except Exception as error:
-            broken += [BrokenRule(compiled.rule.name, error) for compiled in rules]
+            broken += [BrokenRule(rule.name, error) for rule, _ in rules]
             continue
-        for compiled in rules:
+        for rule, levels in rules:
             try:
                 for instance in instances:
-                    level, unknown = _level_of(compiled, case, instance)
+                    level, unknown = _level_of(levels, case, instance)
                     if level is not None:
-                        fired.append(Fired(compiled.rule, level, subject, instance, unknown))
+                        fired.append(Fired(rule, level, subject, instance, unknown))
             except Exception as error:
-                broken.append(BrokenRule(compiled.rule.name, error))
+                broken.append(BrokenRule(rule.name, error))
     unsaid: dict[int, str] = {}
     if len(fired) > 1:
         try:
@@ -202,14 +202,14 @@ def check(case: Case, book: RuleBook, also: Iterable[Finding] = ()) -> Outcome:
 
 
 def _level_of(
-    compiled: CompiledRule, case: Case, instance: Any
+    levels: Iterable[CompiledLevel], case: Case, instance: Any
 ) -> tuple[CompiledLevel | None, tuple[Consequence, ...]]:
     """The first level that holds of the instance, and worse ones of which nothing is known.
 
     A danger holds by the limits of the studio or by those of the book: either is enough.
     """
     unknown: dict[Consequence, None] = {}
-    for level in compiled.levels:
+    for level in levels:
         worse = tuple(one for one in unknown if one is not level.consequence)
         holds = level.test(case, instance)
         if holds is True:

@@ -20,7 +20,6 @@ from guardcone.span import Written
 
 __all__ = [
     "CompiledLevel",
-    "CompiledRule",
     "Crossing",
     "LimitChange",
     "RuleBook",
@@ -58,14 +57,6 @@ class CompiledLevel:
 
 
 @frozen
-class CompiledRule:
-    """A rule with its levels in force, the worst first."""
-
-    rule: Rule
-    levels: tuple[CompiledLevel, ...]
-
-
-@frozen
 class RuleChange:
     """What a studio makes of a rule: another weight for some of its levels, None to turn one off.
 
@@ -94,6 +85,10 @@ class LimitChange:
     place: str = ""
 
 
+# The rules of each subject, and of each rule its levels in force, the worst first.
+BySubject = tuple[tuple[Subject, tuple[tuple[Rule, tuple[CompiledLevel, ...]], ...]], ...]
+
+
 @frozen
 class RuleBook:
     """Rules and limits in force; compiled when made.
@@ -109,12 +104,11 @@ class RuleBook:
     own: frozenset[str] = frozenset()
     studio: str = ""
     may_accept: tuple[str, ...] = ()
-    by_subject: tuple[tuple[Subject, tuple[CompiledRule, ...]], ...] = field(
-        init=False, repr=False, eq=False
-    )
+    by_subject: BySubject = field(init=False, repr=False, eq=False)
 
-    def __attrs_post_init__(self) -> None:
-        object.__setattr__(self, "by_subject", _compile(self))
+    @by_subject.default
+    def _compiled(self) -> BySubject:
+        return _compile(self)
 
     def rule(self, name: str) -> Rule | None:
         """The rule of this name, None if the book has none such."""
@@ -267,12 +261,12 @@ def _only_apart(worse: typed.Value, lighter: typed.Value) -> Iterator[tuple[str,
                     yield sign, far, near
 
 
-def _compile(book: RuleBook) -> tuple[tuple[Subject, tuple[CompiledRule, ...]], ...]:
+def _compile(book: RuleBook) -> BySubject:
     values = {limit.name: limit.value for limit in book.limits}
     moved = {limit.name: limit.built_in for limit in book.limits if limit.built_in is not None}
     compiler = Compiler(book.vocabulary, values)
     built_in = Compiler(book.vocabulary, values | moved)
-    groups: dict[str, list[CompiledRule]] = {}
+    groups: dict[str, list[tuple[Rule, tuple[CompiledLevel, ...]]]] = {}
     for rule in book.rules:
         levels = []
         for level in rule.levels:
@@ -286,7 +280,7 @@ def _compile(book: RuleBook) -> tuple[tuple[Subject, tuple[CompiledRule, ...]], 
             test = compiler.value(level.condition)
             levels.append(CompiledLevel(level, weight, test, compiler, as_in_book))
         if levels:
-            groups.setdefault(rule.concerns, []).append(CompiledRule(rule, tuple(levels)))
+            groups.setdefault(rule.concerns, []).append((rule, tuple(levels)))
     return tuple(
         (subject, tuple(groups[subject.name]))
         for subject in book.vocabulary.subjects

@@ -51,9 +51,11 @@ def read_book(
     names = set(rules)
     read: dict[str, ReadRule] = {}
     for one in opened:
-        rule_file = read_rules(one.records["rule"], vocabulary, types)
-        names |= rule_file.names
-        for found in rule_file.rules:
+        records = one.records["rule"]
+        written = (record.get("rule") for record in records)
+        names |= {node.text for node in written if isinstance(node, TextNode)}
+        # What is wrong within rules is told before what is wrong between them.
+        for found in tuple(read_rules(records, vocabulary, types)):
             rule = found.rule
             if rule.name in text_fault_pages():
                 message = f"{rule.name!r} is the name of a fault of the text"

@@ -42,7 +42,6 @@ __all__ = [
     "WHEN_KEYS",
     "ReadRule",
     "Reason",
-    "RuleFile",
     "read_limits",
     "read_reasons",
     "read_rules",
@@ -100,42 +99,26 @@ class Reason:
     span: Span
 
 
-@frozen
-class RuleFile:
-    """What one file gives: the rules without fault, and the names of all in it."""
-
-    rules: tuple[ReadRule, ...]
-    names: frozenset[str]
-
-
-def read_reasons(records: Iterable[MapNode]) -> tuple[Reason, ...]:
+def read_reasons(records: Iterable[MapNode]) -> Iterator[Reason]:
     """The shared reasons in these records of a file."""
-    found = []
     for record in records:
         if not record.has(REASON_KEYS, REASON_KEYS):
             continue
         name, text = record.text("reason"), record.text("text")
         if name is not None and text is not None:
             sources, file = read_sources(record), record.reader.file
-            found.append(Reason(name.text, text.text.strip(), sources, file, name.span))
-    return tuple(found)
+            yield Reason(name.text, text.text.strip(), sources, file, name.span)
 
 
 def read_rules(
     records: Iterable[MapNode], vocabulary: Vocabulary, limits: Mapping[str, Type]
-) -> RuleFile:
-    """The rules in these records of a file; `limits` gives the type of each limit they may name."""
-    found = []
-    names = set()
+) -> Iterator[ReadRule]:
+    """The rules without fault in these records; `limits` has the type of each they may name."""
     for record in records:
         before = len(record.reader.faults)
         rule = _RuleReader(record, vocabulary, limits).rule()
-        name = record.get("rule")
-        if isinstance(name, TextNode):
-            names.add(name.text)
         if rule is not None and len(record.reader.faults) == before:
-            found.append(rule)
-    return RuleFile(tuple(found), frozenset(names))
+            yield rule
 
 
 class _RuleReader:

@@ -90,7 +90,11 @@ def read_studio(
         own_faults = trial(with_own, with_own.own)
     limits = _limits(root, with_own)
     changes = _changes(root, with_own)
-    described = read_described(root)
+    described = Described(
+        _each(root, "kilns", lambda plan: plan.kiln),
+        _each(root, "clays", _clay),
+        _each(root, "glazes", _glaze),
+    )
     may_accept = _may_accept(root)
     authority, emergency = root.words("local authority"), root.words("emergency")
     faults = sorted(reader.faults, key=lambda fault: fault.span)
@@ -263,15 +267,6 @@ class _Line:
             return self.node.span
         first = span.start - self.column + self.start
         return self.node.place(first, first + max(span.end - span.start, 1))
-
-
-def read_described(record: MapNode) -> Described:
-    """The kilns, clays and glazes of a studio's file; what is wrong is told at its place."""
-    return Described(
-        kilns=_each(record, "kilns", lambda plan: plan.kiln),
-        clays=_each(record, "clays", _clay),
-        glazes=_each(record, "glazes", _glaze),
-    )
 
 
 def _clay(plan: Plan) -> Clay | None:
