@@ -1,7 +1,6 @@
 """The built-in book is put together from the folder rules/, or from what was made of it before."""
 
 from functools import cache
-from typing import TYPE_CHECKING
 
 from attrs import evolve
 
@@ -10,10 +9,7 @@ from guardcone.facts import VOCABULARY
 from guardcone.kept import keep
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.kept_book import encoded, kept_part, read_text_fault_pages
-from guardcone.rulebook.rule import Example, RuleFault
-
-if TYPE_CHECKING:
-    from guardcone.rulebook.book_files import BookFile
+from guardcone.rulebook.rule import BookFile, Example, RuleFault
 
 __all__ = [
     "BrokenBook",
@@ -39,10 +35,8 @@ class BrokenBook(Exception):
         self.faults = faults
 
 
-def rule_files() -> "list[BookFile]":
+def rule_files() -> list[BookFile]:
     """The files of the built-in rules, with their limits and reasons."""
-    from guardcone.rulebook.book_files import BookFile
-
     paths = [document_path("rules", f"{name}.yaml") for name in RULE_FILES]
     return [BookFile(f"rules/{path.name}", path.read_text(encoding="utf-8")) for path in paths]
 

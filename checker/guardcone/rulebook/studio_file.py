@@ -147,12 +147,9 @@ def _limits(root: MapNode, book: RuleBook) -> Mapping[str, LimitChange]:
             hint = did_you_mean(name, known) or "guardcone rules limits lists them"
             entry.key.fault(f"there is no limit {name!r}", hint)
             continue
-        amount = entry.value
-        if not isinstance(amount, TextNode) or not amount.text.strip():
-            entry.written(entry.value).fault(f"{name!r} must be one amount", f"as {limit.value}")
-            continue
-        constant = amount.read(partial(read_amount, kind=limit.type))
-        if constant is None:
+        amount = entry.text("must be one amount", f"as {limit.value}")
+        constant = amount.read(partial(read_amount, kind=limit.type)) if amount else None
+        if amount is None or constant is None:
             continue
         if not limit.takes(constant.value):
             source = "; ".join(map(str, limit.sources))

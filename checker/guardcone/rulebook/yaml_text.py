@@ -117,11 +117,11 @@ class Entry:
     key: TextNode
     value: YamlNode
 
-    def text(self) -> TextNode | None:
+    def text(self, must: str = "must be a text", hint: str = "") -> TextNode | None:
         """The value, which must be a text; else that is a fault."""
         if isinstance(self.value, TextNode) and self.value.text.strip():
             return self.value
-        self.written(self.value).fault(f"{self.key.text!r} must be a text")
+        self.written(self.value).fault(f"{self.key.text!r} {must}", hint)
         return None
 
     def texts(self) -> tuple[TextNode, ...]:
