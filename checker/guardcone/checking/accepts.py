@@ -159,9 +159,7 @@ def places_of(finding: Finding, plan: Plan) -> set[str]:
     on its line.
     """
     line = plan.source.line(finding.span.line)
-    names = {
-        re.sub(r"\s+", " ", name).strip() for name in re.findall(r"[\"“„]([^\"“”„]*)[\"“”]", line)
-    }
+    names = {" ".join(name.split()) for name in re.findall(r"[\"“„]([^\"“”„]*)[\"“”]", line)}
     named: tuple[WitnessSet | Reading, ...] = (*plan.witness_sets, *plan.readings)
     headed = [(one.heading.line, one.place.value if one.place else "") for one in named]
     sections = (plan, plan.kiln, plan.load, plan.schedule, plan.safety)

@@ -183,9 +183,8 @@ class _Silences:
             for silence in level.silences:
                 if self._reaches((silence.rule, silence.up_to), (rule.name, level.consequence)):
                     node = self._nodes[rule.name, silence.rule]
-                    node.fault(
-                        f"{silence.rule!r} silences this rule in turn: both would stay unsaid"
-                    )
+                    message = f"{silence.rule!r} silences this rule in turn: both would stay unsaid"
+                    node.fault(message)
 
     def _reaches(self, start: tuple[str, Consequence], goal: tuple[str, Consequence]) -> bool:
         """True if a finding that `start` covers silences the level `goal`, itself or by others."""

@@ -25,17 +25,7 @@ __all__ = [
 ]
 
 # The words that open a section, in the order in which a plan has them.
-HEADINGS = (
-    "plan",
-    "kiln",
-    "target",
-    "witness",
-    "load",
-    "schedule",
-    "safety",
-    "reading",
-    "accept",
-)
+HEADINGS = ("plan", "kiln", "target", "witness", "load", "schedule", "safety", "reading", "accept")
 # In sound plans and examples headings stand at the margin and facts are indented: `target 9` under
 # `witness` is a fact. (In the plans of people indentation means nothing.)
 _HEADING = re.compile(rf"(?:{'|'.join(HEADINGS)})\b", re.IGNORECASE)
@@ -85,10 +75,7 @@ class Spliced:
 
 
 def splice(
-    base: str,
-    example: str,
-    without: tuple[str, ...] = (),
-    changes: Iterable[Change] = (),
+    base: str, example: str, without: tuple[str, ...] = (), changes: Iterable[Change] = ()
 ) -> Spliced:
     """The plan `base` with the sections of `example` in place of all its sections of their kinds.
 

@@ -201,9 +201,8 @@ class _RuleReader:
             if level is None:
                 continue
             if unless is not None:
-                level = evolve(
-                    level, condition=typed.AllOf((typed.denied(unless), level.condition))
-                )
+                both = (typed.denied(unless), level.condition)
+                level = evolve(level, condition=typed.AllOf(both))
             yield level, (*own.texts("silences"), *self._record.texts("silences"))
 
     def _level(
@@ -321,9 +320,8 @@ def read_sources(record: MapNode) -> tuple[Source, ...]:
     nodes = record.texts("sources")
     for node in nodes:
         if node.words not in known and KEY.fullmatch(node.words):
-            hint = (
-                did_you_mean(node.words, known) or "add it to rules/sources.csv, or say it in words"
-            )
+            hint = did_you_mean(node.words, known)
+            hint = hint or "add it to rules/sources.csv, or say it in words"
             node.fault(f"the bibliography has no source {node.words!r}", hint)
     return tuple(known.get(node.words) or Source(node.words) for node in nodes)
 

@@ -31,13 +31,7 @@ from guardcone.rulebook.rule import Consequence, Rule, RuleFault
 from guardcone.rulebook.yaml_text import Entry, MapNode, Reader, TextNode
 from guardcone.span import Span
 
-__all__ = [
-    "CHANGES",
-    "CHANGE_KEYS",
-    "DESCRIBED",
-    "STUDIO_KEYS",
-    "read_studio",
-]
+__all__ = ["CHANGES", "CHANGE_KEYS", "DESCRIBED", "STUDIO_KEYS", "read_studio"]
 
 T = TypeVar("T")
 
@@ -175,9 +169,8 @@ def _changes(root: MapNode, book: RuleBook) -> Mapping[str, RuleChange]:
             continue
         if not isinstance(record, MapNode):
             hint = "write {consequence: off, because: ...} with the reason"
-            entry.written(entry.value).fault(
-                f"{rule.name!r} must have a consequence and a reason", hint
-            )
+            message = f"{rule.name!r} must have a consequence and a reason"
+            entry.written(record).fault(message, hint)
             continue
         complete = record.has(CHANGE_KEYS, ("because",))
         reason = record.text("because")
