@@ -104,16 +104,16 @@ def _choices(group: list[_Place], said: dict[_Place, str]) -> list[frozenset[_Pl
 
 
 def _without(statements: StatementText, left_out: frozenset[_Place]) -> StatementText:
-    def kept(some: Iterable[Statement]) -> tuple[Statement, ...]:
-        return tuple(one for one in some if (False, one.span.line) not in left_out)
+    def kept(some: Iterable[Statement]) -> list[Statement]:
+        return [one for one in some if (False, one.span.line) not in left_out]
 
     return evolve(
         statements,
-        sections=tuple(
+        sections=[
             evolve(section, statements=kept(section.statements))
             for section in statements.sections
             if (True, section.heading.line) not in left_out
-        ),
+        ],
         targets=kept(statements.targets),
     )
 
