@@ -56,7 +56,8 @@ class SourceLine:
     @property
     def comment(self) -> str:
         """The comment with its `#`, without trailing blanks; empty if there is none."""
-        return self.text[self.code_end :].strip()
+        start = self.text.find("#", self.code_end)
+        return self.text[start:].rstrip() if start >= 0 else ""
 
     @property
     def blank(self) -> bool:
