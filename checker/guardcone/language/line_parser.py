@@ -58,10 +58,6 @@ class ParserTables:
             {start.removesuffix("_line"): at for start, at in table.start_states.items()},
         )
 
-    def reading(self, section: str) -> "LineReading":
-        """A line of this section, of which nothing is read yet."""
-        return LineReading(self, [self.starts[section]])
-
 
 @define
 class LineReading:

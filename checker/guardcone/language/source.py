@@ -193,9 +193,6 @@ class TextFault:
 class OutOfSense(Exception):
     """A value that is spelled right and can't be meant: cone 00, a hold of -5 min, month 13."""
 
-    def __init__(self, rule: str, span: Span, found: str, repair: str) -> None:
-        super().__init__(found)
-        self.rule = rule
-        self.span = span
-        self.found = found
-        self.repair = repair
+    def __init__(self, fault: TextFault) -> None:
+        super().__init__(fault.found)
+        self.fault = fault

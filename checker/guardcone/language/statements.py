@@ -260,7 +260,7 @@ class _Reader:
                 Span(line.number, line.open_quote + 1, line.code_end + 1),
                 "This quote is never closed.",
                 "Close the name with a quote on the same line.",
-                self.grammar.copy_of.get((diagnosis.section, diagnosis.terminal or ""), ""),
+                self.grammar.right_line(diagnosis.section, diagnosis.terminal).to_copy,
             )
         )
         self._mark_unreadable(line, diagnosis)
@@ -270,7 +270,7 @@ class _Reader:
         terminal = diagnosis.terminal
         if terminal is None:
             if self.current and still_to_fill_in(line):
-                self.current.unreadable |= self.grammar.opened_by_quote(self.current.kind)
+                self.current.unreadable.update(self.grammar.opened_by_quote(self.current.kind))
             if self.current and self.current.kind == "schedule":
                 # Whatever it was to say, the firing is not known past this line.
                 self.current.lose({"climb"}, line)
@@ -290,5 +290,6 @@ class _Reader:
         if home:
             home.lose(rules, line)
         else:
-            self.text.unreadable_facts |= rules
-        self.text.unreadable_facts |= rules & {"target"}
+            self.text.unreadable_facts.update(rules)
+        if "target" in rules:
+            self.text.unreadable_facts.add("target")

@@ -8,7 +8,7 @@ from attrs import frozen
 
 from guardcone.language.line_tree import Keyword, Quoted
 from guardcone.language.scanner import MEASURES
-from guardcone.language.source import OutOfSense
+from guardcone.language.source import OutOfSense, TextFault
 from guardcone.span import Span, Written
 from guardcone.values import (
     Angle,
@@ -167,7 +167,7 @@ class TokenValues:
     def _senseless(
         self, token: Token, found: str, repair: str, rule: str = "value-senseless"
     ) -> OutOfSense:
-        return OutOfSense(rule, self._span(token), found, repair)
+        return OutOfSense(TextFault(rule, self._span(token), found, repair))
 
     def _span(self, token: Token) -> Span:
         start, end = token.start, token.start + len(token)
