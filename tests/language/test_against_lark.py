@@ -10,10 +10,9 @@ from typing import Any
 import pytest
 from lark import Token, UnexpectedToken
 
-from guardcone.language import split_lines
+from guardcone.language import Part, split_lines
 from guardcone.language.grammar import SECTIONS, lark_parser, plan_grammar
 from guardcone.language.line_parser import Misread
-from guardcone.language.line_tree import Part
 from guardcone.language.source import OutOfSense
 from guardcone.span import Written
 

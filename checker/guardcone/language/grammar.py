@@ -9,8 +9,7 @@ from attrs import Factory, asdict, frozen
 
 from guardcone.documents import document_text
 from guardcone.kept import keep, kept
-from guardcone.language.line_parser import LineReading, ParserTables
-from guardcone.language.line_tree import Part
+from guardcone.language.line_parser import LineReading, ParserTables, Part
 from guardcone.language.scanner import Reading, keyword, read, trade_words
 from guardcone.language.tokens import TokenValues
 

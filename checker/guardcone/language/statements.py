@@ -6,10 +6,10 @@ from attrs import define, evolve, field, frozen
 
 from guardcone.language.diagnosis import Diagnosis, diagnose
 from guardcone.language.grammar import SECTIONS, PlanGrammar, plan_grammar
-from guardcone.language.line_parser import Misread
-from guardcone.language.line_tree import Keyword, Part, Quoted
+from guardcone.language.line_parser import Misread, Part
 from guardcone.language.meanings import still_to_fill_in
 from guardcone.language.nearest import shown
+from guardcone.language.scanner import Keyword, Quoted
 from guardcone.language.source import OutOfSense, SourceLine, SourceText, TextFault
 from guardcone.span import Span, Written
 

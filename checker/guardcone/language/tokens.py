@@ -6,8 +6,7 @@ from datetime import date, time
 
 from attrs import frozen
 
-from guardcone.language.line_tree import Keyword, Quoted
-from guardcone.language.scanner import MEASURES
+from guardcone.language.scanner import MEASURES, Keyword, Quoted
 from guardcone.language.source import OutOfSense, TextFault
 from guardcone.span import Span, Written
 from guardcone.values import (
