@@ -21,12 +21,11 @@ END = "$END"
 T = TypeVar("T")
 
 
+@define
 class Misread(Exception):
     """A line can't go on as it does at column `at` (from 0), or may not end there."""
 
-    def __init__(self, at: int) -> None:
-        super().__init__(at)
-        self.at = at
+    at: int
 
 
 @frozen

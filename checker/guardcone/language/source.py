@@ -4,7 +4,7 @@ import re
 import stat
 from pathlib import Path
 
-from attrs import frozen
+from attrs import define, frozen
 
 from guardcone.span import Span
 
@@ -190,9 +190,8 @@ class TextFault:
     first: Span | None = None
 
 
+@define
 class OutOfSense(Exception):
     """A value that is spelled right and can't be meant: cone 00, a hold of -5 min, month 13."""
 
-    def __init__(self, fault: TextFault) -> None:
-        super().__init__(fault.found)
-        self.fault = fault
+    fault: TextFault
