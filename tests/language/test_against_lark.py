@@ -10,10 +10,9 @@ from typing import Any
 import pytest
 from lark import Token, UnexpectedToken
 
-from guardcone.language import split_lines
+from guardcone.language import Part, split_lines
 from guardcone.language.grammar import SECTIONS, lark_parser, plan_grammar
 from guardcone.language.line_parser import Misread
-from guardcone.language.line_tree import Part
 from guardcone.language.source import OutOfSense
 from guardcone.span import Written
 
@@ -33,7 +32,7 @@ def lines() -> list[str]:
     """Every line of the plans that come with the project, and every right line of the grammar."""
     texts = [path.read_text(encoding="utf-8") for path in PLANS]
     found = [line.code for text in texts for line in split_lines(text) if not line.blank]
-    found += [line for right in GRAMMAR.right_lines.values() for line in right]
+    found += [line.right for lines in GRAMMAR.right_lines.values() for line in lines]
     return list(dict.fromkeys(found))
 
 

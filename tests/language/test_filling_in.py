@@ -115,10 +115,10 @@ def test_an_unknown_word_is_told_beside_the_place() -> None:
 def test_a_line_to_copy_is_right_or_to_be_filled_in(section: str) -> None:
     """Each line offered for copying is a right line, or wrong only in what is to be filled in."""
     grammar = plan_grammar()
-    heading = grammar.example_of[section, section.upper()]
+    heading = grammar.right_line(section, section.upper()).right
     for rule in sorted(grammar.facts_of(section)):
-        plan = read(f"{heading}\n  {grammar.lines_to_copy[rule][0]}")
+        plan = read(f"{heading}\n  {grammar.right_lines[rule][0].to_copy}")
         below = {fault.rule for fault in plan.faults if fault.span.line == 2}
 
-        to_fill_in = grammar.lines_to_copy[rule] != grammar.right_lines[rule]
+        to_fill_in = any(line.to_copy != line.right for line in grammar.right_lines[rule])
         assert below - {"name-unused"} == ({"still-to-fill-in"} if to_fill_in else set()), rule

@@ -29,7 +29,7 @@ def parsed(section: str, line: str) -> tuple[str, list[tuple[str, str]]]:
 
 
 RIGHT_LINES = [
-    pytest.param(section, rule, line, id=f"{section}: {line}")
+    pytest.param(section, rule, line.right, id=f"{section}: {line.right}")
     for rule, lines in GRAMMAR.right_lines.items()
     for line in lines
     for section in SECTIONS
@@ -55,7 +55,7 @@ def test_every_opening_word_has_a_right_line() -> None:
         (section, terminal)
         for section in SECTIONS
         for terminal in GRAMMAR.opening[section]
-        if (section, terminal) not in GRAMMAR.example_of
+        if not GRAMMAR.right_line(section, terminal).right
     ]
     assert missing == []
 

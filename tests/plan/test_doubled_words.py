@@ -16,7 +16,7 @@ MANY |= {"accept", "witness_extra", "witness_order", "witness_series"}
 LINES = [
     (section, rule)
     for section in SECTIONS
-    for rule in GRAMMAR.openings.get(section, {})
+    for rule in GRAMMAR.openings[section]
     if rule in GRAMMAR.right_lines and rule not in {"section", "target", *MANY}
 ]
 
@@ -25,7 +25,7 @@ LINES = [
 def test_a_doubled_line_is_told_in_words_of_the_plan(section: str, rule: str) -> None:
     """Each right line written twice is told with its own opening word, or by what it gives."""
     heading = f'{section} "one"' if section in ("plan", "kiln", "witness", "reading") else section
-    line = GRAMMAR.right_lines[rule][0]
+    line = GRAMMAR.right_lines[rule][0].right
     text = f"{heading}\n  {line}\n  {line}\n"
 
     faults = read_plan(SourceText("doubled", split_lines(text))).faults

@@ -218,12 +218,10 @@ def asks_a_person(line: str) -> bool:
     grammar = plan_grammar()
     for section in SECTIONS:
         word = grammar.opening_word(section, line, 0)
-        rules = grammar.rules_opened_by(section, word.kind) if word else frozenset()
-        own = any(
-            grammar.lines_to_copy[rule] != grammar.right_lines[rule] for rule in rules - {"section"}
-        )
-        opening = (section, word.kind if word else "")
-        if own or grammar.copy_of.get(opening) != grammar.example_of.get(opening):
+        opening = word.kind if word else None
+        rules = set(grammar.rules_opened_by(section, opening)) - {"section"}
+        lines = [line for rule in rules for line in grammar.right_lines[rule]]
+        if any(one.to_copy != one.right for one in [*lines, grammar.right_line(section, opening)]):
             # `target 9` and `guide 8` are chosen in a witness set, and read in a reading.
             return not re.match(r"(guide|target|guard|firing|plan|witness)\b", line)
     return False
@@ -270,8 +268,8 @@ def test_a_right_line_of_a_fault_answers_nothing_for_a_person() -> None:
 
 def test_a_like_line_answers_nothing_for_a_person() -> None:
     """The line printed behind a line that can't be read leaves open what it can't know."""
-    lines = chain(*plan_grammar().lines_to_copy.values())
-    bad = [line for line in lines if answers_in_line(line)]
+    lines = chain(*plan_grammar().right_lines.values())
+    bad = [line.to_copy for line in lines if answers_in_line(line.to_copy)]
 
     assert not bad, "\n".join(bad)
 

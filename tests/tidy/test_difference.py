@@ -1,6 +1,7 @@
 """The difference that people read before anything is written."""
 
-from guardcone.tidy import difference, tidy_text
+from guardcone.commands.tidy import difference
+from guardcone.tidy import tidy_text
 
 MESSY = """\
 plan "mugs"

@@ -19,8 +19,7 @@ from guardcone.language import SourceText, read_statements, split_lines
 from guardcone.language.grammar import SECTIONS, plan_grammar
 from guardcone.plan import Plan, read_plan
 from guardcone.span import Span, Written
-from guardcone.tidy import tidy_text
-from guardcone.tidy.spelling import words_of
+from guardcone.tidy import tidy_text, words_of
 from guardcone.values import Quantity
 
 SOUND = """\
@@ -312,9 +311,9 @@ def test_every_line_that_can_be_read_is_tidied(text: str) -> None:
 def test_right_lines_of_the_grammar_are_tidy_already(section: str) -> None:
     """The right line that the grammar shows for a statement is the way tidy writes it."""
     grammar = plan_grammar()
-    heading = grammar.example_of[section, section.upper()]
+    heading = grammar.right_line(section, section.upper()).right
     for rule in sorted(grammar.facts_of(section) & grammar.right_lines.keys()):
-        text = f"{heading}\n  {grammar.right_lines[rule][0]}\n"
+        text = f"{heading}\n  {grammar.right_lines[rule][0].right}\n"
         assert tidy_text(text) == text
 
 

@@ -38,7 +38,7 @@ def test_columns_agree(series: str) -> None:
         for row in ROWS
         if row["series"] == series
         and (
-            abs(Temperature.of(float(row["celsius"]), "C").fahrenheit - float(row["fahrenheit"]))
+            abs(Temperature.of(float(row["celsius"]), "C").amount("F") - float(row["fahrenheit"]))
             > 1
             or abs(Temperature.of(float(row["fahrenheit"]), "F").celsius - float(row["celsius"]))
             > 1
@@ -55,7 +55,7 @@ def test_rounding_anomalies() -> None:
     unexplained = {
         key(row)
         for row in ROWS
-        if round(Temperature.of(float(row["celsius"]), "C").fahrenheit) != float(row["fahrenheit"])
+        if round(Temperature.of(float(row["celsius"]), "C").amount("F")) != float(row["fahrenheit"])
         and round(Temperature.of(float(row["fahrenheit"]), "F").celsius) != float(row["celsius"])
     }
 

@@ -1,13 +1,15 @@
 """`guardcone tidy`, the one canonical layout."""
 
 import argparse
+from difflib import unified_diff
 from pathlib import Path
 
 from guardcone.commands.output import Output, file_work
 from guardcone.commands.plan_files import STANDARD_INPUT, Unread, plan_paths, read_source
 from guardcone.files import write_whole
+from guardcone.language import split_lines
 from guardcone.reports.page import one_line
-from guardcone.tidy import difference, tidy_text
+from guardcone.tidy import tidy_text
 
 NAME = "tidy"
 HELP = "rewrite plans into the one canonical layout; comments stay, values never change"
@@ -56,3 +58,36 @@ def _tidied(name: str, *, write: bool) -> str:
     with file_work(f"{shown} could not be written"):
         write_whole(Path(name), after)
     return f"{shown}: tidied\n"
+
+
+def difference(before: str, after: str, name: str) -> str:
+    """What changes from `before` to `after`, in the unified format; empty if nothing does.
+
+    Changes that no eye can see on the screen, such as line ends, are said in words above it.
+    """
+    if before == after:
+        return ""
+    lines = unified_diff(
+        _lines(before), _lines(after), f"{name} (as it is)", f"{name} (as it would be)", lineterm=""
+    )
+    return "".join(f"{line}\n" for line in [*_unseen(before, after, name), *lines])
+
+
+def _lines(text: str) -> list[str]:
+    return [line.text for line in split_lines(text.lstrip("\ufeff"))]
+
+
+def _unseen(before: str, after: str, name: str) -> list[str]:
+    """A sentence for each change that the lines themselves do not show."""
+    notes = []
+    if before.startswith("\ufeff") and not after.startswith("\ufeff"):
+        notes.append(f"{name}: the byte order mark at the beginning goes.")
+    if "\r" in before and "\r" not in after:
+        notes.append(f"{name}: every line ends in a line feed alone.")
+    if before and after and not before.endswith(("\n", "\r")) and after.endswith("\n"):
+        notes.append(f"{name}: the last line gets a line end.")
+    trailing = sum(line != line.rstrip() for line in _lines(before))
+    if trailing and not any(line != line.rstrip() for line in _lines(after)):
+        what = "one line go" if trailing == 1 else f"{trailing} lines go"
+        notes.append(f"{name}: blanks at the end of {what}.")
+    return notes

@@ -1,6 +1,7 @@
 """Plan text to statements: lines, the grammar, and every fault of the text at its place."""
 
-from guardcone.language.line_tree import Keyword, Part, Quoted
+from guardcone.language.line_parser import Part
+from guardcone.language.scanner import Keyword, Quoted
 from guardcone.language.source import (
     MAXIMUM_BYTES,
     SourceLine,

@@ -2,7 +2,7 @@
 
 import re
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from guardcone.language.grammar import HEADINGS, SECTIONS, PlanGrammar
 from guardcone.language.line_parser import Misread
@@ -23,6 +23,7 @@ from guardcone.values import half_unit_at, number_at, quantity_at
 __all__ = ["Diagnosis", "Slip", "diagnose"]
 
 _WORD = re.compile(r"[^\W\d_][\w'-]*")
+_THING = re.compile(rf"{_WORD.pattern}|[^\s,;\"“”#]+|\S")
 # A clock time is no number that lacks its unit.
 _CLOCK = re.compile(r"[:\w]*:")
 # So many words together, with blanks or hyphens between them.
@@ -61,7 +62,11 @@ class Slip:
 
     at: int
     written: str
-    meant: str
+    meant: str = ""
+
+    def span(self, line: SourceLine) -> Span:
+        """The place of what is written, in the line that has it."""
+        return Span(line.number, self.at + 1, self.at + 1 + len(self.written))
 
     def mended(self, code: str) -> str:
         """The line with the word that was meant."""
@@ -86,21 +91,19 @@ class Diagnosis:
 def diagnose(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnosis:
     """The fault of a line that can't be read in this section."""
     section = _section_meant(grammar, line, section)
-    stuck = _stuck_at(grammar, line.code, section)
-    if isinstance(stuck, OutOfSense):
+    try:
+        stuck = _stuck_at(grammar, line.code, section)
+    except OutOfSense as error:
         first = grammar.opening_word(section, line.code, line.code_start)
         terminal = first.kind if first else None
-        like = grammar.copy_of.get((section, terminal or ""), "")
-        fault = TextFault(stuck.rule, stuck.span, stuck.found, stuck.repair, like)
-        return Diagnosis(fault, terminal, section)
+        like = grammar.right_line(section, terminal).to_copy
+        return Diagnosis(evolve(error.fault, line=like), terminal, section)
     if not stuck.read:
         return _unknown_opening(grammar, line, section)
     if stuck.read == ("COUNT",):
         # A number opens a line in `4 shelves`, but here it is more likely one that lacks its unit.
         stuck = _Stuck(line.code_start, grammar.opening[section], stuck.read)
-    slips: list[Slip] = []
-    fault = _further_on(grammar, line, section, stuck, slips)
-    return Diagnosis(fault, stuck.read[0], section, slip=slips[0] if slips else None)
+    return _further_on(grammar, line, section, stuck)
 
 
 def _section_meant(grammar: PlanGrammar, line: SourceLine, section: str) -> str:
@@ -111,7 +114,7 @@ def _section_meant(grammar: PlanGrammar, line: SourceLine, section: str) -> str:
     return section
 
 
-def _stuck_at(grammar: PlanGrammar, code: str, section: str) -> _Stuck | OutOfSense:
+def _stuck_at(grammar: PlanGrammar, code: str, section: str) -> _Stuck:
     """Read the line again, step by step, up to the place where it goes wrong."""
     reading = grammar.reading(section)
     read: list[str] = []
@@ -119,21 +122,9 @@ def _stuck_at(grammar: PlanGrammar, code: str, section: str) -> _Stuck | OutOfSe
     try:
         for token in reading.tokens(code, grammar.values):
             read.append(token.kind)
-    except OutOfSense as error:
-        return error
     except Misread as error:
         at = error.at
     return _Stuck(at, reading.accepts(), tuple(read))
-
-
-def _expected(
-    grammar: PlanGrammar, right: str, section: str, read: tuple[str, ...]
-) -> tuple[str, ...]:
-    """What the right line has from where this line is stuck, if both go the same way so far."""
-    stuck = _stuck_at(grammar, right, section) if right else None
-    if isinstance(stuck, _Stuck) and stuck.read[: len(read)] == read:
-        return stuck.read[len(read) :]
-    return ()
 
 
 # -- the first word ---------------------------------------------------------------------------
@@ -149,17 +140,16 @@ def _unknown_opening(grammar: PlanGrammar, line: SourceLine, section: str) -> Di
         words_here = [one for firsts in grammar.openings[place].values() for one in firsts]
         terminals = [one for one in dict.fromkeys(words_here) if one not in compared]
         compared.update(terminals)
-        meant = _nearest_terminal(grammar, code[start:], terminals)
-        if meant:
-            written, word, terminal = meant
+        near = _nearest_terminal(grammar, code[start:], terminals)
+        if near:
+            slip, terminal = Slip(start, near[0], near[1]), near[2]
             fault = TextFault(
                 "word-unknown",
-                Span(line.number, start + 1, start + 1 + len(written)),
-                f"{shown(written)} is no word of a plan; the nearest is `{word}`.",
-                f"Write `{word}`, or put # before a remark.",
-                grammar.copy_of.get((place, terminal), ""),
+                slip.span(line),
+                f"{shown(slip.written)} is no word of a plan; the nearest is `{slip.meant}`.",
+                f"Write `{slip.meant}`, or put # before a remark.",
+                grammar.right_line(place, terminal).to_copy,
             )
-            slip = Slip(start, written, word)
             return Diagnosis(fault, terminal, place, guessed=True, slip=slip)
     words: dict[str, None] = {}
     for rule, firsts in grammar.openings[section].items():
@@ -171,10 +161,10 @@ def _unknown_opening(grammar: PlanGrammar, line: SourceLine, section: str) -> Di
     listed = ", ".join([*offered[:_MOST_OPENINGS], more]) if more else either(offered)
     fault = TextFault(
         "word-unknown",
-        Span(line.number, start + 1, start + 1 + len(text)),
+        Slip(start, text).span(line),
         f"No line of the {section} section begins with {shown(text)}.",
         f"Begin it with {listed}; put # before a remark.",
-        next(grammar.lines_to_copy[rule][0] for rule in grammar.openings[section]),
+        grammar.right_lines[next(iter(grammar.openings[section]))][0].to_copy,
     )
     return Diagnosis(fault, None, section)
 
@@ -208,97 +198,83 @@ def _nearest_terminal(
 # -- further on -------------------------------------------------------------------------------
 
 
-def _further_on(
-    grammar: PlanGrammar, line: SourceLine, section: str, stuck: _Stuck, slips: list[Slip]
-) -> TextFault:
-    """The line began well and goes wrong further on: the fault; `slips` gets what it may be."""
-    code, at = line.code, stuck.at
-    right = grammar.example_of.get((section, stuck.read[0]), "")
-    like = grammar.copy_of.get((section, stuck.read[0]), "")
-    expected = _expected(grammar, right, section, stuck.read)
-    rules = [rule for rule, firsts in grammar.openings[section].items() if stuck.read[0] in firsts]
-    terminals = in_order(grammar, stuck.accepts, rules, expected)
+def _further_on(grammar: PlanGrammar, line: SourceLine, section: str, stuck: _Stuck) -> Diagnosis:
+    """The line began well and goes wrong further on: the first of these slips that it may be."""
+    code, at, accepts, opened = line.code, stuck.at, stuck.accepts, stuck.read[0]
+    rest, like = code[at:], grammar.right_line(section, opened)
+    # What the right line has from here on, if both go the same way so far.
+    right = _stuck_at(grammar, like.right, section).read
+    expected = right[len(stuck.read) :] if right[: len(stuck.read)] == stuck.read else ()
+    rules = grammar.rules_opened_by(section, opened)
+    terminals = in_order(grammar, accepts, rules, expected)
     choices = may_stand(grammar, terminals, expected)
-    if at >= len(code):
+    measures = accepts & MEASURES.keys()
+
+    def told(
+        written: str,
+        found: str,
+        repair: str,
+        meant: str | None = None,
+        rule: str = "line-unclear",
+        copy: str = like.to_copy,
+    ) -> Diagnosis:
+        slip = Slip(at, written, meant or "")
+        fault = TextFault(rule, slip.span(line), found, repair, copy)
+        return Diagnosis(fault, opened, section, slip=None if meant is None else slip)
+
+    if not rest:
         found, repair = "The line stops too early.", f"Go on with {choices}."
-        return TextFault("line-unfinished", line.span, found, repair, like)
-    rest = code[at:]
-
-    def fault(rule: str, text: str, found: str, repair: str, like: str = like) -> TextFault:
-        span = Span(line.number, at + 1, at + 1 + len(text))
-        return TextFault(rule, span, found, repair, like)
-
-    word = _WORD.match(rest)
-    if word and expected[:1] != ("NAME",):
-        meant = _nearest_terminal(grammar, rest, terminals)
-        if meant and not trade_words().is_spelling(meant[0]):
-            slips.append(Slip(at, meant[0], meant[1]))
-            return fault(
-                "line-unclear",
-                meant[0],
-                f"{shown(meant[0])} can't stand here; the nearest right word is `{meant[1]}`.",
-                f"Write `{meant[1]}`.",
-            )
-    if "NAME" in stuck.accepts and len(stuck.accepts) <= _FEW:
-        named = quoted_instead(grammar, code, at, section, sure=len(stuck.accepts) == 1)
+        fault = TextFault("line-unfinished", line.span, found, repair, like.to_copy)
+        return Diagnosis(fault, opened, section)
+    near = expected[:1] != ("NAME",) and _nearest_terminal(grammar, rest, terminals)
+    if near and not trade_words().is_spelling(near[0]):
+        written, meant, _ = near
+        found = f"{shown(written)} can't stand here; the nearest right word is `{meant}`."
+        return told(written, found, f"Write `{meant}`.", meant)
+    if "NAME" in accepts and len(accepts) <= _FEW:
+        named = quoted_instead(grammar, code, at, section, sure=len(accepts) == 1)
         if named:
             name, whole = named
-            slips.append(Slip(at, name, quoted(name)))
-            repair = f"Write {quoted(name)}."
-            return fault("line-unclear", name, "A name stands in quotes.", repair, whole or like)
+            repair, copy = f"Write {quoted(name)}.", whole or like.to_copy
+            return told(name, "A name stands in quotes.", repair, quoted(name), copy=copy)
     value = _known_value(grammar, rest)
-    if value and value[1] == "an angle" and stuck.accepts & {"TEMPERATURE", "RATE"}:
+    if value and value[1] == "an angle" and accepts & {"TEMPERATURE", "RATE"}:
         value = None  # `100 degrees` is half a temperature
-    number = _number(rest)
-    comma = _DECIMAL_COMMA.match(rest)
-    if comma and not value and any(one in stuck.accepts for one in ("NUMBER", *MEASURES)):
+    comma = None if value else _DECIMAL_COMMA.match(rest)
+    if comma and (measures or "NUMBER" in accepts):
         figures = comma[0].replace(",", ".")
-        slips.append(Slip(at, comma[0], figures))
         found = f"`{comma[0]}` has a comma for a point."
-        return fault("line-unclear", comma[0], found, f"Write `{figures}`.")
+        return told(comma[0], found, f"Write `{figures}`.", figures)
+    number = None if value else _number(rest)
     letters = _FIGURES_AND_LETTERS.match(rest)
-    if (
-        number
-        and not value
-        and not (letters and re.search("[Oo]", letters[0]))
-        and any(terminal in MEASURES for terminal in terminals)
-    ):
-        return fault("unit-missing", *_without_unit(rest, number, terminals, right))
+    if number and measures and not (letters and re.search("[Oo]", letters[0])):
+        return told(*_without_unit(rest, number, terminals, like.right), rule="unit-missing")
     text = value[0] if value else letters[0] if letters else _first_thing(rest)
-    mixed = _FIGURES_AND_LETTERS.fullmatch(text)
-    if mixed and any(one in stuck.accepts for one in ("CONE_NUMBER", "COUNT", *MEASURES)):
+    if _FIGURES_AND_LETTERS.fullmatch(text) and (measures or accepts & {"CONE_NUMBER", "COUNT"}):
         figures = text.translate(_FIGURES)
-        slips.append(Slip(at, text, figures))
-        return fault(
-            "line-unclear", text, f"`{text}` has a letter among its figures.", f"Write `{figures}`."
-        )
+        found = f"`{text}` has a letter among its figures."
+        return told(text, found, f"Write `{figures}`.", figures)
+    complete = "$END" in accepts
     joint = _JOINING.match(rest)
     begins = at + joint.end() if joint else at
-    other = grammar.opening_word(section, code, begins)
-    if "$END" in stuck.accepts and other and other.end < len(code):
-        return fault(
-            "line-unclear",
-            code[at : other.end],
-            f"A line says one thing, and `{code[begins : other.end]}` begins another.",
-            f"Write {shown(code[begins:])} on a line of its own.",
-        )
-    if "$END" in stuck.accepts:
-        # Without the word that can't stand here the line may be right.
-        slips.append(Slip(at, text, ""))
-    if stuck.accepts == {"$END"} or not choices:
-        return fault(
-            "line-unclear",
-            text,
-            f"The line is complete before {shown(text)}.",
-            "Take it away, write it on a line of its own, or put # before a remark.",
-        )
+    other = grammar.opening_word(section, code, begins) if complete else None
+    if other and other.end < len(code):
+        found = f"A line says one thing, and `{code[begins : other.end]}` begins another."
+        repair = f"Write {shown(code[begins:])} on a line of its own."
+        return told(code[at : other.end], found, repair)
+    # Without the word that can't stand here a line that is complete may be right.
+    without = "" if complete else None
+    if accepts == {"$END"} or not choices:
+        found = f"The line is complete before {shown(text)}."
+        repair = "Take it away, write it on a line of its own, or put # before a remark."
+        return told(text, found, repair, without)
     found = f"{shown(text)} can't stand here."
     if value:
         found = f"{shown(text)} is {value[1]}, which can't stand here."
     repair = f"Here may stand {choices}."
-    if "$END" in stuck.accepts:
+    if complete:
         repair = f"Take it away, put # before a remark, or go on with {choices}."
-    return fault("line-unclear", text, found, repair)
+    return told(text, found, repair, without)
 
 
 def _without_unit(rest: str, number: str, terminals: list[str], right: str) -> tuple[str, str, str]:
@@ -352,5 +328,5 @@ def _known_value(grammar: PlanGrammar, rest: str) -> tuple[str, str] | None:
 
 def _first_thing(rest: str) -> str:
     """The word, number or sign at the start of `rest`."""
-    found = _WORD.match(rest) or re.match(r"[^\s,;\"“”#]+", rest) or re.match(r"\S", rest)
+    found = _THING.match(rest)
     return found[0] if found else rest[:1]

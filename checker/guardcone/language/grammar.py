@@ -9,8 +9,7 @@ from attrs import Factory, asdict, frozen
 
 from guardcone.documents import document_text
 from guardcone.kept import keep, kept
-from guardcone.language.line_parser import LineReading, ParserTables
-from guardcone.language.line_tree import Part
+from guardcone.language.line_parser import LineReading, ParserTables, Part
 from guardcone.language.scanner import Reading, keyword, read, trade_words
 from guardcone.language.tokens import TokenValues
 
@@ -18,6 +17,7 @@ __all__ = [
     "HEADINGS",
     "SECTIONS",
     "PlanGrammar",
+    "RightLine",
     "lark_parser",
     "plan_grammar",
     "tables_to_keep",
@@ -33,15 +33,29 @@ HEADINGS = frozenset({"section", "target", "accept"})
 
 
 @frozen
+class RightLine:
+    """A right line for a statement; `to_copy` is the same with what only a person knows left open.
+
+    Both are empty where there is none.
+    """
+
+    right: str = ""
+    to_copy: str = ""
+
+
+@frozen
 class PlanGrammar:
     """The parser of one line, with the words and right lines that its document gives."""
 
     tables: ParserTables
     values: TokenValues = Factory(TokenValues)
+    # The spellings of each word, the first one first; what each kind of value is, in words.
+    words: Mapping[str, tuple[str, ...]] = Factory(lambda: trade_words().spellings)
+    phrases: Mapping[str, str] = Factory(lambda: trade_words().phrases)
 
     def reading(self, section: str) -> LineReading:
         """A line of this section, of which nothing is read yet."""
-        return self.tables.reading(section)
+        return LineReading(self.tables, [self.tables.starts[section]])
 
     def parse(self, code: str, section: str) -> Part:
         """The statement that one line is; Misread or OutOfSense where it is wrong here."""
@@ -50,42 +64,21 @@ class PlanGrammar:
             pass
         return reading.statement(len(code))
 
-    @property
-    def words(self) -> Mapping[str, tuple[str, ...]]:
-        """The spellings of each word, the first one first."""
-        return trade_words().spellings
-
-    @property
-    def phrases(self) -> Mapping[str, str]:
-        """What each kind of value is, in words."""
-        return trade_words().phrases
-
     @cached_property
-    def _lines(self) -> dict[str, tuple[tuple[str, str], ...]]:
-        """The right lines above each rule of the document, each with the same to copy."""
-        found: dict[str, tuple[tuple[str, str], ...]] = {}
-        above: list[tuple[str, str]] = []
+    def right_lines(self) -> dict[str, list[RightLine]]:
+        """The right lines above each statement rule of the document."""
+        found: dict[str, list[RightLine]] = {}
+        above: list[RightLine] = []
         for line in document_text("grammar", "plan.lark").splitlines():
             mark, written = line[:4], line[4:]
             rule = re.match("[a-z_]+(?=:)", line)
             if mark == "//> ":
-                above.append((written, written))
+                above.append(RightLine(written, written))
             elif mark == "//? ":
-                above[-1] = above[-1][0], written
+                above[-1] = RightLine(above[-1].right, written)
             elif rule and above:
-                found[rule[0]] = tuple(above)
-                above = []
+                found[rule[0]], above = above, []
         return found
-
-    @cached_property
-    def right_lines(self) -> dict[str, tuple[str, ...]]:
-        """Right lines for each statement rule."""
-        return {rule: tuple(right for right, _ in lines) for rule, lines in self._lines.items()}
-
-    @cached_property
-    def lines_to_copy(self) -> dict[str, tuple[str, ...]]:
-        """The same with what only a person can know left to be filled in."""
-        return {rule: tuple(copy for _, copy in lines) for rule, lines in self._lines.items()}
 
     @cached_property
     def openings(self) -> dict[str, dict[str, frozenset[str]]]:
@@ -105,28 +98,14 @@ class PlanGrammar:
         """The terminals that a line of any section may begin with."""
         return frozenset.intersection(*self.opening.values())
 
-    @cached_property
-    def _opened(self) -> dict[tuple[str, str], tuple[str, str]]:
-        """A right line, and the same to copy, by section and opening terminal."""
-        found: dict[tuple[str, str], tuple[str, str]] = {}
-        for section, statements in self.openings.items():
-            # A section's own statement comes before a heading that begins with the same word.
-            for rule in sorted(statements, key=HEADINGS.__contains__):
-                for terminal in statements[rule]:
-                    first, *others = self._lines[rule]
-                    of_word = (pair for pair in others if read(pair[0], 0, {terminal}))
-                    found.setdefault((section, terminal), next(of_word, first))
-        return found
-
-    @cached_property
-    def example_of(self) -> dict[tuple[str, str], str]:
-        """A right line by section and opening terminal."""
-        return {opened: right for opened, (right, _) in self._opened.items()}
-
-    @cached_property
-    def copy_of(self) -> dict[tuple[str, str], str]:
-        """A line to copy by section and opening terminal."""
-        return {opened: to_copy for opened, (_, to_copy) in self._opened.items()}
+    def right_line(self, section: str, terminal: str | None) -> RightLine:
+        """A right line of this section that begins with this word; empty where none does."""
+        # A section's own statement comes before a heading that begins with the same word.
+        rules = sorted(self.rules_opened_by(section, terminal), key=HEADINGS.__contains__)
+        if terminal is None or not rules:
+            return RightLine()
+        first, *others = self.right_lines[rules[0]]
+        return next((one for one in others if read(one.right, 0, {terminal})), first)
 
     def opening_word(self, section: str, code: str, start: int) -> Reading | None:
         """The keyword at this column (from 0) of a line, if it may open a line of the section."""
@@ -148,17 +127,14 @@ class PlanGrammar:
         gather(rule)
         return tuple(found)
 
-    def rules_opened_by(self, section: str, terminal: str) -> frozenset[str]:
+    def rules_opened_by(self, section: str, terminal: str | None) -> list[str]:
         """The statement rules that a line of this section beginning with this word may meet."""
-        return frozenset(
-            rule for rule, firsts in self.openings.get(section, {}).items() if terminal in firsts
-        )
+        return [rule for rule, firsts in self.openings[section].items() if terminal in firsts]
 
-    def opened_by_quote(self, section: str) -> frozenset[str]:
+    def opened_by_quote(self, section: str) -> list[str]:
         """The statement rules of a section that a text to fill in may stand for all by itself."""
-        return frozenset(
-            rule for rule in self.openings[section] if self.lines_to_copy[rule][0].startswith('"')
-        )
+        lines = ((rule, self.right_lines[rule][0]) for rule in self.openings[section])
+        return [rule for rule, line in lines if line.to_copy.startswith('"')]
 
     def facts_of(self, section: str) -> frozenset[str]:
         """The statement rules, headings left out, that have their place in this section."""

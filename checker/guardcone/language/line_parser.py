@@ -6,26 +6,69 @@ they are used.
 """
 
 from collections.abc import Iterator, Mapping
-from typing import Any
+from typing import Any, TypeVar, cast
 
 from attrs import define, field, frozen
 
-from guardcone.language.line_tree import Part
-from guardcone.language.scanner import SIGNS, read, skip
+from guardcone.language.scanner import SIGNS, Keyword, read, skip
 from guardcone.language.tokens import Token, TokenValues
-from guardcone.span import Written
+from guardcone.span import Span, Written
 
-__all__ = ["LineReading", "Misread", "ParserTables"]
+__all__ = ["LineReading", "Misread", "ParserTables", "Part"]
 
 END = "$END"
 
+T = TypeVar("T")
 
+
+@define
 class Misread(Exception):
     """A line can't go on as it does at column `at` (from 0), or may not end there."""
 
-    def __init__(self, at: int) -> None:
-        super().__init__(at)
-        self.at = at
+    at: int
+
+
+@frozen
+class Part:
+    """A rule of the grammar that was met, with what it holds, in the order written."""
+
+    name: str
+    children: "tuple[Part | Written[object], ...]"
+
+    def parts(self, name: str, *further: str) -> "Iterator[Part]":
+        """Every part of this name directly within this one, or what further names lead to."""
+        for child in self.children:
+            if isinstance(child, Part) and child.name == name:
+                yield from child.parts(*further) if further else (child,)
+
+    def part(self, name: str, *further: str) -> "Part | None":
+        """The first part that these names lead to."""
+        return next(self.parts(name, *further), None)
+
+    def values(self, kind: type[T], *within: str) -> Iterator[Written[T]]:
+        """Every value of this kind directly within this part, or within those under the names."""
+        for part in self.parts(*within) if within else (self,):
+            for child in part.children:
+                if isinstance(child, Written) and isinstance(child.value, kind):
+                    yield cast(Written[T], child)
+
+    def value(self, kind: type[T], *within: str) -> Written[T] | None:
+        """The first value of this kind there."""
+        return next(self.values(kind, *within), None)
+
+    def last(self, kind: type[T], *within: str) -> Written[T] | None:
+        """The last value of this kind there."""
+        return next(reversed(list(self.values(kind, *within))), None)
+
+    def word(self, *words: str) -> Written[Keyword] | None:
+        """The first of these keywords that stands directly within this part."""
+        return next((word for word in self.values(Keyword) if word.value in words), None)
+
+    @property
+    def span(self) -> Span:
+        """The stretch of line from the first value of this part to the last."""
+        spans = [child.span for child in self.children]
+        return spans[0].to(spans[-1])
 
 
 @frozen
@@ -57,10 +100,6 @@ class ParserTables:
             tuple(states),
             {start.removesuffix("_line"): at for start, at in table.start_states.items()},
         )
-
-    def reading(self, section: str) -> "LineReading":
-        """A line of this section, of which nothing is read yet."""
-        return LineReading(self, [self.starts[section]])
 
 
 @define

@@ -2,11 +2,13 @@
 
 import re
 from collections.abc import Iterable, Sequence
+from itertools import takewhile
 
 from guardcone.language.grammar import PlanGrammar
 from guardcone.language.line_parser import Misread
 from guardcone.language.scanner import trade_words
 from guardcone.language.source import OutOfSense
+from guardcone.values.units import shortened
 
 __all__ = [
     "did_you_mean",
@@ -49,7 +51,8 @@ def nearest(word: str, candidates: Iterable[str]) -> str | None:
         if len(written) > 2 and sorted(written) == sorted(right):
             slips = min(slips, 1)  # all letters there, out of order: `wear` for `ware`
         # Of two equally near words the one that begins more alike is likelier, then the first.
-        begins = _same_beginning(written, right)
+        pairs = zip(written, right, strict=False)
+        begins = len([*takewhile(lambda pair: pair[0] == pair[1], pairs)])
         if slips < len(right) and (slips < fewest or (slips == fewest and begins > alike)):
             best, fewest, alike = candidate, slips, begins
     return best
@@ -86,13 +89,6 @@ def _another_word(written: str, right: str) -> bool:
     return len(written) < 5 or written[1:] not in (right, right[1:])
 
 
-def _same_beginning(one: str, other: str) -> int:
-    return next(
-        (at for at, (a, b) in enumerate(zip(one, other, strict=False)) if a != b),
-        min(len(one), len(other)),
-    )
-
-
 def _slips(written: str, right: str) -> int:
     """Letters left out, put in, changed or swapped with their neighbour, at the fewest."""
     before: list[int] = []
@@ -117,7 +113,6 @@ _SERIES = frozenset(
     "LARGE SELF_SUPPORTING SMALL IRON_FREE ORTON ORTON_OLDER SEGER SK STAFFORDSHIRE".split()
 )
 _UNNAMED = frozenset({"AND", "NO", "NOT", "ARROW"})
-_LONGEST_QUOTED = 40
 
 
 def either(choices: Sequence[str]) -> str:
@@ -129,16 +124,12 @@ def either(choices: Sequence[str]) -> str:
 
 def shown(text: str) -> str:
     """A piece of the plan between backquotes, cut where it is long."""
-    return f"`{_cut(text)}`"
+    return f"`{shortened(text)}`"
 
 
 def quoted(name: str) -> str:
     """A name in quotes, cut where it is long."""
-    return f'"{_cut(name)}"'
-
-
-def _cut(text: str) -> str:
-    return text if len(text) <= _LONGEST_QUOTED else text[: _LONGEST_QUOTED - 1] + "…"
+    return f'"{shortened(name)}"'
 
 
 def in_order(

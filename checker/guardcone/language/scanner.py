@@ -14,7 +14,6 @@ from typing import NamedTuple
 from attrs import frozen
 
 from guardcone.documents import document_text
-from guardcone.language.line_tree import Keyword
 from guardcone.values import (
     Angle,
     Duration,
@@ -33,6 +32,8 @@ from guardcone.values import (
 __all__ = [
     "MEASURES",
     "SIGNS",
+    "Keyword",
+    "Quoted",
     "Reading",
     "TradeWords",
     "folded",
@@ -41,6 +42,18 @@ __all__ = [
     "skip",
     "trade_words",
 ]
+
+
+class Keyword(str):
+    """A word of the grammar, under the name of its terminal: `bone-dry` for any spelling of it."""
+
+    __slots__ = ()
+
+
+class Quoted(str):
+    """A name that stood in quotes, without them."""
+
+    __slots__ = ()
 
 
 # A hyphen may also be one that a word processor has put there.

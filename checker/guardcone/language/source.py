@@ -4,7 +4,7 @@ import re
 import stat
 from pathlib import Path
 
-from attrs import frozen
+from attrs import define, frozen
 
 from guardcone.span import Span
 
@@ -56,7 +56,8 @@ class SourceLine:
     @property
     def comment(self) -> str:
         """The comment with its `#`, without trailing blanks; empty if there is none."""
-        return self.text[self.code_end :].strip()
+        start = self.text.find("#", self.code_end)
+        return self.text[start:].rstrip() if start >= 0 else ""
 
     @property
     def blank(self) -> bool:
@@ -189,12 +190,8 @@ class TextFault:
     first: Span | None = None
 
 
+@define
 class OutOfSense(Exception):
     """A value that is spelled right and can't be meant: cone 00, a hold of -5 min, month 13."""
 
-    def __init__(self, rule: str, span: Span, found: str, repair: str) -> None:
-        super().__init__(found)
-        self.rule = rule
-        self.span = span
-        self.found = found
-        self.repair = repair
+    fault: TextFault

@@ -1,13 +1,15 @@
 """Line by line through a plan: each line is read by itself, and sorted into its section."""
 
-from attrs import asdict, define, evolve, field, frozen
+from collections.abc import Iterable
+
+from attrs import define, evolve, field, frozen
 
 from guardcone.language.diagnosis import Diagnosis, diagnose
 from guardcone.language.grammar import SECTIONS, PlanGrammar, plan_grammar
-from guardcone.language.line_parser import Misread
-from guardcone.language.line_tree import Keyword, Part, Quoted
+from guardcone.language.line_parser import Misread, Part
 from guardcone.language.meanings import still_to_fill_in
 from guardcone.language.nearest import shown
+from guardcone.language.scanner import Keyword, Quoted
 from guardcone.language.source import OutOfSense, SourceLine, SourceText, TextFault
 from guardcone.span import Span, Written
 
@@ -27,38 +29,15 @@ class Statement:
     span: Span
 
 
-@frozen
+@define
 class Section:
-    """A heading and the statements below it.
+    """A heading and the statements below it; it grows while the plan is read.
 
     `unreadable` names the rules of lines that are faulty here, so that nothing is called missing
     that is only misspelled; `first_fault` is the place of the first of those lines. `heading` is
-    the place of the heading, or of the first line where the heading was forgotten.
+    the place of the heading, or of the first line where the heading was forgotten (`implied`).
     """
 
-    kind: str
-    heading: Span
-    name: Written[str] | None
-    statements: tuple[Statement, ...]
-    unreadable: frozenset[str]
-    implied: bool = False
-    first_fault: Span | None = None
-
-
-@frozen
-class StatementText:
-    """A whole plan as statements: its sections, its one-line headings, and every fault."""
-
-    source: SourceText
-    sections: tuple[Section, ...]
-    targets: tuple[Statement, ...]
-    accepts: tuple[Statement, ...]
-    faults: tuple[TextFault, ...]
-    unreadable_facts: frozenset[str]
-
-
-@define
-class _OpenSection:
     kind: str
     heading: Span
     name: Written[str] | None = None
@@ -67,19 +46,33 @@ class _OpenSection:
     implied: bool = False
     first_fault: Span | None = None
 
-    def close(self) -> Section:
-        told = asdict(self, recurse=False)
-        told |= {"statements": tuple(self.statements), "unreadable": frozenset(self.unreadable)}
-        return Section(**told)
+    def lose(self, rules: Iterable[str], line: SourceLine) -> None:
+        """Remember that a line that can't be read was to say one of these."""
+        self.unreadable.update(rules)
+        self.first_fault = self.first_fault or line.span
+
+
+@define
+class StatementText:
+    """A whole plan as statements: its sections, its one-line headings, and every fault."""
+
+    source: SourceText
+    sections: list[Section] = field(factory=list)
+    targets: list[Statement] = field(factory=list)
+    accepts: list[Statement] = field(factory=list)
+    faults: list[TextFault] = field(factory=list)
+    unreadable_facts: set[str] = field(factory=set)
 
 
 def read_statements(source: SourceText) -> StatementText:
     """Read every line of a plan; never raises for what a person may have written."""
-    reader = _Reader(plan_grammar(), source)
+    reader = _Reader(plan_grammar(), StatementText(source))
     for line in source.lines:
         if not line.blank:
             reader.read_line(line)
-    return reader.finish()
+    for section in reader.text.sections:
+        section.unreadable |= reader.misplaced_facts.get(section.kind, set())
+    return reader.text
 
 
 def _section_opened(part: Part) -> str | None:
@@ -91,16 +84,11 @@ def _section_opened(part: Part) -> str | None:
 @define
 class _Reader:
     grammar: PlanGrammar
-    source: SourceText
-    sections: list[_OpenSection] = field(factory=list)
-    targets: list[Statement] = field(factory=list)
-    accepts: list[Statement] = field(factory=list)
-    faults: list[TextFault] = field(factory=list)
-    unreadable_facts: set[str] = field(factory=set)
-    current: _OpenSection | None = None
-    stray: _OpenSection | None = None
+    text: StatementText
+    current: Section | None = None
+    stray: Section | None = None
     # The section of each kind that was opened last; and what may be missing in any of a kind.
-    latest: dict[str, _OpenSection] = field(factory=dict)
+    latest: dict[str, Section] = field(factory=dict)
     misplaced_facts: dict[str, set[str]] = field(factory=dict)
 
     @property
@@ -114,7 +102,7 @@ class _Reader:
             return
         to_fill_in = still_to_fill_in(line)
         if to_fill_in:
-            self.faults.append(to_fill_in)
+            self.text.faults.append(to_fill_in)
         try:
             statement = self._read(line, self.here)
         except OutOfSense:
@@ -134,22 +122,22 @@ class _Reader:
         part = self.grammar.parse(line.code, section)
         return Statement(part.name, part, line.span)
 
-    def _take(self, statement: Statement, section: _OpenSection | None) -> None:
+    def _take(self, statement: Statement, section: Section | None) -> None:
         """File a good line: open a section, or add a fact to the one that is open."""
         part = statement.part
         kind = _section_opened(part)
         if kind:
-            self._open(_OpenSection(kind, statement.span, part.value(Quoted)))
+            self._open(Section(kind, statement.span, part.value(Quoted)))
         elif statement.rule == "accept":
-            self.accepts.append(statement)
+            self.text.accepts.append(statement)
         elif statement.rule == "target" and not self._of_witness(statement, section):
-            self.targets.append(statement)
+            self.text.targets.append(statement)
         elif section is None:
             self._misplaced(statement, "plan")
         else:
             section.statements.append(statement)
 
-    def _of_witness(self, statement: Statement, section: _OpenSection | None) -> bool:
+    def _of_witness(self, statement: Statement, section: Section | None) -> bool:
         """True if a `target` line is the target cone of the witness set it stands in.
 
         With an atmosphere, or as the second one in a set where the plan has none yet, it is the
@@ -161,18 +149,18 @@ class _Reader:
         if part.part("target_detail", "atmosphere"):
             return False
         taken = any(earlier.rule == "target" for earlier in section.statements)
-        return not (taken and not self.targets)
+        return not (taken and not self.text.targets)
 
-    def _open(self, section: _OpenSection) -> None:
+    def _open(self, section: Section) -> None:
         self.stray = None
         earlier = self.latest.get(section.kind)
         if earlier is not None and earlier.implied:
             # Lines that stood too early belong to the section, now that its heading has come.
-            self.sections.remove(earlier)
+            self.text.sections.remove(earlier)
             section.statements = earlier.statements
             section.unreadable |= earlier.unreadable
         self.latest[section.kind] = self.current = section
-        self.sections.append(section)
+        self.text.sections.append(section)
 
     # -- lines that are wrong where they stand ------------------------------------------------
 
@@ -201,19 +189,19 @@ class _Reader:
             for other in SECTIONS
             if other != self.here and statement.rule in self.grammar.facts_of(other)
         ] or [kind]
-        word = self.source.line(statement.span.line)[statement.span.start - 1 :].split()[0]
+        word = self.text.source.line(statement.span.line)[statement.span.start - 1 :].split()[0]
         word = word.rstrip(",;:") or word
         where = " or ".join(f"`{home}`" for home in homes)
-        inside = f"in the {self.here} section" if self.sections else "before any heading"
+        inside = f"in the {self.here} section" if self.text.sections else "before any heading"
         home = self.latest.get(kind)
         found = f"{shown(word)} stands {inside}, and belongs under {where}."
         repair = f"Move the line below the heading {where}"
         repair += f" of line {home.heading.line}." if home else "; there is none above it."
-        self.faults.append(TextFault("fact-misplaced", statement.span, found, repair))
+        self.text.faults.append(TextFault("fact-misplaced", statement.span, found, repair))
         if home is None and kind in _NAMELESS:
-            home = _OpenSection(kind, statement.span, implied=True)
+            home = Section(kind, statement.span, implied=True)
             # The section that is open stays open: only these lines stand astray.
-            self.sections.append(home)
+            self.text.sections.append(home)
             self.current = self.current or home
             self.latest[kind] = home
         if home is not None and kind in _NAMELESS:
@@ -221,7 +209,7 @@ class _Reader:
             self.stray = home
         else:
             self.misplaced_facts.setdefault(kind, set()).add(statement.rule)
-            self.unreadable_facts.add(statement.rule)
+            self.text.unreadable_facts.add(statement.rule)
 
     def _fault(self, line: SourceLine) -> None:
         diagnosis = diagnose(self.grammar, line, self.here)
@@ -231,7 +219,7 @@ class _Reader:
             # That is told; the rest of the line can be judged only when it is written.
             self._mark_unreadable(line, diagnosis)
             return
-        self.faults.append(diagnosis.fault)
+        self.text.faults.append(diagnosis.fault)
         statement = self._but_for_a_slip(line, diagnosis)
         if statement:
             self._take(statement, self.current)
@@ -266,13 +254,13 @@ class _Reader:
     def _fault_open_quote(self, line: SourceLine) -> None:
         assert line.open_quote is not None
         diagnosis = diagnose(self.grammar, line, self.here)
-        self.faults.append(
+        self.text.faults.append(
             TextFault(
                 "quote-open",
                 Span(line.number, line.open_quote + 1, line.code_end + 1),
                 "This quote is never closed.",
                 "Close the name with a quote on the same line.",
-                self.grammar.copy_of.get((diagnosis.section, diagnosis.terminal or ""), ""),
+                self.grammar.right_line(diagnosis.section, diagnosis.terminal).to_copy,
             )
         )
         self._mark_unreadable(line, diagnosis)
@@ -282,11 +270,10 @@ class _Reader:
         terminal = diagnosis.terminal
         if terminal is None:
             if self.current and still_to_fill_in(line):
-                self.current.unreadable |= self.grammar.opened_by_quote(self.current.kind)
+                self.current.unreadable.update(self.grammar.opened_by_quote(self.current.kind))
             if self.current and self.current.kind == "schedule":
                 # Whatever it was to say, the firing is not known past this line.
-                self.current.unreadable.add("climb")
-                self.current.first_fault = self.current.first_fault or line.span
+                self.current.lose({"climb"}, line)
             return
         kind = terminal.lower()
         if terminal in self.grammar.headings and kind in SECTIONS:
@@ -296,25 +283,13 @@ class _Reader:
                 # And a word that is only like a heading leaves the section that is open.
                 self.current = self.current if diagnosis.guessed else earlier
                 return
-            self._open(_OpenSection(kind, line.span, unreadable={"section"}))
+            self._open(Section(kind, line.span, unreadable={"section"}))
             return
         rules = self.grammar.rules_opened_by(diagnosis.section, terminal)
         home = self.latest.get(diagnosis.section)
         if home:
-            home.unreadable |= rules
-            home.first_fault = home.first_fault or line.span
+            home.lose(rules, line)
         else:
-            self.unreadable_facts |= rules
-        self.unreadable_facts |= rules & {"target"}
-
-    def finish(self) -> StatementText:
-        for section in self.sections:
-            section.unreadable |= self.misplaced_facts.get(section.kind, set())
-        return StatementText(
-            source=self.source,
-            sections=tuple(section.close() for section in self.sections),
-            targets=tuple(self.targets),
-            accepts=tuple(self.accepts),
-            faults=tuple(self.faults),
-            unreadable_facts=frozenset(self.unreadable_facts),
-        )
+            self.text.unreadable_facts.update(rules)
+        if "target" in rules:
+            self.text.unreadable_facts.add("target")

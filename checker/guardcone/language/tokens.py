@@ -6,9 +6,8 @@ from datetime import date, time
 
 from attrs import frozen
 
-from guardcone.language.line_tree import Keyword, Quoted
-from guardcone.language.scanner import MEASURES
-from guardcone.language.source import OutOfSense
+from guardcone.language.scanner import MEASURES, Keyword, Quoted
+from guardcone.language.source import OutOfSense, TextFault
 from guardcone.span import Span, Written
 from guardcone.values import (
     Angle,
@@ -23,6 +22,7 @@ from guardcone.values import (
     UnknownCone,
     Volume,
 )
+from guardcone.values.units import shortened
 
 __all__ = [
     "THERMOCOUPLES",
@@ -167,7 +167,7 @@ class TokenValues:
     def _senseless(
         self, token: Token, found: str, repair: str, rule: str = "value-senseless"
     ) -> OutOfSense:
-        return OutOfSense(rule, self._span(token), found, repair)
+        return OutOfSense(TextFault(rule, self._span(token), found, repair))
 
     def _span(self, token: Token) -> Span:
         start, end = token.start, token.start + len(token)
@@ -199,11 +199,11 @@ class TokenValues:
         if 0 < number <= most:
             return kind(number)
         size = "large" if number > 0 else "small"
-        found = f"`{_cut(token)}` is too {size} to be meant."
+        found = f"`{shortened(token)}` is too {size} to be meant."
         raise self._senseless(token, found, f"Check the {token.kind.lower()}.")
 
     def _unreadable(self, token: Token, what: str) -> OutOfSense:
-        found = f"`{_cut(token)}` is no {what} that can be read."
+        found = f"`{shortened(token)}` is no {what} that can be read."
         return self._senseless(token, found, "Check the number and its unit.")
 
     def NAME(self, token: Token) -> Quoted:  # noqa: N802 - named like its terminal
@@ -225,7 +225,7 @@ class TokenValues:
         except UnknownCone as error:
             found, _, reason = str(error).partition(": ")
             if not found.startswith("there is"):
-                found, reason = f"there is no cone {_cut(token)}", _CONES
+                found, reason = f"there is no cone {shortened(token)}", _CONES
             repair = f"{reason[0].upper()}{reason[1:]}."
             if re.fullmatch(r"[1-9][0-9]{2,3}", token):
                 repair = f"Write a cone number, or for a temperature `{token} C` or `{token} F`."
@@ -235,7 +235,7 @@ class TokenValues:
         """A whole number above zero."""
         count = int(token.replace("−", "-")) if len(token) < 10 else 0
         if not 0 < count <= 100_000:
-            found = f"`{_cut(token)}` can't be a count here."
+            found = f"`{shortened(token)}` can't be a count here."
             raise self._senseless(token, found, "Write how many there are.")
         return Count(count)
 
@@ -309,7 +309,7 @@ class TokenValues:
         if not (0 < hour <= 6 or 12 <= hour < 13):
             raise self._senseless(
                 token,
-                f"No cone bends to `{_cut(token)}`.",
+                f"No cone bends to `{shortened(token)}`.",
                 "Write from 12 o'clock (upright) by 3 o'clock (level) to 6 o'clock (tip down).",
             )
         return ClockPosition(hour % 12)
@@ -326,13 +326,9 @@ class TokenValues:
         return Keyword(token.upper())
 
 
-def _cut(text: str) -> str:
-    return text if len(text) <= 40 else text[:39] + "…"
-
-
 def _nonsense(kind: type[Quantity], text: str, quantity: Quantity, least: float) -> tuple[str, str]:
     """What to say of a quantity out of sense, and what to do."""
-    written = _cut(text)
+    written = shortened(text)
     if quantity.base < 0 <= least:
         positive = written.lstrip("-−")
         return f"A {kind.kind} can't be below nothing: `{written}`.", f"Write `{positive}`."

@@ -29,8 +29,8 @@ from guardcone.plan.names import Described, look_up_kiln, look_up_names, look_up
 from guardcone.plan.plan import Accept, Plan, Target, read_plan_facts
 from guardcone.plan.safety import read_safety
 from guardcone.plan.schedule import read_schedule
-from guardcone.plan.section import LARGE_CONES, cone_of, fields_of, series_of
-from guardcone.plan.witness import WitnessSet, read_reading, read_witness
+from guardcone.plan.section import LARGE_CONES, cone_of, series_of
+from guardcone.plan.witness import read_reading, read_witness, with_misread
 from guardcone.span import Span
 from guardcone.values import Temperature
 
@@ -104,16 +104,16 @@ def _choices(group: list[_Place], said: dict[_Place, str]) -> list[frozenset[_Pl
 
 
 def _without(statements: StatementText, left_out: frozenset[_Place]) -> StatementText:
-    def kept(some: Iterable[Statement]) -> tuple[Statement, ...]:
-        return tuple(one for one in some if (False, one.span.line) not in left_out)
+    def kept(some: Iterable[Statement]) -> list[Statement]:
+        return [one for one in some if (False, one.span.line) not in left_out]
 
     return evolve(
         statements,
-        sections=tuple(
+        sections=[
             evolve(section, statements=kept(section.statements))
             for section in statements.sections
             if (True, section.heading.line) not in left_out
-        ),
+        ],
         targets=kept(statements.targets),
     )
 
@@ -146,12 +146,14 @@ def _build(statements: StatementText, described: Described) -> tuple[Plan, list[
     """The plan where of what is said twice the first holds, and all faults, also those not told."""
     faults = list(statements.faults)
     sections = _by_kind(statements, faults)
-    facts = read_plan_facts(sections["plan"][0], faults) if sections.get("plan") else None
+    own = next(iter(sections.get("plan", ())), Section("plan", _top(statements)))
+    facts = read_plan_facts(own, faults)
     kiln = _first(sections, "kiln", read_kiln, faults)
     load = _first(sections, "load", read_load, faults)
-    witness_sets = tuple(read_witness(section, faults) for section in sections.get("witness", ()))
-    misread = {name for rule in statements.unreadable_facts for name in fields_of(rule)}
-    witness_sets = tuple(_with_misread(witness, misread) for witness in witness_sets)
+    witness_sets = tuple(
+        with_misread(read_witness(section, faults), statements.unreadable_facts)
+        for section in sections.get("witness", ())
+    )
     readings = tuple(read_reading(section, faults) for section in sections.get("reading", ()))
     if "witness" not in {s.kind for s in statements.sections if "section" in s.unreadable}:
         readings = look_up_places(readings, witness_sets, faults)
@@ -159,14 +161,10 @@ def _build(statements: StatementText, described: Described) -> tuple[Plan, list[
         load = look_up_names(load, witness_sets, described, faults)
     if kiln:
         kiln = look_up_kiln(kiln, described, faults)
-    unreadable = set(facts.unreadable) if facts else set()
-    if "target" in statements.unreadable_facts:
-        unreadable.add("target")
-    heading = sections["plan"][0].heading if sections.get("plan") else _top(statements)
     plan = Plan(
         source=statements.source,
-        heading=heading,
-        name=sections["plan"][0].name if sections.get("plan") else None,
+        heading=own.heading,
+        name=own.name,
         kiln=kiln,
         target=_target(statements.targets, faults),
         witness_sets=witness_sets,
@@ -176,8 +174,8 @@ def _build(statements: StatementText, described: Described) -> tuple[Plan, list[
         readings=readings,
         accepts=tuple(_accept(statement) for statement in statements.accepts),
         faults=_each_line_once(statements.faults, faults[len(statements.faults) :]),
-        unreadable=frozenset(unreadable),
-        **(facts.fields if facts else {}),
+        unreadable=facts.unreadable | (statements.unreadable_facts & {"target"}),
+        **facts.fields,
     )
     return plan, faults
 
@@ -237,12 +235,6 @@ def _first(
 ) -> S | None:
     found = sections.get(kind)
     return read(found[0], faults) if found else None
-
-
-def _with_misread(witness: WitnessSet, misread: set[str]) -> WitnessSet:
-    """A cone line that stands in another section may be this set's: not missing, only misplaced."""
-    absent = {name for name in misread if getattr(witness, name, "") is None}
-    return evolve(witness, unreadable=witness.unreadable | absent)
 
 
 def _target(targets: Iterable[Statement], faults: list[TextFault]) -> Target | None:

@@ -92,15 +92,15 @@ def _spread(facts: SectionFacts, statement: Statement) -> None:
 
 
 _LINES: Lines = {
-    "kiln_build": _kiln_build,
-    "rated": _rated,
-    "shelves": Count,
-    "cools": _cools,
-    "thermocouple": _thermocouple,
-    "altitude": Length,
-    "spread": _spread,
-    "spy_hole": Length,
-    "room": Temperature,
+    "kiln_build": (_kiln_build, "fuel", "loading", "setting", "draught", "volume", "power"),
+    "rated": (_rated, "rated_cone", "rated_temperature"),
+    "shelves": (Count,),
+    "cools": (_cools, "cools_from", "cools_to", "cools_in"),
+    "thermocouple": (_thermocouple, "thermocouple", "thermocouple_limits"),
+    "altitude": (Length,),
+    "spread": (_spread, "spread_cones", "spread_temperature"),
+    "spy_hole": (Length,),
+    "room": (Temperature,),
 }
 
 

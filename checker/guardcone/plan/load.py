@@ -124,36 +124,38 @@ def _ware(facts: SectionFacts, statement: Statement) -> None:
     name = statement.part.value(Quoted)
     assert name is not None
     own = SectionFacts(facts.section, facts.faults)
-    for child in statement.part.children:
-        if isinstance(child, Part):
-            _ware_part(own, child)
+    for part in statement.part.children:
+        if isinstance(part, Part):
+            for detail, field, kind, words in _DETAILS:
+                if part.name == detail:
+                    own.put(field, part.last(kind), words)
+            if part.name == "form":
+                own.add("form", part.value(Keyword))
+            elif part.name in ("glazed", "also_glazed"):
+                _glazed(own, part)
     facts.add("wares", Ware(name, statement.span, **own.fields))
 
 
-def _ware_part(own: SectionFacts, part: Part) -> None:
-    """One detail of a ware line."""
-    name, word, quoted = part.name, part.last(Keyword), part.value(Quoted)
-    if name == "pieces":
-        own.put("count", part.value(Count), "number of pieces")
-    elif name == "made_of":
-        own.put("clay_name", quoted, "of")
-    elif name in ("glazed", "also_glazed") and quoted:
-        own.add("glaze_names", quoted)
-    elif name in ("glazed", "also_glazed"):
+def _glazed(own: SectionFacts, part: Part) -> None:
+    glaze = part.value(Quoted)
+    if glaze:
+        own.add("glaze_names", glaze)
+    else:
         own.put("unglazed", part.value(Keyword))
-    elif name in ("state", "support"):
-        own.put(name, word)
-    elif name == "wall":
-        own.put("wall", part.value(Length))
-    elif name == "on_shelf":
-        own.put("shelf", quoted, "on")
-    elif name == "form":
-        own.add("form", part.value(Keyword))
-    elif name == "foot":
-        own.put("foot", word)
-        own.put("foot_clear", part.value(Length), "foot")
-    elif name == "again":
-        own.put("refired", part.value(Keyword))
+
+
+# A detail of a ware line, the field it fills with the value of a kind, and how people call that.
+_DETAILS: tuple[tuple[str, str, type[Any], str], ...] = (
+    ("pieces", "count", Count, "number of pieces"),
+    ("made_of", "clay_name", Quoted, "of"),
+    ("state", "state", Keyword, "state"),
+    ("wall", "wall", Length, "wall"),
+    ("on_shelf", "shelf", Quoted, "on"),
+    ("foot", "foot", Keyword, "foot"),
+    ("foot", "foot_clear", Length, "foot"),
+    ("support", "support", Keyword, "support"),
+    ("again", "refired", Keyword, "refired"),
+)
 
 
 def _shelf_wash(facts: SectionFacts, statement: Statement) -> None:
@@ -164,14 +166,14 @@ def _shelf_wash(facts: SectionFacts, statement: Statement) -> None:
 
 
 _LINES: Lines = {
-    "clay": _clay,
-    "glaze": _glaze,
-    "ware": _ware,
-    "spacing": Length,
-    "element_gap": Length,
-    "shelf_wash": _shelf_wash,
-    "stilts": last_word,
-    "mass": Mass,
+    "clay": (_clay, "clays"),
+    "glaze": (_glaze, "glazes"),
+    "ware": (_ware, "wares"),
+    "spacing": (Length,),
+    "element_gap": (Length,),
+    "shelf_wash": (_shelf_wash,),
+    "stilts": (last_word,),
+    "mass": (Mass,),
 }
 
 

@@ -48,9 +48,8 @@ def look_up_places(
             line = f'witness "{name.value}"'
             faults.append(_unknown_name(name, "witness set", places.values(), line))
             meant = _nearest_name(name.value, places.values())
-        found.append(
-            evolve(reading, place=Written(meant, name.span)) if name and meant else reading
-        )
+        place = Written(meant, name.span) if name and meant else name
+        found.append(evolve(reading, place=place))
     return tuple(found)
 
 
@@ -59,9 +58,21 @@ def look_up_kiln(kiln: Kiln, described: Described, faults: list[TextFault]) -> K
 
     A name that the studio lacks is a fault, unless the plan describes the kiln itself.
     """
-    known = _kiln_of_studio(kiln, described, faults)
-    if known is None or kiln.name is None:
+    if kiln.name is None:
         return kiln
+    name = kiln.name.value
+    known = {one.casefold(): found for one, found in described.kilns.items()}.get(name.casefold())
+    if known is None:
+        close = _nearest_name(name, described.kilns)
+        if described.kilns and (close or kiln.fuel is None):
+            found = f'The studio\'s file describes no kiln "{name}".'
+            repair = "Describe the kiln in this plan, or in that file."
+            if close:
+                repair = f'Write "{close}", or describe the kiln in this plan or in that file.'
+            faults.append(TextFault("name-unknown", kiln.name.span, found, repair))
+        if not close:
+            return kiln
+        known = described.kilns[close]
     silent = {
         one.name: _placed(getattr(known, one.name), kiln.name.span)
         for one in fields(Kiln)
@@ -69,27 +80,6 @@ def look_up_kiln(kiln: Kiln, described: Described, faults: list[TextFault]) -> K
         and getattr(kiln, one.name) is None
     }
     return evolve(kiln, **silent)
-
-
-def _kiln_of_studio(kiln: Kiln, described: Described, faults: list[TextFault]) -> Kiln | None:
-    if kiln.name is None:
-        return None
-    known = {name.casefold(): one for name, one in described.kilns.items()}
-    found = known.get(kiln.name.value.casefold())
-    close = _nearest_name(kiln.name.value, described.kilns)
-    if found is None and described.kilns and (close or kiln.fuel is None):
-        faults.append(
-            TextFault(
-                "name-unknown",
-                kiln.name.span,
-                f'The studio\'s file describes no kiln "{kiln.name.value}".',
-                f'Write "{close}", or describe the kiln in this plan or in that file.'
-                if close
-                else "Describe the kiln in this plan, or in that file.",
-            )
-        )
-        return described.kilns[close] if close else None
-    return found
 
 
 def _nearest_name(name: str, known: Collection[str]) -> str | None:

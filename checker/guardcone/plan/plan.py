@@ -101,14 +101,20 @@ def _starts(facts: SectionFacts, statement: Statement) -> None:
     facts.put("starts_at", part.value(time), "starts")
 
 
+def _firing(facts: SectionFacts, statement: Statement) -> None:
+    facts.put("firing", named(facts, statement.part, "firing_kind"))
+
+
+def _note(facts: SectionFacts, statement: Statement) -> None:
+    facts.add("notes", statement.part.value(Quoted))
+
+
 _LINES: Lines = {
-    "by": Quoted,
-    "starts": _starts,
-    "firing": lambda facts, statement: facts.put(
-        "firing", named(facts, statement.part, "firing_kind")
-    ),
-    "approved": Quoted,
-    "note": lambda facts, statement: facts.add("notes", statement.part.value(Quoted)),
+    "by": (Quoted,),
+    "starts": (_starts, "starts_on", "starts_at"),
+    "firing": (_firing,),
+    "approved": (Quoted,),
+    "note": (_note, "notes"),
 }
 
 

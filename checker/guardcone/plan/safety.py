@@ -186,18 +186,14 @@ def _watch_time(statement: Statement, who: Written[str] | None, part: Part) -> W
 
 
 def _cut_off(facts: SectionFacts, statement: Statement) -> None:
-    found: dict[str, Written[object]] = {}
-    places: dict[str, Span] = {}
+    own = SectionFacts(facts.section, facts.faults)
     for part in statement.part.parts("device"):
         words: dict[str, Written[Keyword]] = {word.value: word for word in part.values(Keyword)}
         if "backup" in words:
-            found.setdefault("backup", words["backup"])
+            own.fields.setdefault("backup", words["backup"])
         name, device = _device(part, words)
-        if name in found:
-            facts.fault_doubled(name, places[name], part.span)
-            continue
-        found[name], places[name] = device, part.span
-    facts.put("cut_off", CutOff(statement.span, **found))  # type: ignore[arg-type]
+        own.put(name, device, span=part.span)
+    facts.put("cut_off", CutOff(statement.span, **own.fields))
 
 
 def _device(part: Part, words: Mapping[str, Written[Keyword]]) -> tuple[str, Written[object]]:
@@ -237,24 +233,24 @@ def _flag(facts: SectionFacts, statement: Statement) -> None:
 
 
 _LINES: Lines = {
-    "vent": _vent,
-    "clearance": Length,
-    "eyes": _eyes,
-    "hands": _hands,
-    "watch": _watch,
-    "cut_off": _cut_off,
-    "electrics": _inspection,
-    "gas_line": _inspection,
-    "local_code": Quoted,
-    "co_alarm": _flag,
-    "extinguisher": last_word,
-    "emergency": Quoted,
-    "bystanders": last_word,
-    "power_off": last_word,
-    "gas_off": last_word,
-    "dust": last_word,
-    "flame_safety": _flag,
-    "combustion_air": Quoted,
+    "vent": (_vent,),
+    "clearance": (Length,),
+    "eyes": (_eyes,),
+    "hands": (_hands,),
+    "watch": (_watch, "watches"),
+    "cut_off": (_cut_off,),
+    "electrics": (_inspection,),
+    "gas_line": (_inspection,),
+    "local_code": (Quoted,),
+    "co_alarm": (_flag,),
+    "extinguisher": (last_word,),
+    "emergency": (Quoted,),
+    "bystanders": (last_word,),
+    "power_off": (last_word,),
+    "gas_off": (last_word,),
+    "dust": (last_word,),
+    "flame_safety": (_flag,),
+    "combustion_air": (Quoted,),
 }
 
 

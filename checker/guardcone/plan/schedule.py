@@ -101,13 +101,13 @@ def _reduce(facts: SectionFacts, statement: Statement) -> None:
 
 
 _LINES: Lines = {
-    "begin": Temperature,
-    "climb": _segment,
-    "hold": _segment,
-    "step": _step,
-    "cool": _segment,
-    "open": Temperature,
-    "reduce": _reduce,
+    "begin": (Temperature, "begins"),
+    "climb": (_segment, "segments"),
+    "hold": (_segment, "segments"),
+    "step": (_step, "segments"),
+    "cool": (_segment, "segments"),
+    "open": (Temperature, "opens"),
+    "reduce": (_reduce, "reductions"),
 }
 
 

@@ -1,6 +1,6 @@
 """Runs the reader of each statement of a section; parts that several sections share."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from attrs import define, field, frozen
@@ -25,7 +25,6 @@ __all__ = [
     "SectionFacts",
     "collect",
     "cone_of",
-    "field_of",
     "fields_of",
     "last_word",
     "maturity_of",
@@ -87,47 +86,12 @@ def maturity_of(part: Part | None) -> Maturity | None:
     return Maturity(span, coolest, hottest, start.value(Temperature), end.value(Temperature))
 
 
-# The fields that each statement rule fills, where they are not just the rule's own name.
-_FIELDS = {
-    "witness_series": ("series",),
-    "witness_guide": ("guide",),
-    "witness_guard": ("guard",),
-    "witness_extra": ("extras",),
-    "witness_order": ("order",),
-    "stance": ("lean", "upright", "facing", "setting_out"),
-    "pad": ("pad", "pricking", "pad_clay", "no_pad"),
-    "seen": ("seen", "unseen"),
-    "kiln_build": ("fuel", "loading", "setting", "draught", "volume", "power"),
-    "rated": ("rated_cone", "rated_temperature"),
-    "cools": ("cools_from", "cools_to", "cools_in"),
-    "thermocouple": ("thermocouple", "thermocouple_limits"),
-    "spread": ("spread_cones", "spread_temperature"),
-    "clay": ("clays",),
-    "glaze": ("glazes",),
-    "ware": ("wares",),
-    "begin": ("begins",),
-    "climb": ("segments",),
-    "hold": ("segments",),
-    "step": ("segments",),
-    "cool": ("segments",),
-    "open": ("opens",),
-    "reduce": ("reductions",),
-    "watch": ("watches",),
-    "starts": ("starts_on", "starts_at"),
-    "note": ("notes",),
-    "read_guide": ("guide",),
-    "read_target": ("target",),
-    "read_guard": ("guard",),
-}
-
-
 # Lines of several things, which may begin with any of them.
 _BEGIN_ANYHOW = frozenset({"kiln_build", "stance"})
 
 
-def fields_of(rule: str) -> tuple[str, ...]:
-    """The fields of the model that a statement rule fills."""
-    return _FIELDS.get(rule, (rule,))
+# Fields of which a faulty line leaves something out even where a good line fills them.
+_NEVER_WHOLE = frozenset({"segments", "clays", "glazes", "wares", "watches", "extras", "series"})
 
 
 @define
@@ -136,16 +100,24 @@ class SectionFacts:
 
     section: Section
     faults: list[TextFault]
+    lines: "Lines" = field(factory=dict)
     fields: dict[str, Any] = field(factory=dict)
     rule: str = ""
     _said: dict[str, Span] = field(factory=dict)
 
     @property
+    def field(self) -> str:
+        """The field that the line read fills, or the first of them."""
+        return (*self.lines[self.rule][1:], self.rule)[0]
+
+    @property
     def unreadable(self) -> frozenset[str]:
         """The fields whose line is faulty, unless a good line gives them as well."""
-        names = {name for rule in self.section.unreadable for name in fields_of(rule)}
-        lists = {"segments", "clays", "glazes", "wares", "watches", "extras"}
-        return frozenset(name for name in names if name in lists or self.fields.get(name) is None)
+        return frozenset(
+            name
+            for name in fields_of(self.section.unreadable, self.lines)
+            if name in _NEVER_WHOLE or self.fields.get(name) is None
+        )
 
     @property
     def known(self) -> dict[str, Any]:
@@ -200,31 +172,32 @@ class SectionFacts:
 
 Faults = list[TextFault]
 Read = Callable[[SectionFacts, Statement], None]
-# How each statement is read: by a function, or just as the one value of a kind.
-Lines = Mapping[str, Read | type[Any]]
+# How each statement is read, by a function or just as the one value of a kind, and the fields of
+# the record that it fills where they are not just the rule's own name.
+Lines = Mapping[str, tuple[Read | type[Any] | None, *tuple[str, ...]]]
+
+
+def fields_of(rules: Iterable[str], lines: Lines) -> set[str]:
+    """The fields of the record that these statements fill."""
+    return {name for rule in rules for name in lines.get(rule, ())[1:] or (rule,)}
 
 
 def collect(section: Section, faults: Faults, lines: Lines, **known: Any) -> SectionFacts:
     """The fields that the statements of a section fill, and those that are known before."""
-    facts = SectionFacts(section, faults, known)
+    facts = SectionFacts(section, faults, lines, known)
     for statement in section.statements:
         facts.rule = statement.rule
-        how = lines.get(statement.rule)
+        how, *_ = lines.get(statement.rule, (None,))
         if isinstance(how, type):
-            facts.put(field_of(statement), statement.part.value(how))
+            facts.put(facts.field, statement.part.value(how))
         elif how:
             how(facts, statement)
     return facts
 
 
-def field_of(statement: Statement) -> str:
-    """The field of the model that a statement of one value fills."""
-    return fields_of(statement.rule)[0]
-
-
 def last_word(facts: SectionFacts, statement: Statement) -> None:
     """Reads a line that says something in quotes or by a fixed word."""
-    facts.put(field_of(statement), statement.part.last(str))
+    facts.put(facts.field, statement.part.last(str))
 
 
 def only(facts: SectionFacts, part: Part, name: str, words: str = "") -> Part | None:
@@ -235,7 +208,7 @@ def only(facts: SectionFacts, part: Part, name: str, words: str = "") -> Part | 
     return first
 
 
-def named(facts: SectionFacts, part: Part, name: str, words: str = "") -> Written[str] | None:
+def named(facts: SectionFacts, part: Part, name: str) -> Written[str] | None:
     """The keyword within the only part of this name."""
-    found = only(facts, part, name, words)
+    found = only(facts, part, name)
     return found.value(Keyword) if found else None

@@ -1,5 +1,6 @@
 """A witness set of a plan and its reading after the firing, and the lines they are read from."""
 
+from collections.abc import Iterable
 from typing import Any
 
 from attrs import evolve, frozen
@@ -13,7 +14,7 @@ from guardcone.plan.section import (
     SectionFacts,
     collect,
     cone_of,
-    field_of,
+    fields_of,
     named,
     series_of,
 )
@@ -25,7 +26,7 @@ from guardcone.values import (
     Length,
 )
 
-__all__ = ["Position", "Reading", "WitnessSet", "read_reading", "read_witness"]
+__all__ = ["Position", "Reading", "WitnessSet", "read_reading", "read_witness", "with_misread"]
 
 
 @frozen
@@ -68,12 +69,12 @@ def _cones(facts: SectionFacts, statement: Statement) -> list[Written[Cone] | No
 
 def _cone(facts: SectionFacts, statement: Statement) -> None:
     for cone in _cones(facts, statement)[:1]:
-        facts.put(field_of(statement), cone)
+        facts.put(facts.field, cone)
 
 
 def _many_cones(facts: SectionFacts, statement: Statement) -> None:
     for cone in _cones(facts, statement):
-        facts.add(field_of(statement), cone)
+        facts.add(facts.field, cone)
 
 
 def _stance(facts: SectionFacts, statement: Statement) -> None:
@@ -105,16 +106,17 @@ def _seen(facts: SectionFacts, statement: Statement) -> None:
 
 
 _LINES: Lines = {
-    "witness_guide": _cone,
-    "target": _cone,
-    "witness_guard": _cone,
-    "witness_extra": _many_cones,
-    "witness_order": _many_cones,
-    "stance": _stance,
-    "pad": _pad,
-    "seen": _seen,
-    "width": Length,
-    "element_gap": Length,
+    "witness_series": (None, "series"),  # read before the others
+    "witness_guide": (_cone, "guide"),
+    "target": (_cone,),
+    "witness_guard": (_cone, "guard"),
+    "witness_extra": (_many_cones, "extras"),
+    "witness_order": (_many_cones, "order"),
+    "stance": (_stance, "lean", "upright", "facing", "setting_out"),
+    "pad": (_pad, "pad", "pricking", "pad_clay", "no_pad"),
+    "seen": (_seen, "seen", "unseen"),
+    "width": (Length,),
+    "element_gap": (Length,),
 }
 
 
@@ -126,12 +128,9 @@ def read_witness(section: Section, faults: Faults) -> WitnessSet:
     known: dict[str, Any] = {"series": series.value if series else LARGE_CONES}
     if series:
         known["series_written"] = Written(str(series.value), series.span)
-    witness = WitnessSet(
+    return WitnessSet(
         section.heading, section.name, **collect(section, faults, _LINES, **known).known
     )
-    if "witness_series" in section.unreadable:
-        return evolve(witness, unreadable=witness.unreadable | {"series"})
-    return witness
 
 
 @frozen
@@ -169,12 +168,19 @@ def _position(facts: SectionFacts, statement: Statement) -> None:
         clock.value if clock else None,
         angle.value if angle else None,
     )
-    facts.put(field_of(statement), position, span=statement.span)
+    facts.put(facts.field, position, span=statement.span)
 
 
-_POSITIONS: Lines = dict.fromkeys(("read_guide", "read_target", "read_guard"), _position)
+_POSITIONS: Lines = {f"read_{cone}": (_position, cone) for cone in ("guide", "target", "guard")}
 
 
 def read_reading(section: Section, faults: Faults) -> Reading:
     """The reading of one witness set."""
     return Reading(section.heading, section.name, **collect(section, faults, _POSITIONS).known)
+
+
+def with_misread(witness: WitnessSet, rules: Iterable[str]) -> WitnessSet:
+    """A cone line that stands in another section may be this set's: not missing, only misplaced."""
+    names = fields_of(rules, {**_LINES, **_POSITIONS})
+    absent = {name for name in names if getattr(witness, name, "") is None}
+    return evolve(witness, unreadable=witness.unreadable | absent)

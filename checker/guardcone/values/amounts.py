@@ -1,5 +1,6 @@
 """Measures with a unit: a number can be compared or added only with its own kind."""
 
+from functools import total_ordering
 from math import floor
 from typing import Any, ClassVar, Literal, Self, overload
 
@@ -13,6 +14,7 @@ from guardcone.values.units import (
     one_decimal,
     settle,
     to_places,
+    unit_named,
     units_of,
 )
 
@@ -35,6 +37,7 @@ __all__ = [
 
 # The kinds below add no field, so they are plain classes with empty slots: as frozen as this one,
 # and quicker to import than classes that attrs builds anew.
+@total_ordering
 @frozen(eq=False, repr=False)
 class Quantity:
     """An amount in the base unit of its kind, with the unit it was written in.
@@ -67,10 +70,7 @@ class Quantity:
     @classmethod
     def unit_named(cls, plain: str) -> Unit:
         """The unit with this plain spelling; KeyError if this kind has none such."""
-        for unit in cls.units:
-            if unit.plain == plain:
-                return unit
-        raise KeyError(f"{cls.kind} has no unit {plain!r}")
+        return unit_named(cls.kind, plain)
 
     def amount(self, unit: str | None = None) -> float:
         """The number in `unit`, or in the unit it was written in.
@@ -126,21 +126,22 @@ class Quantity:
     def __lt__(self, other: Self) -> bool:
         return self.base < other.base if self._same_kind(other) else NotImplemented
 
-    def __le__(self, other: Self) -> bool:
-        return self.base <= other.base if self._same_kind(other) else NotImplemented
-
-    def __gt__(self, other: Self) -> bool:
-        return self.base > other.base if self._same_kind(other) else NotImplemented
-
-    def __ge__(self, other: Self) -> bool:
-        return self.base >= other.base if self._same_kind(other) else NotImplemented
-
     def _same_kind(self, other: object) -> bool:
         return isinstance(other, Quantity) and self.kind == other.kind
 
 
 # The kinds whose unit starts with C or F, so that one can follow another into its scale.
 _THERMAL = frozenset({"temperature", "temperature difference", "rate"})
+
+
+class _PlainNumber:
+    """A quantity as a plain number, in a unit that is worth so many of the base unit."""
+
+    def __init__(self, worth: float = 1.0) -> None:
+        self._worth = worth
+
+    def __get__(self, quantity: Quantity, _: type[Quantity]) -> float:
+        return quantity.base / self._worth
 
 
 class _Extent(Quantity):
@@ -180,27 +181,14 @@ class TemperatureDifference(_Extent, kind="temperature difference"):
 
     __slots__ = ()
     _for_people = staticmethod(coarse)  # no kiln is known to a tenth of a degree
-
-    @property
-    def celsius(self) -> float:
-        """Degrees Celsius."""
-        return self.base
+    celsius = _PlainNumber()
 
 
 class Temperature(Quantity, kind="temperature"):
     """A point on the temperature scale; base unit °C."""
 
     __slots__ = ()
-
-    @property
-    def celsius(self) -> float:
-        """Degrees Celsius."""
-        return self.base
-
-    @property
-    def fahrenheit(self) -> float:
-        """Degrees Fahrenheit."""
-        return self.amount("F")
+    celsius = _PlainNumber()
 
     def __add__(self, other: TemperatureDifference) -> "Temperature":
         if not isinstance(other, TemperatureDifference):
@@ -224,16 +212,8 @@ class Duration(_Extent, kind="duration"):
     """A length of time; base unit minute."""
 
     __slots__ = ()
-
-    @property
-    def minutes(self) -> float:
-        """Minutes."""
-        return self.base
-
-    @property
-    def hours(self) -> float:
-        """Hours."""
-        return self.base / 60
+    minutes = _PlainNumber()
+    hours = _PlainNumber(60)
 
     def plain(self) -> str:
         """As a plan spells it: ``2 h``, ``2 h 30 min``, ``90 min``, ``1 day``."""
@@ -271,38 +251,22 @@ class Rate(_Extent, kind="rate"):
     """
 
     __slots__ = ()
-
-    @property
-    def celsius_per_hour(self) -> float:
-        """Degrees Celsius per hour."""
-        return self.base
+    celsius_per_hour = _PlainNumber()
 
 
 class Length(_Extent, kind="length"):
     """A wall, gap or height; base unit millimetre."""
 
     __slots__ = ()
-
-    @property
-    def millimetres(self) -> float:
-        """Millimetres."""
-        return self.base
-
-    @property
-    def metres(self) -> float:
-        """Metres."""
-        return self.base / 1000
+    millimetres = _PlainNumber()
+    metres = _PlainNumber(1000)
 
 
 class Volume(_Extent, kind="volume"):
     """The inside of a kiln; base unit litre."""
 
     __slots__ = ()
-
-    @property
-    def litres(self) -> float:
-        """Litres."""
-        return self.base
+    litres = _PlainNumber()
 
 
 class Power(_Extent, kind="power"):
@@ -310,22 +274,14 @@ class Power(_Extent, kind="power"):
 
     __slots__ = ()
     _for_people = staticmethod(one_decimal)
-
-    @property
-    def kilowatts(self) -> float:
-        """Kilowatts."""
-        return self.base
+    kilowatts = _PlainNumber()
 
 
 class Mass(_Extent, kind="mass"):
     """How much ware and furniture is heated; base unit kilogram."""
 
     __slots__ = ()
-
-    @property
-    def kilograms(self) -> float:
-        """Kilograms."""
-        return self.base
+    kilograms = _PlainNumber()
 
 
 class Angle(_Extent, kind="angle"):

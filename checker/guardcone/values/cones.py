@@ -7,6 +7,8 @@ from math import ceil, floor
 
 from attrs import evolve, frozen
 
+from guardcone.values.units import shortened
+
 __all__ = ["Cone", "ConeForm", "ConeNumber", "ConeSeries", "Numbering", "UnknownCone"]
 
 # The whole numbers, halves and letters that the tables in rules/tables/cones.csv publish.
@@ -126,8 +128,7 @@ class ConeNumber:
 def _read(text: str) -> ConeNumber:
     found = _SPELLING.fullmatch(text)
     if found is None:
-        shown = text if len(text) <= 40 else text[:39] + "…"
-        raise UnknownCone(f"{shown!r} is not a cone number; right would be 06, 6 or 5½")
+        raise UnknownCone(f"{shortened(text)!r} is not a cone number; right would be 06, 6 or 5½")
     place = float(found["whole"]) + (0.5 if found["half"] else 0.0)
     return ConeNumber(-place if found["zero"] else place, found["letter"] or "")
 

@@ -9,7 +9,7 @@ from functools import cache
 from typing import TypeVar
 
 from guardcone.values.amounts import Quantity
-from guardcone.values.units import Unit, spellings_of, units_of
+from guardcone.values.units import Unit, shortened, spellings_of, unit_named, units_of
 
 __all__ = [
     "Misspelled",
@@ -144,18 +144,13 @@ def _unit_after(dimension: str) -> tuple[re.Pattern[str], tuple[str, ...]]:
     return re.compile(pattern), tuple(unit.plain for unit in units_of(dimension))
 
 
-@cache
-def _unit_named(dimension: str, name: str) -> Unit:
-    return next(unit for unit in units_of(dimension) if unit.plain == name)
-
-
 def _unit_at(dimension: str, text: str, at: int) -> tuple[int, Unit] | None:
     pattern, names = _unit_after(dimension)
     found = pattern.match(text, at)
     if found is None:
         return None
     met = (name for name, group in zip(names, found.groups(), strict=True) if group is not None)
-    return found.end(), _unit_named(dimension, "/".join(met))
+    return found.end(), unit_named(dimension, "/".join(met))
 
 
 @cache
@@ -225,7 +220,7 @@ def _duration_at(text: str, at: int) -> tuple[int, float | None, Unit] | None:
     """`2 h`, `2h30`, `2 h 30 min`, `90 min`, `1:30`, `2 1/2 hours`, `1 day`; a sign is for all."""
     half = _HALF_AN_HOUR.match(text, at)
     if half:
-        return half.end(), 30.0, _unit_named("duration", "h")
+        return half.end(), 30.0, unit_named("duration", "h")
     sign = _SIGN.match(text, at)
     begins = sign.end() if sign else at
     found = _clock_at(text, begins) or _parts_at(text, begins)
@@ -239,7 +234,7 @@ def _clock_at(text: str, at: int) -> tuple[int, float | None, Unit] | None:
     clock = _CLOCK.match(text, at)
     if clock is None:
         return None
-    hours = _unit_named("duration", "h")
+    hours = unit_named("duration", "h")
     unit = _unit_at("duration", text, clock.end())
     end = unit[0] if unit and unit[1] == hours else clock.end()
     if end < len(text) and (text[end].isalnum() or text[end] == "_"):
@@ -268,7 +263,7 @@ def _parts_at(text: str, at: int) -> tuple[int, float | None, Unit] | None:
     if minutes:
         end = minutes.end()
         after_hours = [unit.plain for unit, _ in parts] == ["h"]
-        parts.append((_unit_named("duration", "min"), float(minutes[1]) if after_hours else None))
+        parts.append((unit_named("duration", "min"), float(minutes[1]) if after_hours else None))
     amounts = [amount * unit.factor for unit, amount in parts if amount is not None]
     right = len(amounts) == len(parts) and not twice
     return end, sum(amounts) if right else None, parts[0][0]
@@ -287,5 +282,4 @@ def read_quantity(kind: type[Q], text: str) -> Q:
     found = quantity_at(kind, spelled, 0)
     if found and found[0] == len(spelled) and found[1] is not None:
         return found[1]
-    shown = repr(spelled if len(spelled) <= 40 else spelled[:39] + "…")
-    raise Misspelled(f"{shown} is no {kind.kind} with a unit")
+    raise Misspelled(f"{shortened(spelled)!r} is no {kind.kind} with a unit")

@@ -16,10 +16,14 @@ __all__ = [
     "few_digits",
     "one_decimal",
     "settle",
+    "shortened",
     "spellings_of",
     "to_places",
+    "unit_named",
     "units_of",
 ]
+
+_LONGEST = 40
 
 
 def settle(amount: float) -> float:
@@ -130,3 +134,17 @@ def spellings_of(dimension: str, unit: str) -> tuple[str, ...]:
     A full stop may be left out, a blank behind one too; `per` stands for all that says so.
     """
     return next(words for one, words in _table()[dimension].items() if one.plain == unit)
+
+
+@cache
+def unit_named(dimension: str, plain: str) -> Unit:
+    """The unit of a dimension with this plain spelling; KeyError for one that it lacks."""
+    for unit in units_of(dimension):
+        if unit.plain == plain:
+            return unit
+    raise KeyError(f"{dimension} has no unit {plain!r}")
+
+
+def shortened(text: str) -> str:
+    """A piece of what a person wrote, cut where it is too long for a sentence."""
+    return text if len(text) <= _LONGEST else text[: _LONGEST - 1] + "…"

@@ -1,13 +1,21 @@
-"""One canonical layout for a plan, and what would change in it, for people to read before."""
+"""One canonical layout for a plan: every value and every comment as it was, only neater.
 
+Nothing here knows a statement: a line is cut into tokens by the grammar, and each token is written
+anew from its terminal and its value. What the grammar learns to read, this can spell.
+"""
+
+import re
 from collections.abc import Iterable
-from difflib import unified_diff
+from datetime import date, time
+from functools import lru_cache
 from itertools import groupby
+from unicodedata import normalize
 
-from attrs import define, field
+from attrs import define, evolve, field, frozen
 
 from guardcone.language import (
     Part,
+    Quoted,
     Section,
     SourceLine,
     SourceText,
@@ -15,44 +23,15 @@ from guardcone.language import (
     read_statements,
     split_lines,
 )
-from guardcone.language.grammar import plan_grammar
-from guardcone.tidy.spelling import Word, words_of
+from guardcone.language.grammar import PlanGrammar, plan_grammar
+from guardcone.language.line_parser import Misread
+from guardcone.language.scanner import SIGNS, read
+from guardcone.language.source import OutOfSense
+from guardcone.language.tokens import Amperes, Count, Number, Token, Volts
+from guardcone.values import Duration, Quantity, number_at
+from guardcone.values.units import every_digit
 
-__all__ = ["difference", "tidy_text"]
-
-
-def difference(before: str, after: str, name: str) -> str:
-    """What changes from `before` to `after`, in the unified format; empty if nothing does.
-
-    Changes that no eye can see on the screen, such as line ends, are said in words above it.
-    """
-    if before == after:
-        return ""
-    lines = unified_diff(
-        _lines(before), _lines(after), f"{name} (as it is)", f"{name} (as it would be)", lineterm=""
-    )
-    return "".join(f"{line}\n" for line in [*_unseen(before, after, name), *lines])
-
-
-def _lines(text: str) -> list[str]:
-    return [line.text for line in split_lines(text.lstrip("\ufeff"))]
-
-
-def _unseen(before: str, after: str, name: str) -> list[str]:
-    """A sentence for each change that the lines themselves do not show."""
-    notes = []
-    if before.startswith("\ufeff") and not after.startswith("\ufeff"):
-        notes.append(f"{name}: the byte order mark at the beginning goes.")
-    if "\r" in before and "\r" not in after:
-        notes.append(f"{name}: every line ends in a line feed alone.")
-    if before and after and not before.endswith(("\n", "\r")) and after.endswith("\n"):
-        notes.append(f"{name}: the last line gets a line end.")
-    trailing = sum(line != line.rstrip() for line in _lines(before))
-    if trailing and not any(line != line.rstrip() for line in _lines(after)):
-        what = "one line go" if trailing == 1 else f"{trailing} lines go"
-        notes.append(f"{name}: blanks at the end of {what}.")
-    return notes
-
+__all__ = ["Word", "tidy_text", "words_of"]
 
 _INDENT = "  "
 # Texts that differ more in length than this get no common column: the eye would lose the line.
@@ -79,6 +58,21 @@ def tidy_text(text: str, name: str = "the plan") -> str:
     return "".join(f"{row.text}\n" for row in rows)
 
 
+@frozen
+class Word:
+    """A token in canonical spelling, with the articles before it and the comma after it.
+
+    `meaning` is what the token says, for comparing: equal before and after, or the line is not
+    tidied. It holds no place, and the unit that a quantity was written in. `first_spelling` is what
+    stands for the token where it is the label of its line: `hold` for `soak`.
+    """
+
+    terminal: str
+    text: str
+    meaning: str
+    first_spelling: str
+
+
 @define
 class _Row:
     """A line on its way into the layout.
@@ -87,7 +81,7 @@ class _Row:
     follow it. A row without `words` is a comment, a blank line, or a line left as written.
     """
 
-    line: SourceLine | None
+    line: SourceLine
     section: int = 0
     read_in: str = "plan"
     rule: str = ""
@@ -101,37 +95,33 @@ class _Row:
 
     @property
     def is_blank(self) -> bool:
-        return self.line is None
+        return self.line.blank and not self.line.comment
 
     @property
     def is_comment(self) -> bool:
-        return self.line is not None and self.line.blank
+        return self.line.blank and bool(self.line.comment)
 
     @property
     def is_code(self) -> bool:
-        return self.line is not None and not self.line.blank
+        return not self.line.blank
 
     @property
     def is_fact(self) -> bool:
         return bool(self.words) and not self.heading
 
     @property
-    def as_written(self) -> str:
-        return self.line.text.rstrip() if self.line else ""
-
-    @property
     def margin(self) -> str:
         """The indentation of this row, and of a comment right above it."""
         if self.words:
             return "" if self.heading else _INDENT
-        return _INDENT if self.as_written[:1].isspace() else ""
+        return _INDENT if self.line.text.rstrip()[:1].isspace() else ""
 
     def read(self, part: Part | None) -> None:
         """Take the words of the line: a heading, or the statement that is made of `part`.
 
         A faulty heading opens its section as well, and has no words here.
         """
-        code = self.line.code if self.line else ""
+        code = self.line.code
         # `cool down down to 60 C` becomes `cool down to 60 C`, where `cool down` is one word again.
         for _ in range(3):
             words = words_of(code, self.read_in)
@@ -146,36 +136,27 @@ class _Row:
 
     def lay_out(self) -> None:
         """Put the words together; a line that would say something else so stays as written."""
-        if self.line is None:
-            return
         if self.is_comment:
-            self.text = self.indent + _comment(self.line)
-            return
-        code = self.margin + " ".join(self.texts)
-        if not self.words or not _says_the_same(code, self):
-            self.words = ()
-            code = self.as_written
-        self.text = code
+            self.text = self.indent + self.line.comment
+        elif self.is_code:
+            self.text = self.margin + " ".join(self.texts)
+            if not self.words or not self._says_the_same(self.text):
+                self.words = ()
+                self.text = self.line.text.rstrip()
+
+    def _says_the_same(self, code: str) -> bool:
+        """True if the line reads back, in its section, with the values it had."""
+        if split_lines(code)[0].code != code:
+            return False
+        before, anew = (words_of(one, self.read_in) or () for one in (self.line.code, code))
+        return [word.meaning for word in anew] == [word.meaning for word in before]
 
     @property
     def trailing_comment(self) -> str:
-        return _comment(self.line) if self.line and self.words else ""
+        return self.line.comment if self.words else ""
 
 
-def _comment(line: SourceLine) -> str:
-    """The comment from its `#` on, without trailing blanks; empty if there is none."""
-    start = line.text.find("#", line.code_end)
-    return line.text[start:].rstrip() if start >= 0 else ""
-
-
-def _says_the_same(code: str, row: _Row) -> bool:
-    """True if the line reads back, in its section, with the values it had."""
-    line = split_lines(code)[0]
-    anew = words_of(line.code, row.read_in) if line.code == code else None
-    before = words_of(row.line.code, row.read_in) if row.line else None
-    if anew is None or before is None:
-        return False
-    return [word.meaning for word in anew] == [word.meaning for word in before]
+_BLANK = SourceLine(0, "", 0, 0)
 
 
 # -- from the source to rows ------------------------------------------------------------------
@@ -197,8 +178,7 @@ def _rows(read: StatementText) -> list[_Row]:
     # A target or an acceptance between the facts of a section is laid out as one of them.
     perhaps_facts: list[_Row] = []
     for line in read.source.lines:
-        empty = line.blank and not _comment(line)
-        row = _Row(None if empty else line, number, here.kind if here else "plan")
+        row = _Row(line, number, here.kind if here else "plan")
         if line.number in headed:
             here, number, perhaps_facts = headed[line.number], number + 1, []
             row.section, row.heading, row.opens = number, here.kind, True
@@ -248,7 +228,7 @@ def _with_blank_lines(rows: list[_Row]) -> list[_Row]:
             while kept[at - 1].is_comment:
                 at -= 1
             if not kept[at - 1].is_blank:
-                kept.insert(at, _Row(None))
+                kept.insert(at, _Row(_BLANK))
         kept.append(row)
         before = row if row.is_code else before
     while kept and kept[-1].is_blank:
@@ -258,25 +238,23 @@ def _with_blank_lines(rows: list[_Row]) -> list[_Row]:
 
 def _indent_comments(rows: list[_Row]) -> None:
     """A comment stands like the line right below it, or else right above it, or else next."""
-    next_code: _Row | None = None
-    below: _Row | None = None
-    places: list[tuple[_Row | None, _Row | None]] = []
-    for row in reversed(rows):
-        places.append((below, next_code))
-        if not row.is_comment:
-            below = row
+    above = _Row(_BLANK)
+    comments: list[_Row] = []
+    between_blanks: list[_Row] = []
+    for row in [*rows, _Row(_BLANK)]:
+        if row.is_comment:
+            comments.append(row)
+            continue
         if row.is_code:
-            next_code = row
-    above: _Row | None = None
-    for row, (below, next_code) in zip(rows, reversed(places), strict=True):
-        if not row.is_comment:
-            above = row
-        elif below is not None and below.is_code:
-            row.indent = below.margin
-        elif above is not None and above.is_code:
-            row.indent = _INDENT if above.opens else above.margin
-        elif next_code is not None:
-            row.indent = next_code.margin
+            for comment in between_blanks + comments:
+                comment.indent = row.margin
+            between_blanks = []
+        elif above.is_code:
+            for comment in comments:
+                comment.indent = _INDENT if above.opens else above.margin
+        else:
+            between_blanks += comments
+        above, comments = row, []
 
 
 # -- columns ----------------------------------------------------------------------------------
@@ -309,14 +287,114 @@ def _line_up_names(rows: Iterable[_Row]) -> None:
 
 def _line_up_comments(rows: list[_Row]) -> None:
     """Two blanks before a trailing comment; those of neighbouring lines in one column."""
-    run: list[_Row] = []
-    for row in [*rows, _Row(None)]:
-        if row.trailing_comment:
-            run.append(row)
-            continue
-        lengths = [len(commented.text) for commented in run]
-        together = bool(run) and max(lengths) - min(lengths) <= _FARTHEST_APART
-        for commented in run:
-            text = commented.text.ljust(max(lengths)) if together else commented.text
-            commented.text = f"{text}  {commented.trailing_comment}"
-        run = []
+    for commented, run in groupby(rows, key=lambda row: bool(row.trailing_comment)):
+        if commented:
+            together = list(run)
+            lengths = [len(row.text) for row in together]
+            width = max(lengths) if max(lengths) - min(lengths) <= _FARTHEST_APART else 0
+            for row in together:
+                row.text = f"{row.text.ljust(width)}  {row.trailing_comment}"
+
+
+# -- words in their canonical spelling -------------------------------------------------------------
+
+_ARTICLE = re.compile(r"the|an|a", re.IGNORECASE)
+_FRACTION_SIGN = re.compile("[¼-¾⅐-⅞]")
+
+
+@lru_cache(maxsize=1024)
+def words_of(code: str, section: str) -> tuple[Word, ...] | None:
+    """The words of a line, comment left out, as read in this section; None if it can't be read."""
+    grammar = plan_grammar()
+    words: list[Word] = []
+    end = 0
+    try:
+        for token in grammar.reading(section).tokens(code, grammar.values):
+            articles = _ARTICLE.findall(code[end : token.start].lower())
+            end = token.start + len(token)
+            if token.kind in SIGNS and words:
+                last = words[-1]  # the grammar takes all of these for a comma
+                words[-1] = evolve(last, text=f"{last.text},", meaning=f"{last.meaning},")
+                continue
+            text = " ".join([*articles, _spelled(grammar, token)])
+            first = " ".join([*articles, *grammar.words.get(token.kind, (text,))[:1]])
+            words.append(Word(token.kind, text, f"{token.kind} {token.value.value!r}", first))
+    except (Misread, OutOfSense):
+        return None
+    return tuple(words)
+
+
+def _spelled(grammar: PlanGrammar, token: Token) -> str:
+    """The canonical spelling, if it says the same; else the token with its blanks made single."""
+    if token.kind in grammar.words:
+        return _same_word(grammar.words[token.kind], token)
+    if token.kind == "DASH":
+        return "-"
+    value = token.value.value
+    spelling = _with_fraction(token, value) or _spelling_of(value)
+    again = read(spelling, 0, {token.kind})
+    try:
+        same = (
+            again is not None
+            and again.end == len(spelling)
+            and repr(grammar.values.written(Token(token.kind, spelling), again.value).value)
+            == repr(value)
+        )
+    except OutOfSense:
+        same = False
+    return spelling if same else " ".join(token.split())
+
+
+def _with_fraction(written: str, value: object) -> str | None:
+    """A measure that was written with a fraction, as `1 1/2 in`: no potter thinks in 0.1875 in.
+
+    None for any other value. Hours and minutes need no fraction.
+    """
+    if not isinstance(value, Quantity) or isinstance(value, Duration):
+        return None
+    found = number_at(written, 0)
+    number = written[: found[0]] if found else ""
+    if not re.search("[/⁄]", number) and not _FRACTION_SIGN.search(number):
+        return None
+    number = _FRACTION_SIGN.sub(lambda sign: " " + normalize("NFKC", sign[0]), number)
+    number = re.sub(r"\s*[/⁄]\s*", "/", number)
+    number = re.sub(r"(?<=[0-9])[\s-]+", " ", number).strip()
+    return f"{number} {value.unit.plain}"
+
+
+def _same_word(spellings: tuple[str, ...], written: str) -> str:
+    """The first spelling of a keyword for any way to write that word, or a sign for it.
+
+    Another word stays the word it is, as the grammar spells it. The program may take `electrician`
+    for `licensed electrician` and `lustre` for `overglaze`, but a person who reads the tidied plan
+    must not find a claim in it that nobody made.
+    """
+    letters = _letters(written)
+    if letters in ("", _letters(spellings[0])):
+        return spellings[0]
+    return next((word for word in spellings if _letters(word) == letters), written.lower())
+
+
+def _letters(word: str) -> str:
+    return re.sub(r"[^a-z]", "", word.lower())
+
+
+def _spelling_of(value: object) -> str:
+    match value:
+        case Quantity():
+            return value.plain()
+        case Quoted():
+            return f'"{value}"'
+        case Volts():
+            return f"{every_digit(float(value))} V"
+        case Amperes():
+            return f"{every_digit(float(value))} A"
+        case Number():
+            return every_digit(float(value))
+        case Count():
+            return f"{value:d}"
+        case time():
+            return f"{value:%H:%M}"
+        case date():
+            return value.isoformat()
+    return str(value)
