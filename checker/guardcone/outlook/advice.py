@@ -1,6 +1,7 @@
 """What to set so that the target goes down and the guard stands."""
 
 from collections.abc import Sequence
+from functools import lru_cache
 from math import exp, isfinite
 
 from attrs import evolve
@@ -80,6 +81,8 @@ def _outcome(curve: Curve, target: ConeKinetics, guard: ConeKinetics | None) -> 
     return "guard goes"
 
 
+# Facts and forecast ask the same of a firing, which is not compared but known by itself.
+@lru_cache(maxsize=64)
 def setting_for(
     firing: PlannedFiring, kind: Kind, target: Cone, guard: Cone | None, unit: str
 ) -> Setting | None:
@@ -88,15 +91,6 @@ def setting_for(
     None too where the schedule's peak ends no climb. The value is whole in `unit` ("C" or "F")
     where the window has a whole one.
     """
-    key = (kind, target, guard, unit)
-    if key not in firing.settings:
-        firing.settings[key] = _setting(firing, kind, target, guard, unit)
-    return firing.settings[key]
-
-
-def _setting(
-    firing: PlannedFiring, kind: Kind, target: Cone, guard: Cone | None, unit: str
-) -> Setting | None:
     law, over = kinetics_for(target), kinetics_for(guard) if guard else None
     climb = final_climb(firing)
     if law is None or climb is None:
