@@ -10,11 +10,11 @@ from guardcone.firing.cone_forecast import COVERAGE, clock_position, start_work,
 from guardcone.firing.cones import ConeKinetics, kinetics_for, ladder, rate_constant
 from guardcone.firing.curve import Curve
 from guardcone.firing.heatwork import work_of
-from guardcone.firing.inverse import Kind, Question
+from guardcone.firing.inverse import Answer, Kind, Question
 from guardcone.firing.schedule import Leg, curve_of
 from guardcone.firing.tables import usual
 from guardcone.outlook.planned import PlannedFiring
-from guardcone.outlook.records import Advice, Setting, SoakComparison, SoakStep
+from guardcone.outlook.records import Advice, SoakComparison, SoakStep
 from guardcone.values import Cone, Rate, Temperature
 
 __all__ = ["advise", "compare_soak", "final_climb", "setting_for", "shifted_clock"]
@@ -50,7 +50,7 @@ def advise(
         return None
     spared = guard if over else None
     settings = [setting_for(firing, kind, target, spared, unit) for kind in KINDS]
-    without: list[Setting | None] = []
+    without: list[Answer | None] = []
     if over and all(one and one.value is None for one in settings):
         without = [setting_for(firing, kind, target, None, unit) for kind in KINDS]
     return Advice(
@@ -85,7 +85,7 @@ def _outcome(curve: Curve, target: ConeKinetics, guard: ConeKinetics | None) -> 
 @lru_cache(maxsize=64)
 def setting_for(
     firing: PlannedFiring, kind: Kind, target: Cone, guard: Cone | None, unit: str
-) -> Setting | None:
+) -> Answer | None:
     """The peak, hold or last rate for one pair of cones; None where no law is known for the target.
 
     None too where the schedule's peak ends no climb. The value is whole in `unit` ("C" or "F")
@@ -105,25 +105,19 @@ def setting_for(
     # The limit of a kiln that is rated to a cone bounds the search, though it is no problem of
     # the schedule: its temperature depends on the rate.
     question = Question(kind, legs, place, evolve(firing.kiln, limit=firing.limit), firing.begins)
-    answer = question.answer(law, over)
-    value, target_clock, guard_clock = answer.value, answer.target_clock, answer.guard_clock
-    if value is not None and answer.least is not None and answer.most is not None:
-        if written is not None and answer.least <= written < answer.most:
-            value = written
-        else:
-            value = _settable(answer.least, answer.most, kind, unit, value)
-        target_clock = question.clock(value, law)
-        guard_clock = question.clock(value, over) if over else None
-    return Setting(
-        kind=kind,
-        outcome=answer.outcome,
-        reason=answer.reason,
+    answer = evolve(question.answer(law, over), written=written)
+    value, least, most = answer.value, answer.least, answer.most
+    if value is None or least is None or most is None:
+        return answer
+    if written is not None and least <= written < most:
+        value = written
+    else:
+        value = _settable(least, most, kind, unit, value)
+    return evolve(
+        answer,
         value=value,
-        least=answer.least,
-        most=answer.most,
-        written=written,
-        target_clock=target_clock,
-        guard_clock=guard_clock,
+        target_clock=question.clock(value, law),
+        guard_clock=question.clock(value, over) if over else None,
     )
 
 

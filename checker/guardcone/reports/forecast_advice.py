@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator
 
+from guardcone.firing.inverse import Answer
 from guardcone.firing.uncertainty import CHART_SLOWEST
-from guardcone.outlook.records import Advice, Setting
+from guardcone.outlook.records import Advice
 from guardcone.reports.forecast_words import Units, text_of
 from guardcone.reports.page import Page
 
@@ -54,7 +55,7 @@ def _lower(text: str) -> str:
     return text[0].lower() + text[1:]
 
 
-def _first(advice: Advice, outcome: str) -> Setting | None:
+def _first(advice: Advice, outcome: str) -> Answer | None:
     """The peak, else the hold, else the last climb that has this outcome."""
     return next((one for one in advice.settings if one.outcome == outcome), None)
 
@@ -67,7 +68,7 @@ _NAMES = {
 }
 
 
-def _change(one: Setting, units: Units) -> str:
+def _change(one: Answer, units: Units) -> str:
     """`A peak of 1244 °C instead of 1252 °C`."""
     assert one.value is not None
     if one.kind == "hold" and one.value < _NO_HOLD:
@@ -76,7 +77,7 @@ def _change(one: Setting, units: Units) -> str:
     return f"{_NAMES[one.kind][0]} {_set(one, one.value, units)}{before}"
 
 
-def _set(one: Setting, value: float, units: Units) -> str:
+def _set(one: Answer, value: float, units: Units) -> str:
     if one.kind == "peak":
         return units.temperature(value, 1)
     if one.kind == "rate":
@@ -111,14 +112,14 @@ def advice_section(page: Page, advice: Advice, units: Units) -> None:
         page.paragraph(text_of("advice").format(doubt=units.difference(advice.forecast_good_to_by)))
 
 
-def _row(one: Setting, units: Units) -> list[str]:
+def _row(one: Answer, units: Units) -> list[str]:
     name = _NAMES[one.kind][1]
     if one.value is None:
         return [name, "none", one.reason]
     return [name, _set(one, one.value, units), "; ".join(_window(one, one.value, units))]
 
 
-def _window(one: Setting, value: float, units: Units) -> Iterator[str]:
+def _window(one: Answer, value: float, units: Units) -> Iterator[str]:
     if one.written is not None:
         as_written = abs(value - one.written) < _NO_HOLD
         yield "as written" if as_written else f"instead of {_set(one, one.written, units)}"

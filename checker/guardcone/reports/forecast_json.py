@@ -39,9 +39,10 @@ from attrs import has
 
 from guardcone.firing.cone_forecast import ConeForecast
 from guardcone.firing.cones import Law
+from guardcone.firing.inverse import Answer
 from guardcone.firing.tables import note
 from guardcone.firing.uncertainty import LEFT_OUT
-from guardcone.outlook.records import Advice, ConeOutlook, Moment, PlanForecast, Remark, Setting
+from guardcone.outlook.records import Advice, ConeOutlook, Moment, PlanForecast, Remark
 from guardcone.reports.forecast_words import Units, source_of
 from guardcone.reports.page import reminder
 from guardcone.values import Cone, Length
@@ -248,7 +249,7 @@ def _advice(advice: Advice) -> Keys:
     return {**keys, "whatever_the_guard_does": without}
 
 
-def _setting(one: Setting) -> Keys:
+def _answer(one: Answer) -> Keys:
     unit = {"peak": "temperature", "hold": "h", "rate": "rate"}[one.kind]
     return {
         "outcome": one.outcome,
@@ -268,5 +269,5 @@ _SPECIAL: dict[type, Callable[[Any], Keys]] = {
     Law: _law,
     ConeOutlook: _outlook,
     Advice: _advice,
-    Setting: _setting,
+    Answer: _answer,
 }
