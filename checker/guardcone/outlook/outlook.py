@@ -79,17 +79,12 @@ def _moment(firing: PlannedFiring, hour: float) -> Moment:
     return Moment(hour, clock, day, firing.plan.starts_on is not None)
 
 
-def _maybe(firing: PlannedFiring, hour: float | None) -> Moment | None:
-    return None if hour is None else _moment(firing, hour)
-
-
 def _course(firing: PlannedFiring) -> Course:
     curve = firing.curve
     reached, ends = curve.peak_hours
     opening = curve.opening
-    wanted = usual("safe_opening_temperature")
-    if opening is not None:
-        wanted = min(wanted, opening.celsius)
+    usually = usual("safe_opening_temperature")
+    wanted = min(usually, opening.celsius) if opening else usually
     return Course(
         begins=curve.start,
         start=_moment(firing, 0.0),
@@ -112,26 +107,23 @@ def _course(firing: PlannedFiring) -> Course:
 
 def _shelves(firing: PlannedFiring, firable: bool) -> Iterator[ShelfOutlook]:
     plan = firing.plan
+
+    def cones(*written: tuple[str, Written[Cone] | None]) -> tuple[ConeOutlook, ...]:
+        return tuple(_outlook(firing, role, cone, firable) for role, cone in written if cone)
+
     for witness in plan.witness_sets:
         named = [("guide", witness.guide), ("target", witness.target), ("guard", witness.guard)]
-        cones = [(role, cone) for role, cone in named if cone]
-        cones += [("extra", cone) for cone in witness.extras]
         yield ShelfOutlook(
             place=witness.place.value if witness.place else None,
             seen=witness.seen.value if witness.seen else None,
             series=str(witness.series),
             in_the_plan=True,
-            cones=tuple(_outlook(firing, role, cone, firable) for role, cone in cones),
+            cones=cones(*named, *(("extra", cone) for cone in witness.extras)),
         )
     if not plan.witness_sets and plan.target and plan.target.cone:
-        cone = plan.target.cone
-        yield ShelfOutlook(
-            place=None,
-            seen=None,
-            series=str(cone.value.series),
-            in_the_plan=False,
-            cones=(_outlook(firing, "target", cone, firable),),
-        )
+        alone = plan.target.cone
+        series = str(alone.value.series)
+        yield ShelfOutlook(None, None, series, in_the_plan=False, cones=cones(("target", alone)))
 
 
 def _outlook(
@@ -148,14 +140,11 @@ def _outlook(
     running = running_work(curve.raw, kinetics.theta, kinetics.log_a)
     half = 0.5 * firing.spread
 
-    def range_of(
-        work: float, expected: float | None
-    ) -> tuple[Moment | None, Moment | None, Moment | None]:
-        return (
-            _maybe(firing, expected),
-            _maybe(firing, hour_of_work(curve, kinetics, work / factor, running)),
-            _maybe(firing, hour_of_work(curve, kinetics, work * factor, running)),
+    def times(work: float, expected: float | None) -> tuple[Moment | None, ...]:
+        ends = (
+            hour_of_work(curve, kinetics, one, running) for one in (work / factor, work * factor)
         )
+        return tuple(None if one is None else _moment(firing, one) for one in (expected, *ends))
 
     return ConeOutlook(
         role=role,
@@ -163,8 +152,8 @@ def _outlook(
         line=line,
         law=law,
         forecast=found,
-        bends=range_of(start_work(kinetics), found.start_hour),
-        down=range_of(1.0, found.down_hour),
+        bends=times(start_work(kinetics), found.start_hour),
+        down=times(1.0, found.down_hour),
         clock_cool_end=shifted_clock(kinetics, found.work, kelvin, -half),
         clock_hot_end=shifted_clock(kinetics, found.work, kelvin, half),
     )
@@ -194,14 +183,13 @@ def _walls(firing: PlannedFiring) -> list[tuple[Length, Ware]]:
 
 
 def _lags(firing: PlannedFiring) -> Iterator[LagOutlook]:
-    walls = _walls(firing)
-    if not walls:
-        return
-    written, ware = max(walls, key=lambda one: one[0].millimetres)
-    wall = written.millimetres
+    """Of the thickest wall, on the way up and on the way down."""
+    thickest = max(_walls(firing), key=lambda one: one[0].millimetres, default=None)
     for way in ("up", "down"):
         rate = firing.rate_at_quartz(way)
-        if rate is not None and wall > 0.0:
+        if thickest and rate is not None and thickest[0].millimetres > 0.0:
+            written, ware = thickest
+            wall = written.millimetres
             yield LagOutlook(
                 ware=ware.name.value,
                 wall=written,
@@ -217,34 +205,29 @@ def _lags(firing: PlannedFiring) -> Iterator[LagOutlook]:
 def _drying(firing: PlannedFiring) -> Iterator[DryingOutlook]:
     for wall, ware in _walls(firing):
         needed = drying_needed(ware)
-        if needed is None or ware.state is None:
-            continue
-        yield DryingOutlook(
-            ware=ware.name.value,
-            wall=wall,
-            state=ware.state.value,
-            given=firing.dried,
-            needed_least=min(needed.least, needed.most),
-            needed_most=max(needed.least, needed.most),
-            thicker_than_published=needed.beyond,
-        )
+        if needed and ware.state:
+            yield DryingOutlook(
+                ware=ware.name.value,
+                wall=wall,
+                state=ware.state.value,
+                given=firing.dried,
+                needed_least=min(needed.least, needed.most),
+                needed_most=max(needed.least, needed.most),
+                thicker_than_published=needed.beyond,
+            )
 
 
 def _advice(firing: PlannedFiring, unit: str) -> Iterator[Advice]:
     plan = firing.plan
     pairs: dict[tuple[Cone, Cone | None], list[str]] = {}
     for witness in plan.witness_sets:
-        target = target_of_set(witness, plan)
-        if target is None:
-            continue
-        guard = witness.guard.value if witness.guard else None
-        places = pairs.setdefault((target.value, guard), [])
-        if witness.place:
-            places.append(witness.place.value)
+        if target := target_of_set(witness, plan):
+            guard = witness.guard.value if witness.guard else None
+            places = pairs.setdefault((target.value, guard), [])
+            places += [witness.place.value] if witness.place else []
     wanted = plan_target(plan)
     if not pairs and wanted:
         pairs[(wanted, None)] = []
     for (cone, over), places in pairs.items():
-        found = advise(firing, tuple(places), cone, over, unit)
-        if found is not None:
+        if found := advise(firing, tuple(places), cone, over, unit):
             yield found

@@ -83,8 +83,8 @@ class ConeOutlook:
     line: int | None
     law: Law | None
     forecast: ConeForecast | None
-    bends: tuple[Moment | None, Moment | None, Moment | None] = (None, None, None)
-    down: tuple[Moment | None, Moment | None, Moment | None] = (None, None, None)
+    bends: tuple[Moment | None, ...] = (None, None, None)
+    down: tuple[Moment | None, ...] = (None, None, None)
     clock_cool_end: float | None = None
     clock_hot_end: float | None = None
 
