@@ -21,7 +21,6 @@ from guardcone.reports.page import one_line
 from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.rule import Consequence
 
-NAME = "check"
 HELP = "check firing plans and say what would go wrong"
 
 _LEVELS = [consequence.value for consequence in Consequence]

@@ -27,7 +27,6 @@ from guardcone.rulebook.rule import Rule
 from guardcone.rulebook.studio import StudioFaults
 from guardcone.rulebook.studio_search import STANDARD_INPUT, book_file, studio_for
 
-NAME = "rules"
 HELP = "list the rules in force, and test rules of your own"
 
 _PARTS = {

@@ -9,7 +9,6 @@ from guardcone.files import write_whole
 from guardcone.reports.page import one_line
 from guardcone.tidy import difference, tidy_text
 
-NAME = "tidy"
 HELP = "rewrite plans into the one canonical layout; comments stay, values never change"
 
 

@@ -9,7 +9,6 @@ from guardcone.reports.page import one_line
 from guardcone.reports.rules import rule_page, text_fault_page
 from guardcone.rulebook.kept_book import text_fault_pages
 
-NAME = "why"
 HELP = "explain a rule: what it finds, why, what to do, and plans without and with its finding"
 
 

@@ -141,9 +141,9 @@ def _summary(
 ) -> Iterator[str]:
     numbers = Counter(finding.consequence for one in checked for finding in one.findings)
     accepted = sum(len(one.accepted) for one in checked)
-    text = f"{count(len(checked), 'plan', 'plans')} checked: {counts(numbers)}."
+    text = f"{count(len(checked), 'plan')} checked: {counts(numbers)}."
     if accepted:
-        text += f" {count(accepted, 'finding', 'findings')} accepted by name."
+        text += f" {count(accepted, 'finding')} accepted by name."
     yield from style.wrapped(text)
     stopped = sum(one.stops(stop_at) for one in checked)
     if stopped:

@@ -50,7 +50,7 @@ def rule_list(book: RuleBook, pages: Iterable[TextFaultPage], style: Style) -> s
         lines += [_named(page.name, page.consequence.value), *style.wrapped(page.finding, "      ")]
     off = sum(not book.weights(rule) for rule in book.rules)
     turned_off = f", {off} turned off" if off else ""
-    lines += ["", f"{count(len(book.rules) - off, 'rule', 'rules')} in force{turned_off}."]
+    lines += ["", f"{count(len(book.rules) - off, 'rule')} in force{turned_off}."]
     changed = [limit for limit in book.limits if limit.changed_at]
     if changed:
         lines += ["", style.strong("Limits that are changed")]
@@ -71,7 +71,7 @@ def limit_list(book: RuleBook, style: Style) -> str:
         for text in filter(None, about):
             lines += style.wrapped(text, "    ", 2)
         lines.append("")
-    lines.append(f"{count(len(book.limits), 'limit', 'limits')}.")
+    lines.append(f"{count(len(book.limits), 'limit')}.")
     return style.page(lines)
 
 
@@ -111,7 +111,7 @@ def vocabulary_list(vocabulary: Vocabulary, style: Style) -> str:
             lines += style.wrapped(fact.doc, "        ")
         lines.append("")
     facts = sum(len(subject.facts) for subject in vocabulary.subjects)
-    lines.append(f"{count(facts, 'fact', 'facts')} of {len(vocabulary.subjects)} subjects.")
+    lines.append(f"{count(facts, 'fact')} of {len(vocabulary.subjects)} subjects.")
     return style.page(lines)
 
 
@@ -315,8 +315,8 @@ def rule_test_report(test: RuleTest, style: Style) -> str:
         lines += [style.strong(file), *(line for run in runs for line in _run(run, style)), ""]
     rules = {run.example.rule for run in test.runs}
     wrong = len(test.wrong)
-    number = count(len(test.runs), "example", "examples")
-    summary = f"{number} of {count(len(rules), 'rule', 'rules')}: "
+    number = count(len(test.runs), "example")
+    summary = f"{number} of {count(len(rules), 'rule')}: "
     summary += f"{count(wrong, 'is', 'are')} wrong." if wrong else "all come out as they say."
     return style.page([*lines, summary if test.runs else "There is no rule to try."])
 
