@@ -83,10 +83,10 @@ class ConeOutlook:
     line: int | None
     law: Law | None
     forecast: ConeForecast | None
-    bends: tuple[Moment | None, ...] = (None, None, None)
-    down: tuple[Moment | None, ...] = (None, None, None)
-    clock_cool_end: float | None = None
-    clock_hot_end: float | None = None
+    bends: Annotated[tuple[Moment | None, ...], LEFT_OUT] = (None, None, None)
+    down: Annotated[tuple[Moment | None, ...], LEFT_OUT] = (None, None, None)
+    clock_cool_end: Annotated[float | None, LEFT_OUT] = None
+    clock_hot_end: Annotated[float | None, LEFT_OUT] = None
 
     @property
     def position(self) -> str:
@@ -217,8 +217,8 @@ class Advice:
     guard_likelihood: str | None
     kiln_limit: Celsius | None
     forecast_good_to_by: CelsiusApart
-    settings: tuple[Answer, ...]
-    whatever_the_guard_does: tuple[Answer, ...]
+    settings: Annotated[tuple[Answer, ...], LEFT_OUT]
+    whatever_the_guard_does: Annotated[tuple[Answer, ...], LEFT_OUT]
     rated_cone: Annotated[Cone | None, LEFT_OUT]
 
 
