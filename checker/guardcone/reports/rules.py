@@ -117,11 +117,9 @@ def vocabulary_list(vocabulary: Vocabulary, style: Style) -> str:
 
 def how_many(subject: Subject) -> str:
     """Whether a rule can name the subject from anywhere."""
-    return (
-        "A plan has one at most, so a rule may name it from anywhere."
-        if subject.single
-        else f"A plan may have several: write some {subject.name} has (...), every, or no."
-    )
+    if subject.single:
+        return "A plan has one at most, so a rule may name it from anywhere."
+    return f"A plan may have several: write some {subject.name} has (...), every, or no."
 
 
 # -- one rule -----------------------------------------------------------------------------------
@@ -130,12 +128,13 @@ def how_many(subject: Subject) -> str:
 def rule_page(rule: Rule, book: RuleBook, style: Style) -> str:
     """What the rule says, why, its limits, sources, examples, what to do, when to accept."""
     lines = [f"{style.strong(rule.name)}: {weights_of(rule, book)}, about the {rule.concerns}", ""]
+    lines += _part("Never where", rule.unless, style)
     lines += _levels(rule, book, style)
     lines += _part("Why", rule.why, style)
     lines += _limits(rule, book, style)
     lines += ["Source", *_sources(rule.sources, style, "  "), ""]
-    lines += _example("A plan without this finding", rule.passes, rule.fails, style)
-    lines += _example("A plan with this finding", rule.fails, (), style)
+    lines += _example("A plan without this finding", rule.passes[0], style, rule.fails[0])
+    lines += _example("A plan with this finding", rule.fails[0], style)
     if change := book.changes.get(rule.name):
         lines += _part("Changed by the studio", f"{change}: {change.reason}", style)
     return style.page(lines[:-1])
@@ -157,27 +156,23 @@ def text_fault_page(page: TextFaultPage, style: Style) -> str:
 
 def _levels(rule: Rule, book: RuleBook, style: Style) -> Iterator[str]:
     """What is found at each level, when, what to do and when to accept it."""
-    if rule.unless:
-        yield from _part("Never where", rule.unless, style)
-    several = len(rule.levels) > 1
     for level in rule.levels:
         finding, repair = _plainly(level.finding, book), _plainly(level.repair.say, book)
-        if several:
-            weight = book.consequence(rule, level)
-            name = f"{weight.value if weight else 'off'} {level.case}".strip()
-            yield from style.wrapped(f"{name}, when {level.condition_text}", "", 2)
-            yield from style.wrapped(finding, "  ")
-            yield from style.wrapped(f"Do  {repair}", "  ", 2)
-            if level.accept_when:
-                accept = " ".join(paragraphs(level.accept_when))
-                yield from style.wrapped(f"Accept it when  {accept}", "  ", 2)
-            yield ""
-        else:
+        if len(rule.levels) == 1:
             yield from _part("What it finds", finding, style)
             yield from _part("It is found when", level.condition_text, style)
             yield from _part("What to do", repair, style)
-            if level.accept_when:
-                yield from _part("When to accept it", level.accept_when, style)
+            yield from _part("When to accept it", level.accept_when, style)
+            continue
+        weight = book.consequence(rule, level)
+        name = f"{weight.value if weight else 'off'} {level.case}".strip()
+        yield from style.wrapped(f"{name}, when {level.condition_text}", "", 2)
+        yield from style.wrapped(finding, "  ")
+        yield from style.wrapped(f"Do  {repair}", "  ", 2)
+        if level.accept_when:
+            accept = " ".join(paragraphs(level.accept_when))
+            yield from style.wrapped(f"Accept it when  {accept}", "  ", 2)
+        yield ""
 
 
 def _plainly(sentence: Wording, book: RuleBook) -> str:
@@ -185,12 +180,12 @@ def _plainly(sentence: Wording, book: RuleBook) -> str:
 
     Those stand in pointed brackets: <wall of ware>.
     """
-    return "".join(
-        piece if isinstance(piece, str) else _slot(piece, book) for piece in sentence.fullest
-    )
+    return "".join(_piece(piece, book) for piece in sentence.fullest)
 
 
-def _slot(slot: Slot, book: RuleBook) -> str:
+def _piece(slot: Slot | str, book: RuleBook) -> str:
+    if isinstance(slot, str):
+        return slot
     if isinstance(slot.value, typed.Constant):
         return str(slot.value.value)
     limit = book.limit(slot.value.name) if isinstance(slot.value, typed.LimitOf) else None
@@ -203,10 +198,12 @@ def _sources(sources: Iterable[Source], style: Style, indent: str) -> Iterator[s
 
 
 def _part(heading: str, text: str, style: Style) -> Iterator[str]:
-    yield heading
-    for paragraph in paragraphs(text):
-        yield from style.wrapped(paragraph, "  ")
-        yield ""
+    """The paragraphs of a text under a heading; nothing where there is no text."""
+    if text:
+        yield heading
+        for paragraph in paragraphs(text):
+            yield from style.wrapped(paragraph, "  ")
+            yield ""
 
 
 def _limits(rule: Rule, book: RuleBook, style: Style) -> Iterator[str]:
@@ -220,16 +217,13 @@ def _limits(rule: Rule, book: RuleBook, style: Style) -> Iterator[str]:
 
 
 def _example(
-    heading: str, examples: tuple[Example, ...], beside: tuple[Example, ...], style: Style
+    heading: str, example: Example, style: Style, beside: Example | None = None
 ) -> Iterator[str]:
-    """The first example, which may be told by what changes in the first one beside it."""
-    for example in examples[:1]:
-        yield f"{heading} ({example_base(example)})"
-        for line in example_lines(example, sound_plans(), next(iter(beside), None)):
-            yield f"  {line}"
-        if example.at:
-            yield from style.wrapped(f"It points at: {example.at}", "  ")
-        yield ""
+    yield f"{heading} ({example_base(example)})"
+    yield from (f"  {line}" for line in example_lines(example, sound_plans(), beside))
+    if example.at:
+        yield from style.wrapped(f"It points at: {example.at}", "  ")
+    yield ""
 
 
 # -- its examples -------------------------------------------------------------------------------
@@ -272,16 +266,17 @@ def example_lines(
         return [*example.plan.splitlines(), *(line for lines in loose for line in lines)]
     own = {section.kind for section in sections_of(example.plan)}
     shown: list[str] = []
-    numbers = itertools.count(1)
+    end = 0
     for section in sections_of(plan):
-        lines = [(next(numbers), line) for line in section.text.splitlines()]
+        lines = section.text.splitlines()
+        first, end = end + 1, end + len(lines)
         is_whole = section.kind in own
-        if not is_whole and not any(at in marked for at, _ in lines):
+        if not is_whole and marked.isdisjoint(range(first, end + 1)):
             continue
-        for at, line in lines:
+        for at, line in enumerate(lines, first):
             if at in changed:
                 shown += _told(line, changed[at])
-            elif line.strip() and (is_whole or at in marked or at == lines[0][0]):
+            elif line.strip() and (is_whole or at in marked or at == first):
                 shown.append(line)
     return shown
 
