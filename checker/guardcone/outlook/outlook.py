@@ -23,7 +23,7 @@ from guardcone.outlook.records import (
     PlanForecast,
     ShelfOutlook,
 )
-from guardcone.outlook.remarks import assumptions_of, curve_unreadable, gaps_of, problems_of
+from guardcone.outlook.remarks import assumptions_of, gaps_of, problems_of
 from guardcone.plan.load import Ware
 from guardcone.plan.measures import measures_of
 from guardcone.plan.plan import Plan, plan_target, target_of_plan, target_of_set
@@ -37,8 +37,7 @@ def forecast_of(plan: Plan) -> PlanForecast:
     """The forecast of a plan; never raises, and says in `gaps` what it can't answer."""
     firing = fire(plan)
     said = plan.target.temperature if plan.target else None
-    firable = bool(firing.curve.pieces) and not curve_unreadable(plan)
-    shelves = tuple(_shelves(firing, firable))
+    shelves = tuple(_shelves(firing))
     target = target_of_plan(plan)
     unit = measures_of(plan).scale(plan.schedule.heading if plan.schedule else None)
     forecast = PlanForecast(
@@ -51,14 +50,14 @@ def forecast_of(plan: Plan) -> PlanForecast:
         unit=unit,
         target=target,
         target_temperature=said.value.celsius if said else None,
-        gaps=tuple(gaps_of(firing, shelves, firable)),
+        gaps=tuple(gaps_of(firing, shelves)),
         shelves=shelves,
         spread=firing.spread,
         spread_given=firing.measuring.top_to_bottom is not None,
         boiling=firing.boiling,
-        drying=tuple(_drying(firing)) if firable else (),
+        drying=tuple(_drying(firing)) if firing.firable else (),
     )
-    if not firable:
+    if not firing.firable:
         return forecast
     return evolve(
         forecast,
@@ -105,11 +104,11 @@ def _course(firing: PlannedFiring) -> Course:
     )
 
 
-def _shelves(firing: PlannedFiring, firable: bool) -> Iterator[ShelfOutlook]:
+def _shelves(firing: PlannedFiring) -> Iterator[ShelfOutlook]:
     plan = firing.plan
 
     def cones(*written: tuple[str, Written[Cone] | None]) -> tuple[ConeOutlook, ...]:
-        return tuple(_outlook(firing, role, cone, firable) for role, cone in written if cone)
+        return tuple(_outlook(firing, role, cone) for role, cone in written if cone)
 
     for witness in plan.witness_sets:
         named = [("guide", witness.guide), ("target", witness.target), ("guard", witness.guard)]
@@ -126,12 +125,10 @@ def _shelves(firing: PlannedFiring, firable: bool) -> Iterator[ShelfOutlook]:
         yield ShelfOutlook(None, None, series, in_the_plan=False, cones=cones(("target", alone)))
 
 
-def _outlook(
-    firing: PlannedFiring, role: str, written: Written[Cone], firable: bool
-) -> ConeOutlook:
+def _outlook(firing: PlannedFiring, role: str, written: Written[Cone]) -> ConeOutlook:
     cone, line = written.value, written.span.line
     law = law_of(cone)
-    found = firing.forecast(cone) if firable else None
+    found = firing.forecast(cone) if firing.firable else None
     if law is None or found is None:
         return ConeOutlook(role, cone, line, law, None)
     kinetics, curve = law.kinetics, firing.curve

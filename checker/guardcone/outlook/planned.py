@@ -109,6 +109,13 @@ class PlannedFiring:
         """True if there is a schedule with at least one segment, all of it readable."""
         return self.complete and bool(self.curve.pieces)
 
+    @property
+    def firable(self) -> bool:
+        """True if there is a curve, and each climb, hold and cooling of it could be read."""
+        schedule = self.plan.schedule
+        readable = schedule is not None and "segments" not in schedule.unreadable
+        return readable and bool(self.curve.pieces)
+
     @cached_property
     def boiling(self) -> float:
         """°C at which water boils where the kiln stands."""

@@ -27,21 +27,14 @@ from guardcone.values import (
     TemperatureDifference,
 )
 
-__all__ = ["assumptions_of", "curve_unreadable", "gaps_of", "problems_of"]
+__all__ = ["assumptions_of", "gaps_of", "problems_of"]
 
 # What the two numbers of a problem are; any other kind has temperatures.
 _RATES = ("faster than full power", "faster than free cooling", "rate not positive")
 _HOURS = ("duration not positive", "longer than a year")
 
 
-def curve_unreadable(plan: Plan) -> bool:
-    """True where a climb, hold or cooling of the schedule could not be read."""
-    return plan.schedule is not None and "segments" in plan.schedule.unreadable
-
-
-def gaps_of(
-    firing: PlannedFiring, shelves: tuple[ShelfOutlook, ...], firable: bool
-) -> Iterator[Remark]:
+def gaps_of(firing: PlannedFiring, shelves: tuple[ShelfOutlook, ...]) -> Iterator[Remark]:
     """What the plan does not say, or not readably, so that there is no answer to it."""
     plan = firing.plan
     schedule = plan.schedule
@@ -51,15 +44,15 @@ def gaps_of(
     else:
         for fault in faults:
             yield _remark("line unread", fault.span.line, found=fault.found)
-        if curve_unreadable(plan):
+        if "segments" in schedule.unreadable:
             yield _remark("schedule unread", schedule.heading.line)
         elif not schedule.segments:
             yield _remark("schedule empty", schedule.heading.line)
-        elif not firable:
+        elif not firing.firable:
             yield _remark("schedule stands still", schedule.heading.line)
         elif faults:
             yield _remark("forecast without those lines")
-    yield from _target_gaps(firing, firable)
+    yield from _target_gaps(firing)
     if not plan.witness_sets:
         yield _remark("no witness set")
     for shelf in shelves:
@@ -68,20 +61,20 @@ def gaps_of(
     for outlook in _distinct(shelves):
         if outlook.law is None:
             yield _no_law(outlook)
-    if firable and firing.starts is None:
+    if firing.firable and firing.starts is None:
         yield _remark("no start")
     for ware in plan.load.wares if plan.load else ():
-        if firable and is_damp(ware) and ware.wall is None:
+        if firing.firable and is_damp(ware) and ware.wall is None:
             yield _remark("damp ware without wall", ware.span.line, ware=ware.name.value)
 
 
-def _target_gaps(firing: PlannedFiring, firable: bool) -> Iterator[Remark]:
+def _target_gaps(firing: PlannedFiring) -> Iterator[Remark]:
     plan = firing.plan
     target = plan.target
     if target is None:
         if not any(witness.target for witness in plan.witness_sets):
             yield _remark("target unread" if "target" in plan.unreadable else "no target")
-    elif target.temperature and firable:
+    elif target.temperature and firing.firable:
         wanted = target.temperature.value
         over = firing.peak - wanted.celsius
         how = "passed" if over > 0.0 else "missed"
