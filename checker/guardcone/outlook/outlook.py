@@ -55,7 +55,6 @@ def forecast_of(plan: Plan) -> PlanForecast:
         spread=firing.spread,
         spread_given=firing.measuring.top_to_bottom is not None,
         boiling=firing.boiling,
-        drying=tuple(_drying(firing)) if firing.firable else (),
     )
     if not firing.firable:
         return forecast
@@ -65,6 +64,7 @@ def forecast_of(plan: Plan) -> PlanForecast:
         equivalent=firing.equivalent,
         bands=tuple(_bands(firing)),
         lags=tuple(_lags(firing)),
+        drying=tuple(_drying(firing)),
         advice=tuple(_advice(firing, unit)),
         soak=compare_soak(firing, target) if target else None,
         problems=tuple(problems_of(firing)),

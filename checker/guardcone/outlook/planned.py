@@ -183,9 +183,9 @@ class PlannedFiring:
         climb or cooling at a rate."""
         last = self.curve.peak_hours[1]
         for segment in self.segments:
-            free = segment.kind == "cool" and segment.rate is None and segment.duration is None
-            spent = None if free else self.segment_hours(segment)
-            last = max(last, spent[1]) if spent else last
+            spent = self.segment_hours(segment)
+            if spent and (segment.kind != "cool" or segment.rate or segment.duration):
+                last = max(last, spent[1])
         return last
 
     @cached_property
@@ -223,12 +223,11 @@ class PlannedFiring:
         """°C at the beginning of each segment; one that takes no time begins where it stands."""
         starts: list[float] = []
         now = self.curve.start
-        for piece in self.curve.pieces:
-            starts += [now] * (piece.leg - len(starts))
-            if len(starts) == piece.leg:
-                starts.append(piece.start)
-            now = piece.end
-        return starts + [now] * (len(self.segments) - len(starts))
+        for segment in self.segments:
+            own = self._pieces.get(segment.number - 1)
+            starts.append(own[0].start if own else now)
+            now = own[-1].end if own else now
+        return starts
 
     def problem(self, segment: Segment, kinds: Collection[str]) -> Problem | None:
         """The first problem of one of these kinds that a segment has."""

@@ -271,16 +271,15 @@ class Page:
         """
         if not rows:
             return
-        count = max(len(row) for row in rows)
-        rows = [[*map(cleaned, row), *[""] * (count - len(row))] for row in rows]
-        widths = [max(map(width_of, column)) for column in zip(*rows, strict=True)]
-        room = self.width - indent - GAP * (count - 1)
+        columns = [*zip_longest(*(map(cleaned, row) for row in rows), fillvalue="")]
+        widths = [max(map(width_of, column)) for column in columns]
+        room = self.width - indent - GAP * (len(columns) - 1)
         over = sum(widths) - room
         if over > 0:
             widths[-1] = max(min(widths[-1], LAST_LEAST), widths[-1] - over)
         while sum(widths) > room and max(widths) > 4:
             widths[widths.index(max(widths))] -= 1
-        for row in rows:
+        for row in zip(*columns, strict=True):
             cells = [_measured(text, width) for text, width in zip(row, widths, strict=True)]
             for parts in zip_longest(*cells, fillvalue=""):
                 line = (" " * GAP).join(map(_padded, parts, widths))
