@@ -3,7 +3,7 @@
 import pytest
 from plan_book import plan_book, stoneware
 
-from guardcone.reports.rule_page import example_base, example_lines
+from guardcone.reports.rules import example_base, example_lines
 from guardcone.rulebook.example_file import read_examples
 from guardcone.rulebook.rule import Example, ExampleKind
 from guardcone.rulebook.yaml_text import MapNode, Reader

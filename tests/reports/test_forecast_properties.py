@@ -13,6 +13,7 @@ from plans_to_forecast import THURSDAY, plan_of
 
 from guardcone.firing.cone_forecast import works
 from guardcone.firing.cones import kinetics_for
+from guardcone.firing.inverse import Answer
 from guardcone.firing.schedule import curve_of
 from guardcone.outlook.outlook import forecast_of
 from guardcone.outlook.planned import fire
@@ -189,11 +190,8 @@ def numbers(part: Any, path: str = "") -> dict[str, float]:
         found[path] = float(part)
     elif attrs.has(type(part)):
         for one in attrs.fields(type(part)):
-            if type(part).__name__ == "Setting" and one.name in (
-                "value",
-                "target_clock",
-                "guard_clock",
-            ):
+            own = ("value", "target_clock", "guard_clock")  # whole in the unit of the plan
+            if isinstance(part, Answer) and one.name in own:
                 continue
             found.update(numbers(getattr(part, one.name), f"{path}.{one.name}"))
     elif isinstance(part, dict):

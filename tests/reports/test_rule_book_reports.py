@@ -11,8 +11,14 @@ from guardcone.condition.sentences import Slot
 from guardcone.facts import VOCABULARY
 from guardcone.reports.page import Style
 from guardcone.reports.reference_page import reference_page
-from guardcone.reports.rule_list import limit_list, rule_list, vocabulary_list
-from guardcone.reports.rule_page import faults_one_a_line, rule_page, rule_test_report
+from guardcone.reports.rules import (
+    faults_one_a_line,
+    limit_list,
+    rule_list,
+    rule_page,
+    rule_test_report,
+    vocabulary_list,
+)
 from guardcone.rulebook.book import LimitChange, RuleBook, RuleChange
 from guardcone.rulebook.book_files import BookFile
 from guardcone.rulebook.library import built_in_book

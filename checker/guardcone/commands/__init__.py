@@ -26,7 +26,12 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """
     try:
         chosen = _read(sys.argv[1:] if arguments is None else arguments)
-        return _run(chosen, Output.of_terminal(chosen.colour))
+        output = Output.of_terminal(chosen.colour)
+        try:
+            return int(chosen.run(chosen, output))
+        finally:
+            # What there is comes before the reason why there is no more.
+            output.flush()
     except CannotWork as reason:
         write_error(f"guardcone: {reason}")
     except BrokenPipeError:
@@ -44,15 +49,6 @@ def main(arguments: Sequence[str] | None = None) -> int:
             f"{one_line(f'{type(fault).__name__}: {fault}')} ({where})"
         )
     return COULD_NOT_WORK
-
-
-def _run(chosen: argparse.Namespace, output: Output) -> int:
-    try:
-        status: int = chosen.run(chosen, output)
-    finally:
-        # What there is comes before the reason why there is no more.
-        output.flush()
-    return status
 
 
 _DESCRIPTION = (
@@ -86,9 +82,8 @@ def _read(arguments: Sequence[str]) -> argparse.Namespace:
     # What another command needs is not loaded.
     for name in [one for one in arguments[:1] if one in COMMANDS] or COMMANDS:
         command = import_module(f"guardcone.commands.{name}")
-        own = commands.add_parser(
-            command.NAME, help=command.HELP, description=command.HELP, epilog=_STATUS
-        )
+        told = command.HELP
+        own = commands.add_parser(name, help=told, description=told, epilog=_STATUS)
         command.add_arguments(own)
         own.set_defaults(run=command.run)
     return parser.parse_args(list(arguments))

@@ -12,13 +12,15 @@ from guardcone.commands.plan_files import (
     studio_of,
     studios,
 )
-from guardcone.reports.findings import findings_for_people, findings_one_a_line
-from guardcone.reports.json_form import findings_as_json
+from guardcone.reports.findings import (
+    findings_as_json,
+    findings_for_people,
+    findings_one_a_line,
+)
 from guardcone.reports.page import one_line
 from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.rule import Consequence
 
-NAME = "check"
 HELP = "check firing plans and say what would go wrong"
 
 _LEVELS = [consequence.value for consequence in Consequence]

@@ -8,7 +8,6 @@ from guardcone.outlook.outlook import forecast_of
 from guardcone.reports.forecast import forecast_for_people
 from guardcone.reports.forecast_json import forecast_json
 
-NAME = "forecast"
 HELP = "compute the firing: what each cone will do, when to watch, when to open"
 
 

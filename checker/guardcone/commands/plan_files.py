@@ -173,21 +173,12 @@ def read_source(name: str, called: str = "standard input") -> SourceText:
             return SourceText(called, split_lines(decode(_standard_input(), called)))
         if not name:
             raise UnreadablePlan("the name of the plan is empty")
-        if Path(name).suffix == "" and _is_missing(name):
-            raise UnreadablePlan(f"{name} is not there; plans end in {ENDING}")
         return load_source(Path(name))
-    except UnreadablePlan as reason:
-        raise CannotWork(one_line(str(reason))) from reason
-
-
-def _is_missing(name: str) -> bool:
-    try:
-        os.stat(name)
-    except FileNotFoundError:
-        return True
-    except (OSError, ValueError):
-        pass  # reading it says why
-    return False
+    except UnreadablePlan as unreadable:
+        reason = str(unreadable)
+        if isinstance(unreadable.__cause__, FileNotFoundError) and not Path(name).suffix:
+            reason = f"{name} is not there; plans end in {ENDING}"
+        raise CannotWork(one_line(reason)) from unreadable
 
 
 def _standard_input() -> bytes:

@@ -11,8 +11,13 @@ from guardcone.facts import VOCABULARY
 from guardcone.reports.json_schema import as_text, rules_schema, studio_schema
 from guardcone.reports.page import one_line
 from guardcone.reports.reference_page import reference_page
-from guardcone.reports.rule_list import limit_list, rule_list, vocabulary_list
-from guardcone.reports.rule_page import faults_one_a_line, rule_test_report
+from guardcone.reports.rules import (
+    faults_one_a_line,
+    limit_list,
+    rule_list,
+    rule_test_report,
+    vocabulary_list,
+)
 from guardcone.rulebook.book import RuleBook, StudioFaults
 from guardcone.rulebook.book_files import BookFile
 from guardcone.rulebook.kept_book import text_fault_pages
@@ -20,7 +25,6 @@ from guardcone.rulebook.library import BrokenBook, built_in_book
 from guardcone.rulebook.rule import Rule, RuleFault
 from guardcone.rulebook.studio_search import STANDARD_INPUT, book_file, studio_for
 
-NAME = "rules"
 HELP = "list the rules in force, and test rules of your own"
 
 _PARTS = {

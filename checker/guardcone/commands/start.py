@@ -10,7 +10,6 @@ from guardcone.documents import document_text
 from guardcone.files import write_whole
 from guardcone.reports.page import one_line
 
-NAME = "start"
 HELP = "write a commented new plan, with the places that a person must fill in"
 
 

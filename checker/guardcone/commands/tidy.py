@@ -11,7 +11,6 @@ from guardcone.language import split_lines
 from guardcone.reports.page import one_line
 from guardcone.tidy import tidy_text
 
-NAME = "tidy"
 HELP = "rewrite plans into the one canonical layout; comments stay, values never change"
 
 

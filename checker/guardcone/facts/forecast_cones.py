@@ -22,11 +22,10 @@ from guardcone.facts.witness import WITNESS_CONE, WitnessCone
 from guardcone.firing.cone_forecast import ConeForecast, clock_words
 from guardcone.firing.cones import kinetics_for
 from guardcone.firing.heatwork import piece_work
-from guardcone.firing.inverse import Kind
+from guardcone.firing.inverse import Answer, Kind
 from guardcone.firing.tables import usual
 from guardcone.outlook.advice import final_climb, setting_for
 from guardcone.outlook.planned import PlannedFiring
-from guardcone.outlook.records import Setting
 from guardcone.plan.plan import plan_target, target_of_set
 from guardcone.plan.schedule import Segment
 from guardcone.plan.witness import WitnessSet
@@ -164,7 +163,7 @@ def _unit(firing: PlannedFiring) -> str:
     return climb.to.value.unit.plain if climb and climb.to else "C"
 
 
-def _setting(firing: PlannedFiring, kind: Kind) -> Setting | None:
+def _setting(firing: PlannedFiring, kind: Kind) -> Answer | None:
     """A peak or hold that puts the target down and leaves its guard standing, if there is one."""
     fate = _weakest_guard(firing)
     target = _latest_target(firing)

@@ -30,16 +30,18 @@ _NEAR = 1e-7
 
 @frozen
 class Answer:
-    """What to set so that the target goes down and the guard does not.
+    """What to set so that the target goes down and the guard does not, and what comes of it.
 
     `outcome`: "target down" (no guard was asked about), "guard stands", "guard leans" (it has begun
     but is not half-way; the cones lie too close together for it to stand), or "none".
     `value` in °C, hours or °C/h, None for "none".
     `least` and `most` bound every value that gives this outcome (None where there is none).
     `reason` says in plain words why there is none: "" otherwise.
-    The clocks are of the answer fired; for "none", of the nearest try.
+    The clocks are of the answer fired; for "none", of the nearest try. `written` is what a plan
+    has, where the answer is for one.
     """
 
+    kind: Kind
     outcome: str
     value: float | None
     least: float | None
@@ -47,6 +49,7 @@ class Answer:
     reason: str
     target_clock: float
     guard_clock: float | None
+    written: float | None = None
 
 
 # Not slotted: it keeps what it has fired.
@@ -155,6 +158,7 @@ class Question:
         reason: str = "",
     ) -> Answer:
         return Answer(
+            self.kind,
             outcome,
             value=tried if ends else None,
             least=min(ends, default=None),

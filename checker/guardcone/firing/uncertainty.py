@@ -28,7 +28,7 @@ OClock = Annotated[float, "oclock"]
 Share = Annotated[float, "share"]
 SquareMillimetresPerSecond = Annotated[float, "mm2_per_s"]
 
-# Marks a field that other programs are not told.
+# Marks a field that other programs are not told, or under another name.
 LEFT_OUT: Final = "left out"
 
 # °C/h; the rates that every fitted series is published at.

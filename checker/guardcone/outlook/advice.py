@@ -1,19 +1,24 @@
 """What to set so that the target goes down and the guard stands."""
 
-from collections.abc import Sequence
+from functools import lru_cache
 from math import exp, isfinite
 
 from attrs import evolve
 
-from guardcone.firing.cone_forecast import COVERAGE, clock_position, start_work, work_at_clock
+from guardcone.firing.cone_forecast import (
+    COVERAGE,
+    ConeForecast,
+    clock_position,
+    start_work,
+    work_at_clock,
+)
 from guardcone.firing.cones import ConeKinetics, kinetics_for, ladder, rate_constant
-from guardcone.firing.curve import Curve
 from guardcone.firing.heatwork import work_of
-from guardcone.firing.inverse import Kind, Question
+from guardcone.firing.inverse import Answer, Kind, Question
 from guardcone.firing.schedule import Leg, curve_of
 from guardcone.firing.tables import usual
 from guardcone.outlook.planned import PlannedFiring
-from guardcone.outlook.records import Advice, Setting, SoakComparison, SoakStep
+from guardcone.outlook.records import Advice, SoakComparison, SoakStep
 from guardcone.values import Cone, Rate, Temperature
 
 __all__ = ["advise", "compare_soak", "final_climb", "setting_for", "shifted_clock"]
@@ -25,13 +30,11 @@ KINDS: tuple[Kind, ...] = ("peak", "hold", "rate")
 
 def final_climb(firing: PlannedFiring) -> int | None:
     """The leg that climbs to the peak, or None where the schedule's peak ends no climb."""
-    curve = firing.curve
-    for piece in curve.pieces:
-        if piece.end == curve.peak:
-            leg = firing.legs[piece.leg]
-            rising = piece.end > piece.start
-            return piece.leg if leg.kind.startswith("climb") and rising else None
-    return None
+    curve, legs = firing.curve, firing.legs
+    ending = next((piece for piece in curve.pieces if piece.end == curve.peak), None)
+    if ending is None or ending.end <= ending.start:
+        return None
+    return ending.leg if legs[ending.leg].kind.startswith("climb") else None
 
 
 def advise(
@@ -41,104 +44,88 @@ def advise(
 
     Values a person sets are whole in `unit` ("C" or "F"), wherever the window has a whole one.
     """
-    law, over = kinetics_for(target), kinetics_for(guard) if guard else None
     now, then = firing.forecast(target), firing.forecast(guard) if guard else None
-    kiln = firing.plan.kiln
-    rated = kiln.rated_cone if kiln else None
-    if law is None or now is None:
+    if now is None:
         return None
-    spared = guard if over else None
-    settings = [setting_for(firing, kind, target, spared, unit) for kind in KINDS]
-    without: list[Setting | None] = []
-    if over and all(one and one.value is None for one in settings):
-        without = [setting_for(firing, kind, target, None, unit) for kind in KINDS]
+
+    def settings(spared: Cone | None) -> tuple[Answer, ...]:
+        found = (setting_for(firing, kind, target, spared, unit) for kind in KINDS)
+        return tuple(filter(None, found))
+
+    spared = guard if then else None
+    sparing = settings(spared)
+    hopeless = spared and all(one.value is None for one in sparing)
+    whatever = settings(None) if hopeless else ()
+    kiln = firing.plan.kiln
+    rated = kiln.rated_cone if kiln and not kiln.rated_temperature else None
     return Advice(
         places=places,
         target=target,
         guard=spared,
-        as_written=_outcome(firing.curve, law, over),
+        as_written=_outcome(now, then),
         target_likelihood=now.verdict,
         guard_likelihood=then.verdict if then else None,
-        settings=tuple(one for one in settings if one),
-        whatever_the_guard_does=tuple(one for one in without if one and one.value is not None),
+        settings=sparing,
+        whatever_the_guard_does=tuple(one for one in whatever if one.value is not None),
         kiln_limit=firing.limit,
-        rated_cone=rated.value if rated and kiln and not kiln.rated_temperature else None,
+        rated_cone=rated.value if rated else None,
         forecast_good_to_by=COVERAGE * now.spread.celsius,
     )
 
 
-def _outcome(curve: Curve, target: ConeKinetics, guard: ConeKinetics | None) -> str:
-    if work_of(curve.raw, target.theta, target.log_a) < 1.0:
+def _outcome(target: ConeForecast, guard: ConeForecast | None) -> str:
+    if target.work < 1.0:
         return "target short"
     if guard is None:
         return "target down"
-    done = work_of(curve.raw, guard.theta, guard.log_a)
-    if done < start_work(guard):
+    if guard.work < start_work(guard.kinetics):
         return "guard stands"
-    if done < work_at_clock(guard, usual("guard_limit_clock")):
+    if guard.work < work_at_clock(guard.kinetics, usual("guard_limit_clock")):
         return "guard leans"
     return "guard goes"
 
 
+# Facts and forecast ask the same of a firing, which is not compared but known by itself.
+@lru_cache(maxsize=64)
 def setting_for(
     firing: PlannedFiring, kind: Kind, target: Cone, guard: Cone | None, unit: str
-) -> Setting | None:
+) -> Answer | None:
     """The peak, hold or last rate for one pair of cones; None where no law is known for the target.
 
     None too where the schedule's peak ends no climb. The value is whole in `unit` ("C" or "F")
     where the window has a whole one.
     """
-    key = (kind, target, guard, unit)
-    if key not in firing.settings:
-        firing.settings[key] = _setting(firing, kind, target, guard, unit)
-    return firing.settings[key]
-
-
-def _setting(
-    firing: PlannedFiring, kind: Kind, target: Cone, guard: Cone | None, unit: str
-) -> Setting | None:
     law, over = kinetics_for(target), kinetics_for(guard) if guard else None
     climb = final_climb(firing)
     if law is None or climb is None:
         return None
-    legs: Sequence[Leg] = firing.legs
-    place, written = climb, firing.legs[climb].to
-    if kind == "rate":
+    legs, place = firing.legs, climb
+    if kind == "peak":
+        written = legs[climb].to
+    elif kind == "rate":
         written = _written_rate(firing, climb)
-    elif kind == "hold":
-        place, legs = _hold_after(firing.legs, climb)
+    else:
+        place = climb + 1
+        if place == len(legs) or legs[place].kind != "hold":
+            legs = (*legs[:place], Leg("hold", hours=0.0), *legs[place:])
         written = legs[place].hours
     # The limit of a kiln that is rated to a cone bounds the search, though it is no problem of
     # the schedule: its temperature depends on the rate.
     question = Question(kind, legs, place, evolve(firing.kiln, limit=firing.limit), firing.begins)
-    answer = question.answer(law, over)
-    value, target_clock, guard_clock = answer.value, answer.target_clock, answer.guard_clock
-    if value is not None and answer.least is not None and answer.most is not None:
-        if written is not None and answer.least <= written < answer.most:
-            value = written
-        else:
-            value = _settable(answer.least, answer.most, kind, unit, value)
-        target_clock = question.clock(value, law)
-        guard_clock = question.clock(value, over) if over else None
-    return Setting(
-        kind=kind,
-        outcome=answer.outcome,
-        reason=answer.reason,
+    answer = evolve(question.answer(law, over), written=written)
+    value, least, most = answer.value, answer.least, answer.most
+    if value is None or least is None or most is None:
+        return answer
+    if written is not None and least <= written < most:
+        value = written
+    else:
+        value = _settable(least, most, kind, unit, value)
+    return evolve(
+        answer,
         value=value,
-        least=answer.least,
-        most=answer.most,
-        written=written,
-        target_clock=target_clock,
-        guard_clock=guard_clock,
+        target_clock=question.clock(value, law),
+        guard_clock=question.clock(value, over) if over else None,
     )
-
-
-def _hold_after(legs: Sequence[Leg], climb: int) -> tuple[int, Sequence[Leg]]:
-    """The hold that follows the last climb, and the legs with it; put in where there is none."""
-    after = climb + 1
-    if after < len(legs) and legs[after].kind == "hold":
-        return after, legs
-    return after, [*legs[:after], Leg("hold", hours=0.0), *legs[after:]]
 
 
 def _written_rate(firing: PlannedFiring, climb: int) -> float | None:
@@ -158,23 +145,19 @@ def _settable(least: float, most: float, kind: Kind, unit: str, otherwise: float
     # So far inside that the target is not only just down.
     margin = min(0.5 * (most - least), usual(f"well_inside_{kind}") * (1.0 if up else most))
     wanted = least + margin if up else most - margin
-    whole, zero = _steps(kind, unit)
+    # What a person sets, in °C, hours or °C/h, and where the steps count from.
+    whole, zero = 1.0 / 60.0, 0.0
+    if kind == "rate":
+        whole = Rate.unit_named(f"{unit}/h").factor
+    elif kind == "peak":
+        scale = Temperature.unit_named(unit)
+        whole, zero = scale.factor, scale.offset
     for step in (whole, whole / 10.0):
         value = round((wanted - zero) / step) * step + zero
         inside = least - 1e-9 <= value < most if up else least < value <= most + 1e-9
         if inside:
             return value
     return otherwise
-
-
-def _steps(kind: Kind, unit: str) -> tuple[float, float]:
-    """What a person sets, in °C, hours or °C/h, and where the steps count from."""
-    if kind == "hold":
-        return 1.0 / 60.0, 0.0
-    if kind == "rate":
-        return Rate.unit_named(f"{unit}/h").factor, 0.0
-    scale = Temperature.unit_named(unit)
-    return scale.factor, scale.offset
 
 
 def compare_soak(firing: PlannedFiring, target: Cone) -> SoakComparison | None:
@@ -197,7 +180,7 @@ def compare_soak(firing: PlannedFiring, target: Cone) -> SoakComparison | None:
         needed = max(0.0, 1.0 - done) / rate_constant(cone, celsius)
         return needed if isfinite(needed) and needed <= usual("longest_hold") else None
 
-    whole = [cone for cone in ladder(law.series) if "½" not in cone.cone]
+    hotter = [one for one in ladder(law.series) if "½" not in one.cone and one.axis > law.axis]
     steps = tuple(
         SoakStep(
             cone.cone,
@@ -205,7 +188,7 @@ def compare_soak(firing: PlannedFiring, target: Cone) -> SoakComparison | None:
             hours(cone, found.least),
             hours(cone, found.least - LOWER),
         )
-        for cone in [cone for cone in whole if cone.axis > law.axis][:2]
+        for cone in hotter[:2]
     )
     return SoakComparison(law.cone, law.series, found.least, steps) if steps else None
 

@@ -23,7 +23,7 @@ from guardcone.outlook.records import (
     PlanForecast,
     ShelfOutlook,
 )
-from guardcone.outlook.remarks import assumptions_of, curve_unreadable, gaps_of, problems_of
+from guardcone.outlook.remarks import assumptions_of, gaps_of, problems_of
 from guardcone.plan.load import Ware
 from guardcone.plan.measures import measures_of
 from guardcone.plan.plan import Plan, plan_target, target_of_plan, target_of_set
@@ -37,8 +37,7 @@ def forecast_of(plan: Plan) -> PlanForecast:
     """The forecast of a plan; never raises, and says in `gaps` what it can't answer."""
     firing = fire(plan)
     said = plan.target.temperature if plan.target else None
-    firable = bool(firing.curve.pieces) and not curve_unreadable(plan)
-    shelves = tuple(_shelves(firing, firable))
+    shelves = tuple(_shelves(firing))
     target = target_of_plan(plan)
     unit = measures_of(plan).scale(plan.schedule.heading if plan.schedule else None)
     forecast = PlanForecast(
@@ -51,14 +50,13 @@ def forecast_of(plan: Plan) -> PlanForecast:
         unit=unit,
         target=target,
         target_temperature=said.value.celsius if said else None,
-        gaps=tuple(gaps_of(firing, shelves, firable)),
+        gaps=tuple(gaps_of(firing, shelves)),
         shelves=shelves,
         spread=firing.spread,
         spread_given=firing.measuring.top_to_bottom is not None,
         boiling=firing.boiling,
-        drying=tuple(_drying(firing)) if firable else (),
     )
-    if not firable:
+    if not firing.firable:
         return forecast
     return evolve(
         forecast,
@@ -66,6 +64,7 @@ def forecast_of(plan: Plan) -> PlanForecast:
         equivalent=firing.equivalent,
         bands=tuple(_bands(firing)),
         lags=tuple(_lags(firing)),
+        drying=tuple(_drying(firing)),
         advice=tuple(_advice(firing, unit)),
         soak=compare_soak(firing, target) if target else None,
         problems=tuple(problems_of(firing)),
@@ -79,17 +78,12 @@ def _moment(firing: PlannedFiring, hour: float) -> Moment:
     return Moment(hour, clock, day, firing.plan.starts_on is not None)
 
 
-def _maybe(firing: PlannedFiring, hour: float | None) -> Moment | None:
-    return None if hour is None else _moment(firing, hour)
-
-
 def _course(firing: PlannedFiring) -> Course:
     curve = firing.curve
     reached, ends = curve.peak_hours
     opening = curve.opening
-    wanted = usual("safe_opening_temperature")
-    if opening is not None:
-        wanted = min(wanted, opening.celsius)
+    usually = usual("safe_opening_temperature")
+    wanted = min(usually, opening.celsius) if opening else usually
     return Course(
         begins=curve.start,
         start=_moment(firing, 0.0),
@@ -110,36 +104,31 @@ def _course(firing: PlannedFiring) -> Course:
     )
 
 
-def _shelves(firing: PlannedFiring, firable: bool) -> Iterator[ShelfOutlook]:
+def _shelves(firing: PlannedFiring) -> Iterator[ShelfOutlook]:
     plan = firing.plan
+
+    def cones(*written: tuple[str, Written[Cone] | None]) -> tuple[ConeOutlook, ...]:
+        return tuple(_outlook(firing, role, cone) for role, cone in written if cone)
+
     for witness in plan.witness_sets:
         named = [("guide", witness.guide), ("target", witness.target), ("guard", witness.guard)]
-        cones = [(role, cone) for role, cone in named if cone]
-        cones += [("extra", cone) for cone in witness.extras]
         yield ShelfOutlook(
             place=witness.place.value if witness.place else None,
             seen=witness.seen.value if witness.seen else None,
             series=str(witness.series),
             in_the_plan=True,
-            cones=tuple(_outlook(firing, role, cone, firable) for role, cone in cones),
+            cones=cones(*named, *(("extra", cone) for cone in witness.extras)),
         )
     if not plan.witness_sets and plan.target and plan.target.cone:
-        cone = plan.target.cone
-        yield ShelfOutlook(
-            place=None,
-            seen=None,
-            series=str(cone.value.series),
-            in_the_plan=False,
-            cones=(_outlook(firing, "target", cone, firable),),
-        )
+        alone = plan.target.cone
+        series = str(alone.value.series)
+        yield ShelfOutlook(None, None, series, in_the_plan=False, cones=cones(("target", alone)))
 
 
-def _outlook(
-    firing: PlannedFiring, role: str, written: Written[Cone], firable: bool
-) -> ConeOutlook:
+def _outlook(firing: PlannedFiring, role: str, written: Written[Cone]) -> ConeOutlook:
     cone, line = written.value, written.span.line
     law = law_of(cone)
-    found = firing.forecast(cone) if firable else None
+    found = firing.forecast(cone) if firing.firable else None
     if law is None or found is None:
         return ConeOutlook(role, cone, line, law, None)
     kinetics, curve = law.kinetics, firing.curve
@@ -148,14 +137,11 @@ def _outlook(
     running = running_work(curve.raw, kinetics.theta, kinetics.log_a)
     half = 0.5 * firing.spread
 
-    def range_of(
-        work: float, expected: float | None
-    ) -> tuple[Moment | None, Moment | None, Moment | None]:
-        return (
-            _maybe(firing, expected),
-            _maybe(firing, hour_of_work(curve, kinetics, work / factor, running)),
-            _maybe(firing, hour_of_work(curve, kinetics, work * factor, running)),
+    def times(work: float, expected: float | None) -> tuple[Moment | None, ...]:
+        ends = (
+            hour_of_work(curve, kinetics, one, running) for one in (work / factor, work * factor)
         )
+        return tuple(None if one is None else _moment(firing, one) for one in (expected, *ends))
 
     return ConeOutlook(
         role=role,
@@ -163,8 +149,8 @@ def _outlook(
         line=line,
         law=law,
         forecast=found,
-        bends=range_of(start_work(kinetics), found.start_hour),
-        down=range_of(1.0, found.down_hour),
+        bends=times(start_work(kinetics), found.start_hour),
+        down=times(1.0, found.down_hour),
         clock_cool_end=shifted_clock(kinetics, found.work, kelvin, -half),
         clock_hot_end=shifted_clock(kinetics, found.work, kelvin, half),
     )
@@ -194,14 +180,13 @@ def _walls(firing: PlannedFiring) -> list[tuple[Length, Ware]]:
 
 
 def _lags(firing: PlannedFiring) -> Iterator[LagOutlook]:
-    walls = _walls(firing)
-    if not walls:
-        return
-    written, ware = max(walls, key=lambda one: one[0].millimetres)
-    wall = written.millimetres
+    """Of the thickest wall, on the way up and on the way down."""
+    thickest = max(_walls(firing), key=lambda one: one[0].millimetres, default=None)
     for way in ("up", "down"):
         rate = firing.rate_at_quartz(way)
-        if rate is not None and wall > 0.0:
+        if thickest and rate is not None and thickest[0].millimetres > 0.0:
+            written, ware = thickest
+            wall = written.millimetres
             yield LagOutlook(
                 ware=ware.name.value,
                 wall=written,
@@ -217,34 +202,29 @@ def _lags(firing: PlannedFiring) -> Iterator[LagOutlook]:
 def _drying(firing: PlannedFiring) -> Iterator[DryingOutlook]:
     for wall, ware in _walls(firing):
         needed = drying_needed(ware)
-        if needed is None or ware.state is None:
-            continue
-        yield DryingOutlook(
-            ware=ware.name.value,
-            wall=wall,
-            state=ware.state.value,
-            given=firing.dried,
-            needed_least=min(needed.least, needed.most),
-            needed_most=max(needed.least, needed.most),
-            thicker_than_published=needed.beyond,
-        )
+        if needed and ware.state:
+            yield DryingOutlook(
+                ware=ware.name.value,
+                wall=wall,
+                state=ware.state.value,
+                given=firing.dried,
+                needed_least=min(needed.least, needed.most),
+                needed_most=max(needed.least, needed.most),
+                thicker_than_published=needed.beyond,
+            )
 
 
 def _advice(firing: PlannedFiring, unit: str) -> Iterator[Advice]:
     plan = firing.plan
     pairs: dict[tuple[Cone, Cone | None], list[str]] = {}
     for witness in plan.witness_sets:
-        target = target_of_set(witness, plan)
-        if target is None:
-            continue
-        guard = witness.guard.value if witness.guard else None
-        places = pairs.setdefault((target.value, guard), [])
-        if witness.place:
-            places.append(witness.place.value)
+        if target := target_of_set(witness, plan):
+            guard = witness.guard.value if witness.guard else None
+            places = pairs.setdefault((target.value, guard), [])
+            places += [witness.place.value] if witness.place else []
     wanted = plan_target(plan)
     if not pairs and wanted:
         pairs[(wanted, None)] = []
     for (cone, over), places in pairs.items():
-        found = advise(firing, tuple(places), cone, over, unit)
-        if found is not None:
+        if found := advise(firing, tuple(places), cone, over, unit):
             yield found

@@ -1,8 +1,9 @@
 """A plan goes in, and its curve, cones and clock come out."""
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from datetime import datetime, timedelta
 from functools import cached_property
+from typing import TypeVar
 
 from attrs import define, field
 
@@ -13,13 +14,12 @@ from guardcone.firing.cone_forecast import (
     forecast_cone,
 )
 from guardcone.firing.cones import kinetics_for
-from guardcone.firing.curve import Curve, Problem
+from guardcone.firing.curve import Curve, Piece, Problem
 from guardcone.firing.kiln import Kiln as KilnHeat
 from guardcone.firing.schedule import Leg, LegKind, curve_of
 from guardcone.firing.tables import band, usual
 from guardcone.firing.uncertainty import Measuring
 from guardcone.firing.ware import Drying, boiling_point, drying_done, drying_hours
-from guardcone.outlook.records import Setting
 from guardcone.plan.kiln import Kiln
 from guardcone.plan.load import Ware
 from guardcone.plan.plan import Plan
@@ -81,6 +81,9 @@ def top_to_bottom(kiln: Kiln | None) -> float | None:
     return None
 
 
+OfLeg = TypeVar("OfLeg", Piece, Problem)
+
+
 # Neither slotted nor compared: it keeps what it has computed, and one plan has one firing.
 @define(slots=False, eq=False)
 class PlannedFiring:
@@ -99,15 +102,19 @@ class PlannedFiring:
     curve: Curve
     measuring: Measuring
     complete: bool
-    settings: dict[tuple[str, Cone, Cone | None, str], Setting | None] = field(
-        factory=dict, init=False, repr=False
-    )
     _forecasts: dict[Cone, ConeForecast | None] = field(factory=dict, init=False, repr=False)
 
     @property
     def fired(self) -> bool:
         """True if there is a schedule with at least one segment, all of it readable."""
         return self.complete and bool(self.curve.pieces)
+
+    @property
+    def firable(self) -> bool:
+        """True if there is a curve, and each climb, hold and cooling of it could be read."""
+        schedule = self.plan.schedule
+        readable = schedule is not None and "segments" not in schedule.unreadable
+        return readable and bool(self.curve.pieces)
 
     @cached_property
     def boiling(self) -> float:
@@ -176,9 +183,9 @@ class PlannedFiring:
         climb or cooling at a rate."""
         last = self.curve.peak_hours[1]
         for segment in self.segments:
-            free = segment.kind == "cool" and segment.rate is None and segment.duration is None
-            spent = None if free else self.segment_hours(segment)
-            last = max(last, spent[1]) if spent else last
+            spent = self.segment_hours(segment)
+            if spent and (segment.kind != "cool" or segment.rate or segment.duration):
+                last = max(last, spent[1])
         return last
 
     @cached_property
@@ -200,16 +207,12 @@ class PlannedFiring:
 
     def segment_hours(self, segment: Segment) -> tuple[float, float] | None:
         """First and last hour of a segment; None where it takes no time."""
-        return self._legs_hours.get(segment.number - 1)
+        own = self._pieces.get(segment.number - 1)
+        return (own[0].start_hour, own[-1].end_hour) if own else None
 
     @cached_property
-    def _legs_hours(self) -> dict[int, tuple[float, float]]:
-        """First and last hour of each leg that takes time."""
-        found: dict[int, tuple[float, float]] = {}
-        for piece in self.curve.pieces:
-            first, _ = found.get(piece.leg, (piece.start_hour, 0.0))
-            found[piece.leg] = (first, piece.end_hour)
-        return found
+    def _pieces(self) -> dict[int, list[Piece]]:
+        return _by_leg(self.curve.pieces)
 
     def segment_start(self, segment: Segment) -> float:
         """°C at which a segment begins."""
@@ -220,12 +223,11 @@ class PlannedFiring:
         """°C at the beginning of each segment; one that takes no time begins where it stands."""
         starts: list[float] = []
         now = self.curve.start
-        for piece in self.curve.pieces:
-            starts += [now] * (piece.leg - len(starts))
-            if len(starts) == piece.leg:
-                starts.append(piece.start)
-            now = piece.end
-        return starts + [now] * (len(self.segments) - len(starts))
+        for segment in self.segments:
+            own = self._pieces.get(segment.number - 1)
+            starts.append(own[0].start if own else now)
+            now = own[-1].end if own else now
+        return starts
 
     def problem(self, segment: Segment, kinds: Collection[str]) -> Problem | None:
         """The first problem of one of these kinds that a segment has."""
@@ -234,10 +236,7 @@ class PlannedFiring:
 
     @cached_property
     def _problems(self) -> dict[int, list[Problem]]:
-        found: dict[int, list[Problem]] = {}
-        for problem in self.curve.problems:
-            found.setdefault(problem.leg, []).append(problem)
-        return found
+        return _by_leg(self.curve.problems)
 
     def segment_of_leg(self, leg: int) -> Segment | None:
         """The segment a leg of the curve comes from; None for the opening."""
@@ -262,6 +261,14 @@ class PlannedFiring:
             return self.starts + timedelta(hours=hour)
         except OverflowError:
             return None
+
+
+def _by_leg(found: Iterable[OfLeg]) -> dict[int, list[OfLeg]]:
+    """What there is of each leg, in order."""
+    legs: dict[int, list[OfLeg]] = {}
+    for one in found:
+        legs.setdefault(one.leg, []).append(one)
+    return legs
 
 
 def fire(plan: Plan) -> PlannedFiring:
@@ -310,10 +317,16 @@ def _measuring(kiln: Kiln | None) -> Measuring:
     return Measuring(letter, grade=grade, top_to_bottom=top_to_bottom(kiln))
 
 
-_CLIMB: dict[str, LegKind] = {"full-power": "climb at full power"}
 # A kiln crashed with its lid or damper open cools faster than freely; by how much nobody can say
 # beforehand, so it is computed as free cooling, the slowest it can be.
-_COOL: dict[str, LegKind] = {"freely": "cool freely", "crash": "cool freely"}
+_LEGS: dict[str, LegKind] = {
+    "climb": "climb",
+    "hold": "hold",
+    "cool": "cool",
+    "full-power": "climb at full power",
+    "freely": "cool freely",
+    "crash": "cool freely",
+}
 
 
 def _legs(schedule: Schedule) -> Iterator[Leg]:
@@ -321,25 +334,16 @@ def _legs(schedule: Schedule) -> Iterator[Leg]:
 
     A hold stays where the schedule has come to, also where its line names another temperature.
     """
+    opens = schedule.opens.value.celsius if schedule.opens else None
     for segment in schedule.segments:
-        pace = segment.pace.value if segment.pace else ""
-        to = segment.to.value.celsius if segment.to else None
+        pace = segment.pace.value if segment.pace else segment.kind
+        kind = _LEGS.get(pace, _LEGS[segment.kind])
+        to = segment.to.value.celsius if segment.to and kind != "hold" else None
+        if segment.kind == "cool" and to is None:
+            # `cool freely` and no more: to the opening, or to where ware is commonly taken out.
+            to = usual("safe_opening_temperature") if opens is None else opens
         rate = segment.rate.value.celsius_per_hour if segment.rate else None
         hours = segment.duration.value.hours if segment.duration else None
-        if segment.kind == "climb":
-            yield Leg(_CLIMB.get(pace, "climb"), to, rate, hours)
-        elif segment.kind == "hold":
-            yield Leg("hold", None, None, hours)
-        elif to is None:
-            # `cool freely` and no more: to the opening, or to where ware is commonly taken out.
-            yield Leg("cool freely", _opens(schedule))
-        else:
-            yield Leg(_COOL.get(pace, "cool"), to, rate, hours)
-    if schedule.opens:
-        yield Leg("open", schedule.opens.value.celsius)
-
-
-def _opens(schedule: Schedule) -> float:
-    if schedule.opens:
-        return schedule.opens.value.celsius
-    return usual("safe_opening_temperature")
+        yield Leg(kind, to, rate, hours)
+    if opens is not None:
+        yield Leg("open", opens)

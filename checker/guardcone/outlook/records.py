@@ -11,6 +11,7 @@ from attrs import field, frozen
 
 from guardcone.firing.cone_forecast import ConeForecast, EquivalentCone, clock_words
 from guardcone.firing.cones import Law
+from guardcone.firing.inverse import Answer
 from guardcone.firing.uncertainty import (
     LEFT_OUT,
     Celsius,
@@ -18,7 +19,6 @@ from guardcone.firing.uncertainty import (
     CelsiusPerHour,
     Hours,
     KilowattHours,
-    OClock,
     SquareMillimetresPerSecond,
 )
 from guardcone.values import Cone, Length, Quantity
@@ -33,7 +33,6 @@ __all__ = [
     "Moment",
     "PlanForecast",
     "Remark",
-    "Setting",
     "ShelfOutlook",
     "SoakComparison",
     "SoakStep",
@@ -84,10 +83,10 @@ class ConeOutlook:
     line: int | None
     law: Law | None
     forecast: ConeForecast | None
-    bends: tuple[Moment | None, Moment | None, Moment | None] = (None, None, None)
-    down: tuple[Moment | None, Moment | None, Moment | None] = (None, None, None)
-    clock_cool_end: float | None = None
-    clock_hot_end: float | None = None
+    bends: Annotated[tuple[Moment | None, ...], LEFT_OUT] = (None, None, None)
+    down: Annotated[tuple[Moment | None, ...], LEFT_OUT] = (None, None, None)
+    clock_cool_end: Annotated[float | None, LEFT_OUT] = None
+    clock_hot_end: Annotated[float | None, LEFT_OUT] = None
 
     @property
     def position(self) -> str:
@@ -199,26 +198,6 @@ class DryingOutlook:
 
 
 @frozen
-class Setting:
-    """One thing to set otherwise, all else as written, and what comes of it.
-
-    `kind`: peak (°C), hold (hours) or rate (°C/h). `outcome` as in `inverse.Answer`. `value` is
-    whole in the plan's own unit where the window allows, `least` and `most` bound the window,
-    `written` is what the plan has. All are None where there is no answer; `reason` says why.
-    """
-
-    kind: Literal["peak", "hold", "rate"]
-    outcome: str
-    reason: str
-    value: float | None
-    least: float | None
-    most: float | None
-    written: float | None
-    target_clock: OClock
-    guard_clock: OClock | None
-
-
-@frozen
 class Advice:
     """What would put a target down and leave its guard standing; `as_written` is what it does so.
 
@@ -226,7 +205,8 @@ class Advice:
     The likelihoods are of both as written. `kiln_limit` is the hottest the kiln is made for, None
     if unknown, and `rated_cone` the cone it is taken from, if it is one; `forecast_good_to_by` the
     range either way that the forecast of the target has. `whatever_the_guard_does` is what puts the
-    target down so, for a guard that no setting spares; else empty.
+    target down so, for a guard that no setting spares; else empty. What is to set is whole in the
+    plan's own unit where the window allows.
     """
 
     places: tuple[str, ...]
@@ -237,8 +217,8 @@ class Advice:
     guard_likelihood: str | None
     kiln_limit: Celsius | None
     forecast_good_to_by: CelsiusApart
-    settings: tuple[Setting, ...]
-    whatever_the_guard_does: tuple[Setting, ...]
+    settings: Annotated[tuple[Answer, ...], LEFT_OUT]
+    whatever_the_guard_does: Annotated[tuple[Answer, ...], LEFT_OUT]
     rated_cone: Annotated[Cone | None, LEFT_OUT]
 
 

@@ -1,7 +1,7 @@
 """What a forecast can't answer, assumes, or met on its way."""
 
 from collections.abc import Iterable, Iterator
-from math import isfinite
+from math import inf, isfinite
 
 from guardcone.firing.cones import Law, chart_cells
 from guardcone.firing.curve import Problem
@@ -15,6 +15,7 @@ from guardcone.firing.uncertainty import (
 from guardcone.language.source import TextFault
 from guardcone.outlook.planned import PlannedFiring, is_damp
 from guardcone.outlook.records import ConeOutlook, Remark, ShelfOutlook, Slot
+from guardcone.plan.measures import measures_of
 from guardcone.plan.plan import Plan
 from guardcone.values import (
     Angle,
@@ -26,39 +27,32 @@ from guardcone.values import (
     TemperatureDifference,
 )
 
-__all__ = ["assumptions_of", "curve_unreadable", "gaps_of", "problems_of"]
+__all__ = ["assumptions_of", "gaps_of", "problems_of"]
 
 # What the two numbers of a problem are; any other kind has temperatures.
 _RATES = ("faster than full power", "faster than free cooling", "rate not positive")
 _HOURS = ("duration not positive", "longer than a year")
 
 
-def curve_unreadable(plan: Plan) -> bool:
-    """True where a climb, hold or cooling of the schedule could not be read."""
-    return plan.schedule is not None and "segments" in plan.schedule.unreadable
-
-
-def gaps_of(
-    firing: PlannedFiring, shelves: tuple[ShelfOutlook, ...], firable: bool
-) -> Iterator[Remark]:
+def gaps_of(firing: PlannedFiring, shelves: tuple[ShelfOutlook, ...]) -> Iterator[Remark]:
     """What the plan does not say, or not readably, so that there is no answer to it."""
     plan = firing.plan
     schedule = plan.schedule
-    faults = list(_schedule_faults(plan))
+    faults = _schedule_faults(plan)
     if schedule is None:
         yield _remark("no schedule")
     else:
         for fault in faults:
             yield _remark("line unread", fault.span.line, found=fault.found)
-        if curve_unreadable(plan):
+        if "segments" in schedule.unreadable:
             yield _remark("schedule unread", schedule.heading.line)
         elif not schedule.segments:
             yield _remark("schedule empty", schedule.heading.line)
-        elif not firable:
+        elif not firing.firable:
             yield _remark("schedule stands still", schedule.heading.line)
         elif faults:
             yield _remark("forecast without those lines")
-    yield from _target_gaps(firing, firable)
+    yield from _target_gaps(firing)
     if not plan.witness_sets:
         yield _remark("no witness set")
     for shelf in shelves:
@@ -67,52 +61,37 @@ def gaps_of(
     for outlook in _distinct(shelves):
         if outlook.law is None:
             yield _no_law(outlook)
-    if firable and firing.starts is None:
+    if firing.firable and firing.starts is None:
         yield _remark("no start")
-    wares = plan.load.wares if plan.load else ()
-    for ware in wares:
-        if firable and is_damp(ware) and ware.wall is None:
+    for ware in plan.load.wares if plan.load else ():
+        if firing.firable and is_damp(ware) and ware.wall is None:
             yield _remark("damp ware without wall", ware.span.line, ware=ware.name.value)
 
 
-def _target_gaps(firing: PlannedFiring, firable: bool) -> Iterator[Remark]:
+def _target_gaps(firing: PlannedFiring) -> Iterator[Remark]:
     plan = firing.plan
     target = plan.target
     if target is None:
         if not any(witness.target for witness in plan.witness_sets):
-            name = "target unread" if "target" in plan.unreadable else "no target"
-            yield _remark(name)
-    elif target.temperature and firable:
-        over = firing.peak - target.temperature.value.celsius
+            yield _remark("target unread" if "target" in plan.unreadable else "no target")
+    elif target.temperature and firing.firable:
+        wanted = target.temperature.value
+        over = firing.peak - wanted.celsius
         how = "passed" if over > 0.0 else "missed"
         if abs(over) < usual("target_met_within"):
             how = "met"
-        yield _remark(
-            f"target temperature {how}",
-            target.span.line,
-            target=target.temperature.value,
-            peak=_temperature(firing.peak),
-            apart=_difference(abs(over)),
-        )
+        slots = {"peak": _temperature(firing.peak), "apart": _difference(abs(over))}
+        yield _remark(f"target temperature {how}", target.span.line, target=wanted, **slots)
 
 
-def _schedule_faults(plan: Plan) -> Iterator[TextFault]:
+def _schedule_faults(plan: Plan) -> list[TextFault]:
     """The faults of the text that lie in the schedule's lines."""
-    if plan.schedule is None:
-        return
+    if plan.schedule is None or not plan.faults:
+        return []
     first = plan.schedule.heading.line
-    headings = [plan.heading, *[accept.span for accept in plan.accepts]]
-    headings += [w.heading for w in plan.witness_sets] + [r.heading for r in plan.readings]
-    for section in (plan.kiln, plan.load, plan.safety):
-        if section is not None:
-            headings.append(section.heading)
-    if plan.target is not None:
-        headings.append(plan.target.span)
-    after = [span.line for span in headings if span.line > first]
-    last = min(after, default=10**9)
-    for fault in plan.faults:
-        if first < fault.span.line < last:
-            yield fault
+    headings = (*measures_of(plan).headings, *(accept.span.line for accept in plan.accepts))
+    last = min((line for line in headings if line > first), default=inf)
+    return [fault for fault in plan.faults if first < fault.span.line < last]
 
 
 def _distinct(shelves: Iterable[ShelfOutlook]) -> list[ConeOutlook]:
@@ -127,17 +106,10 @@ def _no_law(outlook: ConeOutlook) -> Remark:
     published = [cell for cell in chart_cells() if (cell.series, cell.cone) == own]
     if not published:
         return _remark("no law", outlook.line, cone=cone)
-    low = min(cell.celsius for cell in published)
-    high = max(cell.celsius for cell in published)
+    low, high = (_temperature(of(cell.celsius for cell in published)) for of in (min, max))
     some = "a temperature" if low < high else "one temperature"
-    return _remark(
-        f"no law but {some}",
-        outlook.line,
-        cone=cone,
-        low=_temperature(low),
-        high=_temperature(high),
-        source=published[0].source,
-    )
+    slots: dict[str, Slot] = {"low": low, "high": high, "source": published[0].source}
+    return _remark(f"no law but {some}", outlook.line, cone=cone, **slots)
 
 
 def problems_of(firing: PlannedFiring) -> Iterator[Remark]:

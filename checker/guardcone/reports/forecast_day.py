@@ -61,11 +61,10 @@ def _course_events(course: Course, units: Units) -> Iterator[Event]:
         text = "the kiln needs power up to here; from here on it cools by itself"
         yield course.power_needed_until, text
     down = units.temperature(course.cool_enough_at)
-    if course.opening is not None:
-        if course.opening_at is not None:
-            yield course.opening, f"opened at {units.temperature(course.opening_at)}"
-            if course.opening_at > course.cool_enough_at + usual("opening_much_hotter"):
-                yield course.cool_enough, f"left shut, it would be down to {down} here"
+    if course.opening is not None and course.opening_at is not None:
+        yield course.opening, f"opened at {units.temperature(course.opening_at)}"
+        if course.opening_at > course.cool_enough_at + usual("opening_much_hotter"):
+            yield course.cool_enough, f"left shut, it would be down to {down} here"
         return
     if course.peak > course.cool_enough_at:
         yield course.cool_enough, f"down to {down}, where a kiln is commonly opened"
@@ -194,11 +193,13 @@ def _soak(page: Page, forecast: PlanForecast, units: Units) -> None:
         f"({units.temperature(soak.held_at)}) and {lower} lower:"
     )
 
+    def held(hours: float | None) -> str:
+        return "not in a day" if hours is None else units.duration(hours)
+
     rows = []
     for step in soak.next_cones:
-        hours = (step.down_after, step.down_after_held_lower)
-        held, lower_held = ("not in a day" if one is None else units.duration(one) for one in hours)
-        rows.append([f"cone {step.cone} goes down after", held, f"lower: {lower_held}"])
+        lower_held = f"lower: {held(step.down_after_held_lower)}"
+        rows.append([f"cone {step.cone} goes down after", held(step.down_after), lower_held])
     page.table(rows, 4)
     gaps = " and ".join(units.difference(step.gap) for step in soak.next_cones)
     page.paragraph(

@@ -30,18 +30,17 @@ infinite or not a number.
 """
 
 import json
-from collections.abc import Callable
-from functools import cache
+from functools import cache, singledispatch
 from math import isfinite
 from typing import Any, get_args, get_type_hints
 
 from attrs import has
 
-from guardcone.firing.cone_forecast import ConeForecast
 from guardcone.firing.cones import Law
+from guardcone.firing.inverse import Answer
 from guardcone.firing.tables import note
 from guardcone.firing.uncertainty import LEFT_OUT
-from guardcone.outlook.records import Advice, ConeOutlook, Moment, PlanForecast, Remark, Setting
+from guardcone.outlook.records import Advice, ConeOutlook, Moment, PlanForecast, Remark
 from guardcone.reports.forecast_words import Units, source_of
 from guardcone.reports.page import reminder
 from guardcone.values import Cone, Length
@@ -120,7 +119,7 @@ def _value(value: Any) -> Any:
             keys |= _number(name, unit, one)
         return keys
     if has(type(value)):
-        return _value(_SPECIAL.get(type(value), _record)(value))
+        return _value(_keys(value))
     return value
 
 
@@ -161,7 +160,7 @@ def _record(record: Any) -> Keys:
     for name, unit in told.items():
         # The temperature of a moment stands under the moment's own name.
         moment = name.removesuffix("_at")
-        keys[f"{moment if moment in told else name} {unit}"] = getattr(record, name)
+        keys[f"{moment if moment in told else name} {unit}".rstrip()] = getattr(record, name)
     return keys
 
 
@@ -178,7 +177,14 @@ def _unit(hint: Any) -> str:
     return next((mark for mark in marks if mark), "")
 
 
-def _moment(moment: Moment) -> Keys:
+@singledispatch
+def _keys(record: Any) -> Keys:
+    """What is told of a record: its fields, or for some kinds what is said below."""
+    return _record(record)
+
+
+@_keys.register
+def _(moment: Moment) -> Keys:
     dated = moment.clock if moment.dated else None
     return {
         "hours_from_start h": moment.hour,
@@ -188,7 +194,8 @@ def _moment(moment: Moment) -> Keys:
     }
 
 
-def _cone(cone: Cone) -> Keys:
+@_keys.register
+def _(cone: Cone) -> Keys:
     return {
         "number": str(cone.number),
         "form": cone.series.form.value,
@@ -197,24 +204,16 @@ def _cone(cone: Cone) -> Keys:
     }
 
 
-def _law(law: Law) -> Keys:
+@_keys.register
+def _(law: Law) -> Keys:
     kinetics = law.kinetics
     return {"series": kinetics.series, "cone": kinetics.cone, "borrowed": law.borrowed}
 
 
-def _outlook(outlook: ConeOutlook) -> Keys:
-    found = outlook.forecast
-    return {
-        "role": outlook.role,
-        "cone": outlook.cone,
-        "line": outlook.line,
-        "law": outlook.law,
-        "forecast": _forecast(outlook, found) if found else None,
-    }
-
-
-def _forecast(outlook: ConeOutlook, found: ConeForecast) -> Keys:
-    return {
+@_keys.register
+def _(outlook: ConeOutlook) -> Keys:
+    found, times = outlook.forecast, ("expected", "earliest", "latest")
+    forecast = found and {
         "position": outlook.position,
         "range": outlook.range,
         "likelihood": found.verdict,
@@ -227,28 +226,25 @@ def _forecast(outlook: ConeOutlook, found: ConeForecast) -> Keys:
         "clock_most oclock": found.clock_most,
         "clock_at_cooler_end oclock": outlook.clock_cool_end,
         "clock_at_hotter_end oclock": outlook.clock_hot_end,
-        "bends": _times(outlook.bends),
-        "down": _times(outlook.down),
+        "bends": dict(zip(times, outlook.bends, strict=True)),
+        "down": dict(zip(times, outlook.down, strict=True)),
         "effective_rate rate": found.effective_rate,
         "standard_deviation difference": found.spread.celsius,
         "spread_parts": found.spread.parts,
     }
+    return {**_record(outlook), "forecast": forecast}
 
 
-def _times(times: tuple[Moment | None, ...]) -> Keys:
-    return dict(zip(("expected", "earliest", "latest"), times, strict=True))
-
-
-def _advice(advice: Advice) -> Keys:
+@_keys.register
+def _(advice: Advice) -> Keys:
     """The record, with each setting under its kind."""
-    keys = _record(advice)
-    del keys["settings "], keys["whatever_the_guard_does "]
-    keys |= {one.kind: one for one in advice.settings}
+    settings: Keys = {one.kind: one for one in advice.settings}
     without = {one.kind: one for one in advice.whatever_the_guard_does}
-    return {**keys, "whatever_the_guard_does": without}
+    return {**_record(advice), **settings, "whatever_the_guard_does": without}
 
 
-def _setting(one: Setting) -> Keys:
+@_keys.register
+def _(one: Answer) -> Keys:
     unit = {"peak": "temperature", "hold": "h", "rate": "rate"}[one.kind]
     return {
         "outcome": one.outcome,
@@ -260,13 +256,3 @@ def _setting(one: Setting) -> Keys:
         "target_clock oclock": one.target_clock,
         "guard_clock oclock": one.guard_clock,
     }
-
-
-_SPECIAL: dict[type, Callable[[Any], Keys]] = {
-    Moment: _moment,
-    Cone: _cone,
-    Law: _law,
-    ConeOutlook: _outlook,
-    Advice: _advice,
-    Setting: _setting,
-}

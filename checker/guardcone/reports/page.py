@@ -79,10 +79,9 @@ _COLOURS = {
     Consequence.DOUBT: "33",
     Consequence.ADVICE: "2",
 }
-_PLURALS = {
-    Consequence.DANGER: ("danger", "dangers"),
+# One and many, where it is not the word and an s.
+_COUNTED = {
     Consequence.LOSS: ("loss", "losses"),
-    Consequence.DOUBT: ("doubt", "doubts"),
     Consequence.ADVICE: ("piece of advice", "pieces of advice"),
 }
 
@@ -153,15 +152,15 @@ def paragraphs(text: str) -> list[str]:
     return [" ".join(paragraph.split()) for paragraph in text.strip().split("\n\n")]
 
 
-def count(number: int, one: str, many: str) -> str:
-    """`1 plan`, `2 plans`, `no plans`."""
-    return f"{number or 'no'} {one if number == 1 else many}"
+def count(number: int, one: str, many: str = "") -> str:
+    """`1 plan`, `2 plans`, `no plans`; `many` where it is not the word and an s."""
+    return f"{number or 'no'} {one if number == 1 else many or f'{one}s'}"
 
 
 def counts(numbers: Mapping[Consequence, int]) -> str:
     """`1 danger, 2 doubts`; only what there is, the worst first."""
     found = [
-        count(numbers[consequence], *_PLURALS[consequence])
+        count(numbers[consequence], *_COUNTED.get(consequence, (consequence.value,)))
         for consequence in Consequence
         if numbers.get(consequence)
     ]
@@ -272,16 +271,15 @@ class Page:
         """
         if not rows:
             return
-        count = max(len(row) for row in rows)
-        rows = [[*map(cleaned, row), *[""] * (count - len(row))] for row in rows]
-        widths = [max(map(width_of, column)) for column in zip(*rows, strict=True)]
-        room = self.width - indent - GAP * (count - 1)
+        columns = [*zip_longest(*(map(cleaned, row) for row in rows), fillvalue="")]
+        widths = [max(map(width_of, column)) for column in columns]
+        room = self.width - indent - GAP * (len(columns) - 1)
         over = sum(widths) - room
         if over > 0:
             widths[-1] = max(min(widths[-1], LAST_LEAST), widths[-1] - over)
         while sum(widths) > room and max(widths) > 4:
             widths[widths.index(max(widths))] -= 1
-        for row in rows:
+        for row in zip(*columns, strict=True):
             cells = [_measured(text, width) for text, width in zip(row, widths, strict=True)]
             for parts in zip_longest(*cells, fillvalue=""):
                 line = (" " * GAP).join(map(_padded, parts, widths))

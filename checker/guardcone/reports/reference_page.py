@@ -6,8 +6,7 @@ from collections.abc import Iterable, Iterator
 from guardcone.condition.sentences import Wording
 from guardcone.condition.vocabulary import Vocabulary
 from guardcone.reports.page import one_line, paragraphs
-from guardcone.reports.rule_list import how_many, in_force
-from guardcone.reports.rule_page import example_base, example_lines, weights_of
+from guardcone.reports.rules import example_base, example_lines, how_many, in_force, weights_of
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.library import sound_plans
 from guardcone.rulebook.rule import Consequence, Example, Level, Limit, Rule, TextFaultPage
