@@ -228,12 +228,14 @@ def asks_a_person(line: str) -> bool:
 
 
 def answers_in_line(line: str) -> list[str]:
-    """What is wrong with a line to copy."""
-    (source,) = split_lines(line)
-    found = [quoted for quoted in QUOTED.findall(source.code) if not is_to_fill_in(quoted)]
-    if asks_a_person(source.code.strip()) and still_to_fill_in(source) is None:
-        found.append(source.code.strip())
-    return found + [answer[0] for answer in ANSWER.finditer(QUOTED.sub('""', source.code))]
+    """What is wrong with a line to copy, or with several."""
+    found = []
+    for source in split_lines(line):
+        found += [quoted for quoted in QUOTED.findall(source.code) if not is_to_fill_in(quoted)]
+        if asks_a_person(source.code.strip()) and still_to_fill_in(source) is None:
+            found.append(source.code.strip())
+        found += [answer[0] for answer in ANSWER.finditer(QUOTED.sub('""', source.code))]
+    return found
 
 
 def answers_in_text(text: str) -> list[str]:

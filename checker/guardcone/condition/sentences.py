@@ -73,7 +73,7 @@ Piece = str | Slot | Choice
 
 @frozen
 class Wording:
-    """A sentence in pieces; or one `plan line`, spelled as plans spell it."""
+    """A sentence in pieces; or one `plan line` or several, spelled as plans spell them."""
 
     pieces: tuple[Piece, ...]
     is_plan_line: bool = False
@@ -118,7 +118,9 @@ class Wording:
                 return NOT_STATED
             return spell(_in_units(found, units, not self.is_plan_line))
 
-        return " ".join("".join(map(text, self.pieces)).split()), tuple(unstated)
+        told = "".join(map(text, self.pieces)).strip()
+        lines = told.split("\n") if self.is_plan_line else [told]
+        return "\n".join(" ".join(line.split()) for line in lines), tuple(unstated)
 
 
 def _says_nothing(value: Any) -> bool:

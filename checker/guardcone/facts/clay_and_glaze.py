@@ -32,6 +32,7 @@ from guardcone.facts.ranges import (
 )
 from guardcone.language.grammar import words_of
 from guardcone.language.meanings import pattern_for
+from guardcone.language.nearest import listed
 from guardcone.plan.load import Clay, Glaze, Load, Ware
 from guardcone.span import Span, Written
 from guardcone.values import Cone, Temperature
@@ -41,7 +42,6 @@ __all__ = [
     "GLAZE",
     "MATERIAL",
     "is_lustre",
-    "listed",
     "loads",
     "metal_in_name",
     "metals_in",
@@ -290,12 +290,6 @@ def _listed(thing: Clay | Glaze, names: tuple[str, ...]) -> Any:
 def metals_in(thing: Clay | Glaze) -> Any:
     """The metals said to be in it that go off as fumes or dust, in words."""
     return _listed(thing, _METALS)
-
-
-def listed(told: list[str]) -> str:
-    """Words in a row: a, b and c; each once."""
-    told = list(dict.fromkeys(told))
-    return told[0] if len(told) == 1 else f"{', '.join(told[:-1])} and {told[-1]}"
 
 
 def metal_in_name(thing: Clay | Glaze) -> Written[str] | None:

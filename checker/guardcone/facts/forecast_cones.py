@@ -15,7 +15,6 @@ from guardcone.condition.kinds import (
     TEXT,
 )
 from guardcone.facts.case import Of, degrees, difference, percent
-from guardcone.facts.clay_and_glaze import listed
 from guardcone.facts.forecast import FORECAST
 from guardcone.facts.ranges import turned
 from guardcone.facts.witness import WITNESS_CONE, WitnessCone
@@ -24,6 +23,7 @@ from guardcone.firing.cones import kinetics_for
 from guardcone.firing.heatwork import piece_work
 from guardcone.firing.inverse import Answer, Kind
 from guardcone.firing.tables import usual
+from guardcone.language.nearest import listed
 from guardcone.outlook.advice import final_climb, setting_for
 from guardcone.outlook.planned import PlannedFiring
 from guardcone.plan.plan import plan_target, target_of_set

@@ -8,7 +8,6 @@ from guardcone.condition.vocabulary import UNREADABLE
 from guardcone.facts.case import Of, PlanSubject, degrees, single
 from guardcone.facts.clay_and_glaze import (
     is_lustre,
-    listed,
     metal_in_name,
     metals_in,
     used_materials,
@@ -16,6 +15,7 @@ from guardcone.facts.clay_and_glaze import (
 from guardcone.facts.ranges import nearest_cone, split
 from guardcone.facts.safety import read_line, vent_leads_fumes_off
 from guardcone.language.grammar import words_of
+from guardcone.language.nearest import listed
 from guardcone.plan.load import Load
 from guardcone.span import Span, Written
 

@@ -4,9 +4,9 @@ from guardcone.condition.kinds import CONE, FLAG, LENGTH, NUMBER, TEXT, many, on
 from guardcone.condition.sentences import Phrase
 from guardcone.condition.vocabulary import Fact
 from guardcone.facts.case import Of, PlanSubject
-from guardcone.facts.clay_and_glaze import listed
 from guardcone.facts.ranges import materials_of, nearest_cone, range_words, wears_glaze
 from guardcone.language.grammar import words_of
+from guardcone.language.nearest import listed
 from guardcone.outlook.planned import dampness_of
 from guardcone.plan.load import Load, Ware
 from guardcone.plan.plan import Plan

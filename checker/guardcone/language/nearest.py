@@ -14,6 +14,7 @@ __all__ = [
     "did_you_mean",
     "either",
     "in_order",
+    "listed",
     "may_stand",
     "nearest",
     "quoted",
@@ -120,6 +121,12 @@ def either(choices: Sequence[str]) -> str:
     if len(choices) < 2:
         return "".join(choices)
     return ", ".join(choices[:-1]) + " or " + choices[-1]
+
+
+def listed(told: Sequence[str]) -> str:
+    """`a`, `a and b`, `a, b and c`; each once."""
+    told = list(dict.fromkeys(told))
+    return " and ".join(filter(None, (", ".join(told[:-1]), told[-1])))
 
 
 def shown(text: str) -> str:

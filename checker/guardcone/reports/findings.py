@@ -12,6 +12,7 @@ from guardcone.checking.accepts import Accepted
 from guardcone.checking.plans import CheckedPlan, InForce, in_force
 from guardcone.checking.run import Finding
 from guardcone.documents import document_text
+from guardcone.language.nearest import listed
 from guardcone.reports.page import (
     SEEN,
     Style,
@@ -21,6 +22,7 @@ from guardcone.reports.page import (
     paragraphs,
     reminder,
 )
+from guardcone.reports.together import Lacking, together
 from guardcone.rulebook.rule import Consequence
 from guardcone.span import Span
 
@@ -83,9 +85,16 @@ def _plan(checked: CheckedPlan, style: Style, untold: dict[str, str]) -> Iterato
     yield style.strong(name)
     yield checked.plan.source.name
     acknowledged = {id(one.finding): one for one in checked.accepted}
-    for finding in checked.findings:
+    for told in together(checked, in_blocks=not untold):
         yield ""
-        yield from _finding(checked, finding, style, acknowledged.get(id(finding)))
+        if isinstance(told, Lacking):
+            yield from _lacking(told, style)
+            continue
+        finding, *others = told
+        if others:
+            yield from _alike(checked, told, style)
+        else:
+            yield from _finding(checked, finding, style, acknowledged.get(id(finding)))
         if why := untold.pop(finding.rule, None):
             yield ""
             for paragraph in paragraphs(why):
@@ -104,22 +113,90 @@ def _plan(checked: CheckedPlan, style: Style, untold: dict[str, str]) -> Iterato
 def _finding(
     checked: CheckedPlan, finding: Finding, style: Style, acknowledged: Accepted | None
 ) -> Iterator[str]:
-    consequence = finding.consequence
-    cones = style.weigh(f"{style.cones(consequence)} {consequence.value}", consequence)
-    yield f"{cones}, line {finding.span.line}: {finding.rule}"
-    line = checked.plan.source.line(finding.span.line)
-    before, place, after = marked_line(line, finding.span, style.width - 5, style.marks)
-    yield f"     {before}{style.strong(place)}{after}"
+    yield f"{_weight(finding, style)}, line {finding.span.line}: {finding.rule}"
+    yield _marked(checked, finding, style, "     ")
     yield ""
-    yield from style.wrapped(finding.text, "     ")
-    write = finding.line_repair.text if finding.line_repair else ""
-    for lead, text in (("Do", finding.repair), ("Write", write), ("Like", finding.example)):
-        if text:
-            yield from style.wrapped(text, f"     {lead:<6}")
+    for told in _said(finding):
+        yield from _one(told, style, "     ")
     if acknowledged:
         where, reason = acknowledged.by.span.line, acknowledged.by.reason.value
         text = f"Acknowledged{_by(acknowledged)} in line {where}: {reason}"
         yield from style.wrapped(text, "     ")
+
+
+def _alike(checked: CheckedPlan, findings: Sequence[Finding], style: Style) -> Iterator[str]:
+    """Findings of one rule and weight: what is the same of all is said once."""
+    numbers = [str(finding.span.line) for finding in findings]
+    where = listed(list(dict.fromkeys(numbers)))
+    yield f"{_weight(findings[0], style)}, lines {where}: {findings[0].rule}"
+    common = [one for one in _said(findings[0]) if all(one in _said(each) for each in findings)]
+    width = max(map(len, numbers))
+    for number, finding in zip(numbers, findings, strict=True):
+        yield _marked(checked, finding, style, f"     {number:>{width}}  ")
+        for told in _said(finding):
+            if told not in common:
+                yield from _one(told, style, " " * (width + 7))
+    if common:
+        yield ""
+    for told in common:
+        yield from _one(told, style, "     ")
+
+
+def _lacking(lacking: Lacking, style: Style) -> Iterator[str]:
+    """What a section leaves unsaid, as lines to copy, each with its weight and the rule's name."""
+    weight, place = _weight(lacking.findings[0], style), lacking.place
+    if place:
+        yield f"{weight}, line {place.line}: what the {lacking.section} section lacks"
+        text = "Copy these lines into it"
+    else:
+        yield f"{weight}: the {lacking.section} section"
+        text = "Copy these lines into the plan"
+    text += ', look, and write what you find in place of each "fill in ...":'
+    yield from style.wrapped(text, "     ")
+    yield ""
+    if place is None:
+        yield f"     {lacking.heading}"
+    for finding in lacking.findings:
+        assert finding.line_repair
+        *lines, last = finding.line_repair.text.split("\n")
+        yield from (f"       {line}" for line in lines)
+        yield f"       {last}  # {finding.consequence.value}: {finding.rule}"
+
+
+_Said = tuple[str, str]
+
+
+def _said(finding: Finding) -> list[_Said]:
+    """What is said of a finding, each with the word that leads it."""
+    write = finding.line_repair.text if finding.line_repair else ""
+    told = (
+        ("", finding.text),
+        ("Do", finding.repair),
+        *(
+            (" ", f"  {line}") if at else ("Write", line)
+            for at, line in enumerate(write.split("\n"))
+        ),
+        ("Like", finding.example),
+    )
+    return [one for one in told if one[1].strip()]
+
+
+def _one(told: _Said, style: Style, indent: str) -> Iterator[str]:
+    lead, text = told
+    yield from style.wrapped(text, f"{indent}{lead:<6}" if lead else indent)
+
+
+def _weight(finding: Finding, style: Style) -> str:
+    consequence = finding.consequence
+    return style.weigh(f"{style.cones(consequence)} {consequence.value}", consequence)
+
+
+def _marked(checked: CheckedPlan, finding: Finding, style: Style, indent: str) -> str:
+    """The line that a finding points at, with the place in it marked."""
+    line = checked.plan.source.line(finding.span.line)
+    width = style.width - len(indent)
+    before, place, after = marked_line(line, finding.span, width, style.marks)
+    return f"{indent}{before}{style.strong(place)}{after}"
 
 
 def _by(accepted: Accepted) -> str:

@@ -279,8 +279,6 @@ def _repair(record: MapNode, scope: Scope) -> Repair | None:
     say = _read(text, read_wording, scope)
     line = record.text("write")
     write = _read(line, partial(read_wording, is_plan_line=True), scope)
-    if line is not None and "\n" in line.text.strip():
-        line.fault("a repair writes one line of the plan")
     chosen = [where for where in Where if record.get(where.value) is not None]
     if len(chosen) > 1:
         record.fault(f"a line goes to one place, not {len(chosen)}")

@@ -1,0 +1,100 @@
+"""What is told together: one fault of several lines, and the lines that a section lacks."""
+
+from collections.abc import Iterator
+
+from attrs import frozen
+
+from guardcone.checking.plans import CheckedPlan
+from guardcone.checking.run import Finding
+from guardcone.language.grammar import SECTIONS, PlanGrammar, plan_grammar
+from guardcone.plan.plan import Plan
+from guardcone.rulebook.rule import Consequence, Where
+from guardcone.span import Span
+
+__all__ = ["Lacking", "together"]
+
+
+@frozen(eq=False)
+class Lacking:
+    """Findings that each ask for a line which a section lacks, the worst first.
+
+    Dangers are told by themselves as well.
+
+    `place` is that of the section's heading; where it is None the section is not there, and
+    `heading` is the line to begin it with.
+    """
+
+    section: str
+    heading: str
+    place: Span | None
+    findings: tuple[Finding, ...]
+
+
+_FEWEST = 2
+
+
+def together(checked: CheckedPlan, in_blocks: bool) -> Iterator[Lacking | tuple[Finding, ...]]:
+    """The findings of a plan in their order, those of one rule and weight together.
+
+    With `in_blocks` those that ask for lines of one section are told as that.
+    """
+    lacking = _lacking(checked) if in_blocks else {}
+    alike: dict[object, list[Finding]] = {}
+    for finding in checked.findings:
+        key: object = (finding.rule, finding.consequence, finding.case)
+        if any(one.finding is finding for one in checked.accepted):
+            key = id(finding)
+        elif id(finding) in lacking and finding.consequence is not Consequence.DANGER:
+            key = lacking[id(finding)]
+        alike.setdefault(key, []).append(finding)
+    for key, findings in alike.items():
+        yield key if isinstance(key, Lacking) else tuple(findings)
+
+
+def _lacking(checked: CheckedPlan) -> dict[int, Lacking]:
+    """The blocks by each of their findings."""
+    grammar, plan = plan_grammar(), checked.plan
+    asked: dict[tuple[str, Span | None], list[Finding]] = {}
+    for finding in checked.findings:
+        repair = finding.line_repair
+        if repair is None or repair.where is Where.INSTEAD:
+            continue
+        section = _section_of(repair.text, grammar)
+        if section:
+            asked.setdefault((section, _heading(plan, section, finding.span)), []).append(finding)
+    return {
+        id(finding): block
+        for (section, place), findings in asked.items()
+        if len(findings) >= _FEWEST
+        for block in [
+            Lacking(
+                section,
+                grammar.right_line(section, section.upper()).to_copy,
+                place,
+                tuple(findings),
+            )
+        ]
+        for finding in findings
+    }
+
+
+def _section_of(line: str, grammar: PlanGrammar) -> str | None:
+    """The section that a line belongs to, the first of those that know its first word."""
+    for section in (one for one in SECTIONS if one != "reading"):
+        word = grammar.opening_word(section, line, 0)
+        rules = grammar.rules_opened_by(section, word.kind if word else None)
+        rules += grammar.opened_by_quote(section) if line.startswith('"') else []
+        if grammar.facts_of(section).intersection(rules):
+            return section
+    return None
+
+
+def _heading(plan: Plan, section: str, place: Span) -> Span | None:
+    """The heading of the section in the plan, of several the one that a place is below."""
+    if section == "plan":
+        return plan.heading if plan.name else None
+    if section == "witness":
+        headings = (one.heading for one in plan.witness_sets)
+        return max((one for one in headings if one.line <= place.line), default=None)
+    found = getattr(plan, section)
+    return found.heading if found else None
