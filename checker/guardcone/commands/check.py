@@ -73,8 +73,13 @@ def run(chosen: argparse.Namespace, output: Output) -> int:
             source = read_source(name, chosen.called)
             studio = studio_of(name, found)
             checked.append(check_plan(studio.read_plan(source), studio.book))
-    if checked:
-        output.write(_report(checked, chosen, output, stop_at, unread.number))
+    if checked and chosen.form == "json":
+        output.write(findings_as_json(checked, stop_at))
+    elif checked and chosen.form == "line":
+        output.write(findings_one_a_line(checked, output.style))
+    elif checked:
+        why = _reasons(checked) if chosen.teach else {}
+        output.write(findings_for_people(checked, output.style, stop_at, why, unread.number))
     if broken := [broken for one in checked for broken in one.broken]:
         output.flush()
         for fault in broken:
@@ -87,19 +92,7 @@ def run(chosen: argparse.Namespace, output: Output) -> int:
     return 1 if any(one.stops(stop_at) for one in checked) else 0
 
 
-def _report(
-    checked: list[CheckedPlan],
-    chosen: argparse.Namespace,
-    output: Output,
-    stop_at: Consequence | None,
-    unread: int,
-) -> str:
-    if chosen.form == "json":
-        return findings_as_json(checked, stop_at)
-    if chosen.form == "line":
-        return findings_one_a_line(checked, output.style)
-    reasons: dict[str, str] = {}
-    if chosen.teach:
-        reasons = {rule.name: rule.why for one in checked for rule in one.book.rules}
-        reasons |= {name: page.why for name, page in text_fault_pages().items()}
-    return findings_for_people(checked, output.style, stop_at, reasons, unread)
+def _reasons(checked: list[CheckedPlan]) -> dict[str, str]:
+    """Why each rule and each fault of the text matters, by name."""
+    reasons = {rule.name: rule.why for one in checked for rule in one.book.rules}
+    return reasons | {name: page.why for name, page in text_fault_pages().items()}

@@ -116,7 +116,7 @@ def problems_of(firing: PlannedFiring) -> Iterator[Remark]:
     """Lines of the schedule that make no sense or that the kiln can't do, in its order."""
     for problem in firing.curve.problems:
         line = _line(firing, problem.leg)
-        yield _remark(f"problem: {problem.kind}", line, **dict(_numbers(problem)))
+        yield _remark(f"problem: {problem.kind}", line, **_numbers(problem))
     for segment in firing.segments:
         here = firing.segment_start(segment)
         if segment.kind == "hold" and segment.to:
@@ -145,19 +145,20 @@ def _line(firing: PlannedFiring, leg: int) -> int | None:
     return schedule.opens.span.line if schedule and schedule.opens else None
 
 
-def _numbers(problem: Problem) -> Iterator[tuple[str, Slot]]:
-    for name, number in (("asked", problem.asked), ("possible", problem.possible)):
+def _numbers(problem: Problem) -> dict[str, Slot]:
+    """The numbers of a problem as what they are."""
+
+    def told(number: float | None) -> Slot:
         if number is None or not isfinite(number):
-            yield name, "a number out of reason" if number is not None else "nothing"
-        elif problem.kind in _RATES:
-            yield name, Rate.of(number, "C/h")
-        elif problem.kind in _HOURS:
-            yield name, Duration.of(number, "h")
-        elif problem.kind == "number out of reason":
-            yield name, number
-        else:
-            yield name, _temperature(number)
-    yield "at", _temperature(problem.at) if problem.at is not None else "the start of the line"
+            return "nothing" if number is None else "a number out of reason"
+        if problem.kind in _RATES:
+            return Rate.of(number, "C/h")
+        if problem.kind in _HOURS:
+            return Duration.of(number, "h")
+        return number if problem.kind == "number out of reason" else _temperature(number)
+
+    at = "the start of the line" if problem.at is None else _temperature(problem.at)
+    return {"asked": told(problem.asked), "possible": told(problem.possible), "at": at}
 
 
 def assumptions_of(firing: PlannedFiring, shelves: tuple[ShelfOutlook, ...]) -> Iterator[Remark]:
@@ -213,9 +214,8 @@ def _spread_and_thermocouple(firing: PlannedFiring) -> Iterator[Remark]:
     kind = measuring.thermocouple
     known = thermocouple_tolerance(kind, firing.peak) if kind else None
     if known is None:
-        used = thermocouple_tolerance("K", firing.peak)
-        yield _remark("assumed: thermocouple", width=_difference(used.celsius if used else 0.0))
-        known = used
+        known = thermocouple_tolerance("K", firing.peak)
+        yield _remark("assumed: thermocouple", width=_difference(known.celsius if known else 0.0))
     if known is not None and not known.defined:
         peak = _temperature(firing.peak)
         yield _remark("assumed: thermocouple beyond", kind=kind or "K", peak=peak)
