@@ -259,5 +259,5 @@ def _place(case: Case, fired: Fired) -> Span:
 
 def _pointed(values: Iterable[Value], case: Case, fired: Fired) -> Span | None:
     """The place of the first fact that was written."""
-    found = (fired.level.compiler.place(value)(case, fired.instance) for value in values)
+    found = (fired.level.compiler.place(value, case, fired.instance) for value in values)
     return next((span for span in found if span is not None), None)

@@ -184,21 +184,14 @@ class Compiler:
 
         return value
 
-    def place(self, node: Value) -> Callable[[Any, Any], Span | None]:
-        """The closure that yields where a fact or subject was written, None where it was not."""
-        raw = self._raw(node)
-        subject = self.subject(node) if node.type.subject else None
-
-        def place(case: Any, it: Any) -> Span | None:
-            found = raw(case, it)
-            if found.__class__ is Written:
-                span = found.span
-                return span if isinstance(span, Span) else None
-            if subject is None or found is None or found is UNREADABLE:
-                return None
-            return subject.place(found)
-
-        return place
+    def place(self, node: Value, case: Any, it: Any) -> Span | None:
+        """Where a fact or subject was written, None where it was not."""
+        found = self._raw(node)(case, it)
+        if isinstance(found, Written):
+            return found.span
+        if found is None or found is UNREADABLE or not node.type.subject:
+            return None
+        return self.subject(node).place(found)
 
     def subject(self, node: Value) -> Subject:
         """The subject of a value of that kind."""

@@ -41,7 +41,7 @@ def read_examples(
         example = Example(
             rule=name,
             kind=kind,
-            number=len(found) + 1,
+            number=0,
             gives=Expected() if kind is ExampleKind.PASSES else outcomes[0],
             base=DEFAULT_BASE,
             file=record.reader.file,
@@ -57,7 +57,7 @@ def read_examples(
             record.fault("this example has no plan", hint)
         else:
             found += _examples(record, example, known)
-    return tuple(found)
+    return tuple(evolve(example, number=number) for number, example in enumerate(found, 1))
 
 
 def _examples(
@@ -67,12 +67,12 @@ def _examples(
     plan, base, at, inside = (
         node.text if (node := record.text(key)) else "" for key in ("plan", "from", "at", "in")
     )
-    changes = [entry for entry in record.entries if entry.key.text not in EXAMPLE_KEYS]
+    own = [entry for entry in record.entries if entry.key.text not in EXAMPLE_KEYS]
     is_edge = example.kind is ExampleKind.EDGES
-    ladders = [entry for entry in changes if is_edge and _is_ladder(entry.value)]
+    ladders = [entry for entry in own if is_edge and _is_ladder(entry.value)]
     if len(ladders) > 1:
         ladders[1].key.fault("one text is changed step by step, not two")
-    changed = record.only(*(entry for entry in changes if entry not in ladders))
+    changed = record.only(*(entry for entry in own if entry not in ladders))
     sections, left_out = _left_out(record)
     example = evolve(
         example,
@@ -88,19 +88,12 @@ def _examples(
     if not ladders:
         yield example
         return
-    number = example.number
     for step in _entries(ladders[0].value):
         gives = _expected(step.value, known)
         if gives is not None:
             change = Change(_written(ladders[0].key), (step.key.words,))
-            yield evolve(
-                example,
-                number=number,
-                gives=gives,
-                changes=(change, *example.changes),
-                span=step.key.span,
-            )
-            number += 1
+            changes = (change, *example.changes)
+            yield evolve(example, gives=gives, changes=changes, span=step.key.span)
 
 
 def _entries(node: YamlNode | None) -> tuple[Entry, ...]:

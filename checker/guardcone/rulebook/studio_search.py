@@ -40,19 +40,16 @@ class Studios:
     """
 
     trial: Trial
-    _by_folder: dict[Path, Studio | StudioFaults] = field(factory=dict)
     _by_file: dict[Path | None, Studio | StudioFaults] = field(factory=dict)
 
     def of(self, plan: str | Path) -> Studio | StudioFaults:
         """The studio that applies to a plan or a folder, as `studio_for`."""
         path = Path() if str(plan) == STANDARD_INPUT else Path(plan)
         folder = path if path.is_dir() else path.parent
-        if folder not in self._by_folder:
-            file = find_studio_file(folder)
-            if file not in self._by_file:
-                self._by_file[file] = _read(file, self.trial) if file else Studio(built_in_book())
-            self._by_folder[folder] = self._by_file[file]
-        return self._by_folder[folder]
+        file = find_studio_file(folder)
+        if file not in self._by_file:
+            self._by_file[file] = _read(file, self.trial) if file else Studio(built_in_book())
+        return self._by_file[file]
 
 
 def find_studio_file(folder: Path) -> Path | None:
