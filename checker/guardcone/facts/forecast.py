@@ -31,7 +31,7 @@ from guardcone.facts.case import (
 )
 from guardcone.firing.cones import kinetics_for
 from guardcone.firing.tables import Band, band, usual
-from guardcone.firing.uncertainty import CHART_FASTEST, thermocouple_tolerance
+from guardcone.firing.uncertainty import CHART_FASTEST, thermocouple_limit
 from guardcone.firing.ware import DRYING_FLOOR
 from guardcone.outlook.planned import LAST_STRETCH, PlannedFiring
 from guardcone.plan.schedule import Segment
@@ -261,23 +261,10 @@ def _rated_end(of: Of[PlannedFiring]) -> Any:
 
 @FORECAST.fact(TEMPERATURE)
 def _thermocouple_limit(of: Of[PlannedFiring]) -> Any:
-    """Up to where ASTM E230 gives the kiln's type of thermocouple a tolerance.
-
-    Bisected, because the tables give spans by standard and grade.
-    """
+    """Up to where ASTM E230 gives the kiln's type of thermocouple a tolerance."""
     kiln = of.case.plan.kiln
-    if kiln is None or kiln.thermocouple is None:
-        return None
-    letter = kiln.thermocouple.value
-    low, high = 1000.0, 3000.0
-    found = thermocouple_tolerance(letter, low)
-    if found is None or not found.defined:
-        return None
-    while high - low > 0.1:
-        middle = (low + high) / 2
-        found = thermocouple_tolerance(letter, middle)
-        low, high = (middle, high) if found and found.defined else (low, middle)
-    return degrees(round(low))
+    letter = kiln.thermocouple if kiln else None
+    return degrees(thermocouple_limit(letter.value)) if letter else None
 
 
 # Facts of the forecast that the lines above the faulty one settle, once they are past drying.

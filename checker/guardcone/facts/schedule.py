@@ -274,20 +274,21 @@ SCHEDULE.written("begins", TEMPERATURE, "Where it begins, if said.")
 SCHEDULE.written("opens", TEMPERATURE, "Where the kiln is opened.")
 
 
+def _coolest(of: Of[Schedule], said: Iterable[Written[Temperature] | None]) -> Any:
+    temperatures = [one for one in said if one is not None]
+    if not temperatures:
+        return UNREADABLE if "reductions" in of.it.unreadable else None
+    return min(temperatures, key=lambda one: one.value)
+
+
 @SCHEDULE.fact(TEMPERATURE)
 def _reduces_from(of: Of[Schedule]) -> Any:
     """Where reduction starts."""
-    reductions = of.it.reductions
-    if not reductions:
-        return UNREADABLE if "reductions" in of.it.unreadable else None
-    return min((reduction.start for reduction in reductions), key=lambda start: start.value)
+    return _coolest(of, (one.start for one in of.it.reductions))
 
 
 @SCHEDULE.fact(TEMPERATURE)
 def _reduces_coolest(of: Of[Schedule]) -> Any:
     """The coolest that it is reduced at."""
-    ends = [one.end for one in of.it.reductions if one.end is not None]
-    temperatures = [*(one.start for one in of.it.reductions), *ends]
-    if not temperatures:
-        return UNREADABLE if "reductions" in of.it.unreadable else None
-    return min(temperatures, key=lambda one: one.value)
+    reductions = of.it.reductions
+    return _coolest(of, [*(one.start for one in reductions), *(one.end for one in reductions)])
