@@ -40,7 +40,7 @@ from guardcone.values import (
     TemperatureDifference,
 )
 
-__all__ = ["target_temperature"]
+__all__ = ["other_unit", "target_temperature"]
 
 
 @frozen
@@ -276,12 +276,15 @@ def _peak_off_slip(firing: PlannedFiring) -> Any:
     return difference(abs(firing.peak - law.end_60)) if law else None
 
 
+def other_unit(written: Temperature) -> Temperature:
+    """The same number with the other letter behind it."""
+    return Temperature.of(written.amount(), "C" if written.unit.plain == "F" else "F")
+
+
 def _in_other_unit(firing: PlannedFiring) -> Temperature | None:
-    for segment in firing.segments:
-        if segment.to and abs(segment.to.value.celsius - firing.peak) < 1e-6:
-            written = segment.to.value
-            return Temperature.of(written.amount(), "F" if written.unit.plain == "C" else "C")
-    return None
+    written = [segment.to.value for segment in firing.segments if segment.to]
+    at_peak = (one for one in written if abs(one.celsius - firing.peak) < 1e-6)
+    return next(map(other_unit, at_peak), None)
 
 
 @FORECAST.of_part(TEXT)
