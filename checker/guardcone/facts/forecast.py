@@ -17,7 +17,7 @@ from guardcone.condition.kinds import (
     TEMPERATURE_DIFFERENCE,
     TEXT,
 )
-from guardcone.condition.vocabulary import UNREADABLE, Fact, Subject
+from guardcone.condition.vocabulary import UNREADABLE, Fact
 from guardcone.facts.case import (
     Of,
     PlanCase,
@@ -31,24 +31,60 @@ from guardcone.facts.case import (
 )
 from guardcone.firing.cones import kinetics_for
 from guardcone.firing.tables import Band, band, usual
-from guardcone.firing.uncertainty import CHART_FASTEST, thermocouple_tolerance
+from guardcone.firing.uncertainty import CHART_FASTEST, thermocouple_limit
 from guardcone.firing.ware import DRYING_FLOOR
 from guardcone.outlook.planned import LAST_STRETCH, PlannedFiring
 from guardcone.plan.schedule import Segment
 from guardcone.span import Span, Written
 
-__all__ = ["FORECAST", "with_beginning"]
+__all__ = ["FORECAST"]
+
+
+# Facts of the forecast that the lines above the faulty one settle, once they are past drying.
+_EARLY = frozenset(
+    (
+        "boiling drying held-below-boiling candling first-hold rate-through-boiling rate-to-600 "
+        "chemical-water-rate quartz-up-rate cristobalite-up-rate is-raku damp-ware "
+        "dry-raw-ware raw-ware thickest-ware thickest-fired-ware thickest-refired-ware has-raw-ware"
+    ).split()
+)
+# What the schedule says outright, whatever its other lines say.
+_OUTRIGHT = frozenset(("opening",))
+
+
+def _gated(fact: Fact) -> Fact:
+    read: Callable[[Any], Any] = fact.get
+
+    def get(of: Of[PlannedFiring]) -> Any:
+        if of.it is of.case.firing:
+            return read(of)
+        if fact.name in _OUTRIGHT:
+            return read(Of(of.case, of.case.firing))
+        if fact.name in _EARLY and of.it.peak > usual("dry_above"):
+            return read(of)
+        return UNREADABLE
+
+    return evolve(fact, get=get)
+
+
+class _Forecast(PlanSubject):
+    """The forecast, which of a faulty schedule knows what the lines above the fault settle."""
+
+    def add(self, *facts: Fact) -> None:
+        """Make the facts known, each kept to what is settled."""
+        super().add(*map(_gated, facts))
 
 
 def _forecasts(case: PlanCase) -> Iterable[Of[PlannedFiring]]:
-    return [Of(case, case.firing)] if case.firing.fired else []
+    firing = case.firing if case.firing.fired else case.beginning
+    return [Of(case, firing)] if firing else []
 
 
 def _place(of: Of[PlannedFiring]) -> Span | None:
     return of.case.plan.schedule.heading if of.case.plan.schedule else None
 
 
-FORECAST = PlanSubject(
+FORECAST = _Forecast(
     "forecast",
     "The firing as it is computed from the schedule; only there if the schedule could be read.",
     _forecasts,
@@ -261,61 +297,7 @@ def _rated_end(of: Of[PlannedFiring]) -> Any:
 
 @FORECAST.fact(TEMPERATURE)
 def _thermocouple_limit(of: Of[PlannedFiring]) -> Any:
-    """Up to where ASTM E230 gives the kiln's type of thermocouple a tolerance.
-
-    Bisected, because the tables give spans by standard and grade.
-    """
+    """Up to where ASTM E230 gives the kiln's type of thermocouple a tolerance."""
     kiln = of.case.plan.kiln
-    if kiln is None or kiln.thermocouple is None:
-        return None
-    letter = kiln.thermocouple.value
-    low, high = 1000.0, 3000.0
-    found = thermocouple_tolerance(letter, low)
-    if found is None or not found.defined:
-        return None
-    while high - low > 0.1:
-        middle = (low + high) / 2
-        found = thermocouple_tolerance(letter, middle)
-        low, high = (middle, high) if found and found.defined else (low, middle)
-    return degrees(round(low))
-
-
-# Facts of the forecast that the lines above the faulty one settle, once they are past drying.
-_EARLY = frozenset(
-    (
-        "boiling drying held-below-boiling candling first-hold rate-through-boiling rate-to-600 "
-        "chemical-water-rate quartz-up-rate cristobalite-up-rate is-raku damp-ware "
-        "dry-raw-ware raw-ware thickest-ware thickest-fired-ware thickest-refired-ware has-raw-ware"
-    ).split()
-)
-# What the schedule says outright, whatever its other lines say.
-_OUTRIGHT = frozenset(("opening",))
-
-
-def with_beginning(forecast: Subject) -> Subject:
-    """The forecast, which of a faulty schedule knows what the lines above the fault settle."""
-
-    def each(case: PlanCase) -> Iterable[Of[PlannedFiring]]:
-        if case.firing.fired:
-            return [Of(case, case.firing)]
-        beginning = case.beginning
-        return [Of(case, beginning)] if beginning else []
-
-    gated = evolve(forecast, each=each)
-    gated.add(*map(_gated, forecast.facts))
-    return gated
-
-
-def _gated(fact: Fact) -> Fact:
-    read: Callable[[Any], Any] = fact.get
-
-    def get(of: Of[PlannedFiring]) -> Any:
-        if of.it is of.case.firing:
-            return read(of)
-        if fact.name in _OUTRIGHT:
-            return read(Of(of.case, of.case.firing))
-        if fact.name in _EARLY and of.it.peak > usual("dry_above"):
-            return read(of)
-        return UNREADABLE
-
-    return evolve(fact, get=get)
+    letter = kiln.thermocouple if kiln else None
+    return degrees(thermocouple_limit(letter.value)) if letter else None

@@ -39,21 +39,25 @@ from guardcone.values import (
     TemperatureDifference,
 )
 
-__all__ = ["target_temperature"]
+__all__ = ["other_unit", "target_temperature"]
 
 
 @frozen
 class _Fate:
-    """A cone, its guard if the two stand in one set, and what the firing does to the cone."""
+    """A cone of the plan and what the firing does to it."""
 
     cone: Written[Cone]
-    target: Cone
     forecast: ConeForecast
 
     @property
     def chance_down(self) -> Percentage:
         """How likely it goes down."""
         return percent(self.forecast.chance_down)
+
+    @property
+    def chance_moved(self) -> Percentage:
+        """How likely it moves."""
+        return percent(self.forecast.chance_moved)
 
     @property
     def short(self) -> TemperatureDifference | None:
@@ -69,6 +73,11 @@ class _Fate:
     def position(self) -> str:
         """How far it bends, in words."""
         return _position(self.forecast.clock)
+
+
+def _fate(firing: PlannedFiring, cone: Written[Cone]) -> _Fate | None:
+    forecast = firing.forecast(cone.value) if firing.fired else None
+    return _Fate(cone, forecast) if forecast else None
 
 
 def _position(clock: float) -> str:
@@ -102,24 +111,17 @@ def _targets(firing: PlannedFiring) -> list[_Fate]:
     target = firing.plan.target
     if not cones and target and target.cone and not _contradicted(firing):
         cones = [target.cone]
-    return [
-        _Fate(cone, cone.value, forecast)
-        for cone in cones
-        if (forecast := firing.forecast(cone.value))
-    ]
+    return [fate for cone in cones if (fate := _fate(firing, cone))]
 
 
 def _guards(firing: PlannedFiring) -> list[_Fate]:
     """Guards that are hotter than their target; what stands in another order guards nothing."""
-    found = []
-    for witness, target in _sets(firing):
-        guard = witness.guard
-        if guard is None or not guard.value.comparable(target.value):
-            continue
-        forecast = firing.forecast(guard.value)
-        if forecast and target.value < guard.value:
-            found.append(_Fate(guard, target.value, forecast))
-    return found
+    return [
+        fate
+        for witness, target in _sets(firing)
+        if (guard := witness.guard) and guard.value.comparable(target.value)
+        if target.value < guard.value and (fate := _fate(firing, guard))
+    ]
 
 
 def _latest_target(firing: PlannedFiring) -> _Fate | None:
@@ -273,12 +275,15 @@ def _peak_off_slip(firing: PlannedFiring) -> Any:
     return difference(abs(firing.peak - law.end_60)) if law else None
 
 
+def other_unit(written: Temperature) -> Temperature:
+    """The same number with the other letter behind it."""
+    return Temperature.of(written.amount(), "C" if written.unit.plain == "F" else "F")
+
+
 def _in_other_unit(firing: PlannedFiring) -> Temperature | None:
-    for segment in firing.segments:
-        if segment.to and abs(segment.to.value.celsius - firing.peak) < 1e-6:
-            written = segment.to.value
-            return Temperature.of(written.amount(), "F" if written.unit.plain == "C" else "C")
-    return None
+    written = [segment.to.value for segment in firing.segments if segment.to]
+    at_peak = (one for one in written if abs(one.celsius - firing.peak) < 1e-6)
+    return next(map(other_unit, at_peak), None)
 
 
 @FORECAST.of_part(TEXT)
@@ -298,33 +303,23 @@ def _peak_off_in_other_unit(firing: PlannedFiring) -> Any:
 # -- each cone of a set ------------------------------------------------------------------------
 
 
-def _forecast(of: Of[WitnessCone]) -> ConeForecast | None:
-    return of.case.firing.forecast(of.it.cone.value) if of.case.firing.fired else None
+def _of_cone(of: Of[WitnessCone]) -> _Fate | None:
+    return _fate(of.case.firing, of.it.cone)
 
 
-@WITNESS_CONE.fact(PERCENTAGE)
-def _chance_down(of: Of[WitnessCone]) -> Any:
-    """How likely it goes down."""
-    found = _forecast(of)
-    return found and percent(found.chance_down)
-
-
-@WITNESS_CONE.fact(PERCENTAGE)
-def _chance_moved(of: Of[WitnessCone]) -> Any:
-    """How likely it moves."""
-    found = _forecast(of)
-    return found and percent(found.chance_moved)
+WITNESS_CONE.of_found(
+    _of_cone,
+    ("chance-down", PERCENTAGE, "chance_down", "How likely it goes down."),
+    ("chance-moved", PERCENTAGE, "chance_moved", "How likely it moves."),
+)
 
 
 @WITNESS_CONE.fact(MOMENT)
 def _due(of: Of[WitnessCone]) -> Any:
     """When it starts to bend."""
-    found = _forecast(of)
-    return found and of.case.firing.clock(found.start_hour)
+    found = _of_cone(of)
+    return found and of.case.firing.clock(found.forecast.start_hour)
 
 
-@WITNESS_CONE.fact(NUMBER)
-def _clock(of: Of[WitnessCone]) -> Any:
-    """Where it points at the end: 0 up, 3 level, 6 down."""
-    found = _forecast(of)
-    return found and round(found.clock, 1)
+_OWN_CLOCK = "Where it points at the end: 0 up, 3 level, 6 down."
+WITNESS_CONE.of_found(_of_cone, ("clock", NUMBER, "clock", _OWN_CLOCK))

@@ -1,6 +1,7 @@
 """The ware that the computed firing must take most care of: its drying, and how its core lags."""
 
 from collections.abc import Callable, Iterable
+from functools import wraps
 from math import ceil
 from typing import Any
 
@@ -9,7 +10,7 @@ from guardcone.condition.vocabulary import Fact
 from guardcone.facts.case import Of, difference, hours, percent
 from guardcone.facts.clay_and_glaze import CLAY
 from guardcone.facts.forecast import FORECAST
-from guardcone.facts.ranges import end_in
+from guardcone.facts.ranges import body_of, end_in
 from guardcone.facts.ware import WARE, unfired
 from guardcone.firing.tables import usual
 from guardcone.firing.ware import DRYING_REFERENCE, core_lag, drying_hours, vapour_pressure
@@ -44,57 +45,70 @@ def _drying_least(ware: Ware) -> float:
     return drying_hours(_wall(ware), dampness_of(ware) or "").least
 
 
-def _is_high_fired(ware: Ware) -> bool:
-    body = ware.clay.body.value if ware.clay and ware.clay.body else ""
-    return body in ("stoneware", "porcelain")
+Fits = Callable[[Plan, Ware], bool]
 
 
-def _pick(
-    name: str, doc: str, fits: Callable[[Plan, Ware], bool], key: Callable[[Ware], float] = _wall
-) -> None:
+def _with_most(key: Callable[[Ware], float]) -> Callable[[Fits], Fits]:
     """Lets rules go on to the ware for which `key` is highest, of those that fit."""
 
-    def get(of: Of[PlannedFiring]) -> Any:
-        plan = of.case.plan
-        found = max((ware for ware in _wares(of) if fits(plan, ware)), key=key, default=None)
-        return None if found is None else Of(of.case, found)
+    def keep(fits: Fits) -> Fits:
+        @FORECAST.fact(one("ware"))
+        @wraps(fits)
+        def get(of: Of[PlannedFiring]) -> Any:
+            fitting = [ware for ware in _wares(of) if fits(of.case.plan, ware)]
+            return Of(of.case, max(fitting, key=key)) if fitting else None
 
-    FORECAST.add(Fact(name, one("ware"), doc, get))
+        return fits
+
+    return keep
 
 
-_pick(
-    "damp-ware",
-    "The damp or leather-hard ware that needs the longest drying.",
-    lambda _, ware: is_damp(ware),
-    _drying_least,
-)
-_pick(
-    "dry-raw-ware",
-    "The thickest unfired ware that is neither damp nor leather-hard.",
-    lambda plan, ware: unfired(plan, ware) and not is_damp(ware),
-)
-_pick("raw-ware", "The thickest unfired ware, damp or dry.", unfired)
-_pick("thickest-ware", "The thickest ware.", lambda _, __: True)
-_pick(
-    "thickest-fired-ware",
-    "The thickest ware that was fired before.",
-    lambda plan, ware: not unfired(plan, ware),
-)
-_pick(
-    "thickest-refired-ware",
-    "The thickest ware that was glaze-fired before.",
-    lambda _, ware: ware.refired is not None,
-)
-_pick(
-    "flat-refired-ware",
-    "The thickest flat ware, tiles or plates, that was glaze-fired before.",
-    lambda _, ware: ware.refired is not None and _is_flat(ware),
-)
-_pick(
-    "high-fired-ware",
-    "The thickest ware of a stoneware or porcelain body.",
-    lambda _, ware: _is_high_fired(ware),
-)
+@_with_most(_drying_least)
+def _damp_ware(_: Plan, ware: Ware) -> bool:
+    """The damp or leather-hard ware that needs the longest drying."""
+    return is_damp(ware)
+
+
+@_with_most(_wall)
+def _dry_raw_ware(plan: Plan, ware: Ware) -> bool:
+    """The thickest unfired ware that is neither damp nor leather-hard."""
+    return unfired(plan, ware) and not is_damp(ware)
+
+
+@_with_most(_wall)
+def _raw_ware(plan: Plan, ware: Ware) -> bool:
+    """The thickest unfired ware, damp or dry."""
+    return unfired(plan, ware)
+
+
+@_with_most(_wall)
+def _thickest_ware(_: Plan, __: Ware) -> bool:
+    """The thickest ware."""
+    return True
+
+
+@_with_most(_wall)
+def _thickest_fired_ware(plan: Plan, ware: Ware) -> bool:
+    """The thickest ware that was fired before."""
+    return not unfired(plan, ware)
+
+
+@_with_most(_wall)
+def _thickest_refired_ware(_: Plan, ware: Ware) -> bool:
+    """The thickest ware that was glaze-fired before."""
+    return ware.refired is not None
+
+
+@_with_most(_wall)
+def _flat_refired_ware(_: Plan, ware: Ware) -> bool:
+    """The thickest flat ware, tiles or plates, that was glaze-fired before."""
+    return ware.refired is not None and _is_flat(ware)
+
+
+@_with_most(_wall)
+def _high_fired_ware(_: Plan, ware: Ware) -> bool:
+    """The thickest ware of a stoneware or porcelain body."""
+    return body_of(ware.clay) in ("stoneware", "porcelain")
 
 
 @FORECAST.fact(FLAG)

@@ -19,6 +19,7 @@ from guardcone.values import Cone, ConeNumber, ConeSeries, Temperature
 __all__ = [
     "Range",
     "Suiting",
+    "body_of",
     "degrees_of",
     "degrees_of_ends",
     "end_in",
@@ -171,7 +172,8 @@ def _kind(glaze: Glaze) -> str:
     return glaze.kind.value if glaze.kind else ""
 
 
-def _body(clay: Clay | None) -> str:
+def body_of(clay: Clay | None) -> str:
+    """The word for the body of a clay, empty where none is said."""
     return clay.body.value if clay and clay.body else ""
 
 
@@ -218,7 +220,7 @@ class Suiting:
             return "overglaze"
         glazed = [ware for ware in self.wares if wears_glaze(ware)]
         if glazed:
-            if all(_body(ware.clay) == "raku" for ware in glazed):
+            if all(body_of(ware.clay) == "raku" for ware in glazed):
                 return "raku"
             return "once" if all(map(dampness_of, glazed)) else "glaze"
         if celsius is None:
@@ -244,7 +246,7 @@ class Suiting:
         if self.kind in ("bisque", "candling"):
             return False
         if isinstance(thing, Clay):
-            return self.kind not in ("overglaze", "raku") and _body(thing) != "bone-china"
+            return self.kind not in ("overglaze", "raku") and body_of(thing) != "bone-china"
         return self.kind != "overglaze" or _kind(thing) == "overglaze"
 
     def melts(self, ware: Ware) -> Written[bool] | None:
@@ -303,7 +305,7 @@ class Suiting:
     @property
     def _hard_biscuit(self) -> bool:
         """True where the first firing is the hotter one."""
-        return any(_body(ware.clay) == "bone-china" for ware in self.wares)
+        return any(body_of(ware.clay) == "bone-china" for ware in self.wares)
 
 
 def common(ranges: Sequence[Range]) -> Range | None:

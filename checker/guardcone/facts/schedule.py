@@ -15,7 +15,7 @@ from guardcone.condition.kinds import (
 )
 from guardcone.condition.vocabulary import UNREADABLE, Fact
 from guardcone.facts.case import Of, PlanCase, PlanSubject, degrees, hours, rate, single
-from guardcone.facts.forecast_cones import target_temperature
+from guardcone.facts.forecast_cones import other_unit, target_temperature
 from guardcone.firing.curve import Problem
 from guardcone.firing.tables import usual
 from guardcone.plan.schedule import Schedule, Segment
@@ -60,11 +60,6 @@ def _asks_too_much(of: Of[Segment]) -> bool:
     if possible is None or asked is None or of.it.kind != "climb":
         return False
     return bool(asked.value.celsius_per_hour > possible)
-
-
-def _other_unit(written: Temperature) -> Temperature:
-    """The same number with the other letter behind it."""
-    return Temperature.of(written.amount(), "C" if written.unit.plain == "F" else "F")
 
 
 SEGMENT = PlanSubject(
@@ -124,7 +119,7 @@ def _meant_in_other_unit(of: Of[Segment]) -> str | None:
     to, schedule, firing = of.it.to, of.case.plan.schedule, of.case.firing
     if of.it.kind != "climb" or to is None or schedule is None or not firing.complete:
         return None
-    other = _other_unit(to.value)
+    other = other_unit(to.value)
     begins = firing.segment_start(of.it)
     climbs = [s for s in schedule.segments if s.kind == "climb" and s.to and s is not of.it]
     same = sum(s.to.value.unit.plain == other.unit.plain for s in climbs if s.to)
@@ -151,7 +146,7 @@ def _to_in_other_unit(of: Of[Segment]) -> str | None:
 
 
 def _converted(segment: Segment, celsius: float) -> str | None:
-    return str(Temperature(celsius, _other_unit(segment.to.value).unit)) if segment.to else None
+    return str(Temperature(celsius, other_unit(segment.to.value).unit)) if segment.to else None
 
 
 _problem_flag("changes-nothing", "Yes if it ends where it begins.", "leg changes nothing")
@@ -274,20 +269,21 @@ SCHEDULE.written("begins", TEMPERATURE, "Where it begins, if said.")
 SCHEDULE.written("opens", TEMPERATURE, "Where the kiln is opened.")
 
 
+def _coolest(of: Of[Schedule], said: Iterable[Written[Temperature] | None]) -> Any:
+    temperatures = [one for one in said if one is not None]
+    if not temperatures:
+        return UNREADABLE if "reductions" in of.it.unreadable else None
+    return min(temperatures, key=lambda one: one.value)
+
+
 @SCHEDULE.fact(TEMPERATURE)
 def _reduces_from(of: Of[Schedule]) -> Any:
     """Where reduction starts."""
-    reductions = of.it.reductions
-    if not reductions:
-        return UNREADABLE if "reductions" in of.it.unreadable else None
-    return min((reduction.start for reduction in reductions), key=lambda start: start.value)
+    return _coolest(of, (one.start for one in of.it.reductions))
 
 
 @SCHEDULE.fact(TEMPERATURE)
 def _reduces_coolest(of: Of[Schedule]) -> Any:
     """The coolest that it is reduced at."""
-    ends = [one.end for one in of.it.reductions if one.end is not None]
-    temperatures = [*(one.start for one in of.it.reductions), *ends]
-    if not temperatures:
-        return UNREADABLE if "reductions" in of.it.unreadable else None
-    return min(temperatures, key=lambda one: one.value)
+    reductions = of.it.reductions
+    return _coolest(of, [*(one.start for one in reductions), *(one.end for one in reductions)])

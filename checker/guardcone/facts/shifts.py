@@ -4,7 +4,7 @@ All moments are hours from the start of the firing. There is one answer to wheth
 there: `Watching`. Whatever asks about the guide, the end or a burning kiln asks it.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from datetime import datetime, timedelta
 from math import inf
 
@@ -14,14 +14,11 @@ from guardcone.firing.tables import usual
 from guardcone.language.meanings import is_not_there, is_place_holder, is_thing, says_nobody
 from guardcone.outlook.planned import PlannedFiring
 from guardcone.plan.safety import Safety, Watch
-from guardcone.span import Written
-from guardcone.values import Cone
 
 __all__ = [
     "DAY",
     "Shift",
     "Watching",
-    "first_due",
     "guide_hour",
     "is_empty",
     "is_nobody",
@@ -54,7 +51,6 @@ class Watching:
     watches: tuple[Watch, ...]
     firing: PlannedFiring
     ends: float | None
-    guide: float | None
 
     @property
     def over_a_day(self) -> bool:
@@ -86,11 +82,11 @@ class Watching:
     @property
     def known(self) -> bool:
         """True if the hours of every watch can be told."""
-        return self._shifts(daily=False)[1]
+        return self._shifts()[1]
 
     def over_by(self, hour: float) -> bool:
         """True if every watch is known to have ended by this hour."""
-        shifts, known = self._shifts(daily=False)
+        shifts, known = self._shifts()
         return known and all(shift.ends < hour for shift in shifts)
 
     def undated(self) -> Watch | None:
@@ -100,7 +96,7 @@ class Watching:
             None,
         )
 
-    def _shifts(self, daily: bool) -> tuple[list[Shift], bool]:
+    def _shifts(self, daily: bool = False) -> tuple[list[Shift], bool]:
         """When somebody is there, and whether the hours of every watch are known."""
         shifts: list[Shift] = []
         known = True
@@ -131,7 +127,7 @@ class Watching:
         if watch.throughout:
             return 0.0
         if watch.from_word:
-            return 0.0 if watch.from_word.value == "start" else self.guide
+            return 0.0 if watch.from_word.value == "start" else guide_hour(firing)
         if watch.from_temperature:
             celsius = watch.from_temperature.value.celsius
             if not firing.fired:
@@ -188,17 +184,13 @@ class Watching:
 def watching_of(firing: PlannedFiring, safety: Safety | None, ends: float | None) -> Watching:
     """Who is there when in a firing; `ends` is the hour at which the kiln needs no more power."""
     watches = kept_watches(safety) if safety else ()
-    return Watching(watches, firing, ends, guide_hour(firing))
+    return Watching(watches, firing, ends)
 
 
 def guide_hour(firing: PlannedFiring) -> float | None:
     """The hour at which the first guide of all the sets is due to bend."""
-    return first_due(firing, [witness.guide for witness in firing.plan.witness_sets])
-
-
-def first_due(firing: PlannedFiring, cones: Iterable[Written[Cone] | None]) -> float | None:
-    """The hour at which the first of these cones is due to bend, None where none does."""
-    due = [told.start_hour for cone in cones if cone and (told := firing.forecast(cone.value))]
+    guides = [witness.guide.value for witness in firing.plan.witness_sets if witness.guide]
+    due = [told.start_hour for guide in guides if (told := firing.forecast(guide))]
     return min((hour for hour in due if hour is not None), default=None)
 
 

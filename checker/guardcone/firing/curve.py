@@ -12,7 +12,7 @@ from math import exp, inf, log
 from operator import attrgetter
 from typing import Literal
 
-from attrs import evolve, frozen
+from attrs import evolve, field, frozen
 
 from guardcone.firing.heatwork import ZERO_CELSIUS, RawPiece
 from guardcone.firing.kiln import Kiln
@@ -109,23 +109,17 @@ class Passage:
         """Up or down: in at one side, out at the other; a part began, ended or turned inside."""
         if self.low == self.high:
             return "up" if self.steepest_up > 0.0 else "down"
-        ends = (self.start, self.end)
-        return (
-            "up"
-            if ends == (self.low, self.high)
-            else "down"
-            if ends == (self.high, self.low)
-            else "part"
-        )
+        if (self.start, self.end) == (self.low, self.high):
+            return "up"
+        return "down" if (self.start, self.end) == (self.high, self.low) else "part"
 
     @property
     def mean_rate(self) -> float | None:
         """C/h, always positive, of a whole passage; None for a part."""
         if self.low == self.high:
             return max(self.steepest_up, self.steepest_down)
-        return (
-            (self.high - self.low) / self.hours if self.way != "part" and self.hours > 0.0 else None
-        )
+        is_whole = self.way != "part" and self.hours > 0.0
+        return (self.high - self.low) / self.hours if is_whole else None
 
 
 ProblemKind = Literal[
@@ -161,8 +155,8 @@ class Problem:
     leg: int
     asked: float | None = None
     possible: float | None = None
-    at: float | None = None
-    estimated: bool = False
+    at: float | None = field(default=None, kw_only=True)
+    estimated: bool = field(default=False, kw_only=True)
 
 
 @frozen

@@ -52,14 +52,10 @@ class _Builder:
         self.hottest = kiln.hottest
 
     def problem(
-        self,
-        kind: ProblemKind,
-        asked: float | None = None,
-        possible: float | None = None,
-        at: float | None = None,
-        estimated: bool = False,
+        self, kind: ProblemKind, *numbers: float, at: float | None = None, estimated: bool = False
     ) -> None:
-        self.problems.append(Problem(kind, self.leg, asked, possible, at, estimated))
+        """Asked and possible are the numbers, as far as there are any."""
+        self.problems.append(Problem(kind, self.leg, *numbers, at=at, estimated=estimated))
 
     def straight(self, hours: float, to: float) -> None:
         if hours > LONGEST:
@@ -210,10 +206,5 @@ def curve_of(legs: Iterable[Leg], kiln: Kiln | None = None, start: float | None 
     for index, leg in enumerate(legs):
         builder.leg = index
         builder.add(leg)
-    return Curve(
-        start=first,
-        pieces=tuple(builder.pieces),
-        problems=tuple(builder.problems),
-        opening=builder.opening,
-        kiln=kiln,
-    )
+    pieces, problems = tuple(builder.pieces), tuple(builder.problems)
+    return Curve(first, pieces, problems, builder.opening, kiln)

@@ -84,12 +84,7 @@ def thermocouple_tolerance(
     thermocouple: str, celsius: float, standard: str = "ASTM E230", grade: str = "standard"
 ) -> Tolerance | None:
     """Tolerance of a new thermocouple at a temperature; None for a type the table lacks."""
-    wanted = (standard, thermocouple.upper(), grade)
-    rows = [
-        row
-        for row in table("thermocouples")
-        if (row["standard"], row["type"], row["grade"]) == wanted
-    ]
+    rows = _spans(thermocouple, standard, grade)
 
     def away(row: dict[str, str]) -> float:
         return max(float(row["from_c"]) - celsius, celsius - float(row["to_c"]), 0.0)
@@ -103,6 +98,19 @@ def thermocouple_tolerance(
     else:
         width = max(fixed, share * abs(celsius))
     return Tolerance(width, away(row) == 0.0)
+
+
+def thermocouple_limit(thermocouple: str) -> float | None:
+    """C up to which the table gives a type a tolerance; None for a type it lacks."""
+    return max((float(row["to_c"]) for row in _spans(thermocouple)), default=None)
+
+
+def _spans(
+    thermocouple: str, standard: str = "ASTM E230", grade: str = "standard"
+) -> list[dict[str, str]]:
+    wanted = (standard, thermocouple.upper(), grade)
+    rows = table("thermocouples")
+    return [row for row in rows if (row["standard"], row["type"], row["grade"]) == wanted]
 
 
 def spread_of(
