@@ -257,23 +257,21 @@ def _target(targets: Iterable[Statement], faults: list[TextFault]) -> Target | N
 
 
 def _read_target(statement: Statement) -> Target:
-    part = statement.part
-    series = next(filter(None, map(series_of, part.parts("target_detail"))), None)
-    cone = cone_of(part.part("goal", "cone"), series.value if series else LARGE_CONES)
-    atmosphere = part.value(Keyword, "target_detail", "atmosphere")
-    return Target(statement.span, cone, part.value(Temperature, "goal"), atmosphere)
+    series = next(filter(None, map(series_of, statement.parts("target_detail"))), None)
+    cone = cone_of(statement.part("goal", "cone"), series.value if series else LARGE_CONES)
+    atmosphere = statement.value(Keyword, "target_detail", "atmosphere")
+    return Target(statement.span, cone, statement.value(Temperature, "goal"), atmosphere)
 
 
 def _accept(statement: Statement) -> Accept:
-    part = statement.part
-    rule, reason = part.value(RuleName), part.value(Quoted)
+    rule, reason = statement.value(RuleName), statement.value(Quoted)
     assert rule is not None
     assert reason is not None
     return Accept(
         statement.span,
         rule,
         reason,
-        part.last(Keyword, "accepted_as"),
-        part.value(Quoted, "accepted_at"),
-        part.value(Quoted, "accepted_by"),
+        statement.last(Keyword, "accepted_as"),
+        statement.value(Quoted, "accepted_at"),
+        statement.value(Quoted, "accepted_by"),
     )
