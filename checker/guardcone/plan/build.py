@@ -237,23 +237,16 @@ def _first(
     return read(found[0], faults) if found else None
 
 
-def _target(targets: Iterable[Statement], faults: list[TextFault]) -> Target | None:
-    first: Target | None = None
-    for statement in targets:
-        target = _read_target(statement)
-        if first is None:
-            first = target
-            continue
-        faults.append(
-            TextFault(
-                "fact-doubled",
-                statement.span,
-                f"Line {first.span.line} gives the target of the plan, and that one is used.",
-                "Keep one of the two; the target cone of a witness set stands below its heading.",
-                first=first.span,
-            )
-        )
-    return first
+def _target(targets: list[Statement], faults: list[TextFault]) -> Target | None:
+    if not targets:
+        return None
+    first, *others = targets
+    found = f"Line {first.span.line} gives the target of the plan, and that one is used."
+    repair = "Keep one of the two; the target cone of a witness set stands below its heading."
+    faults += (
+        TextFault("fact-doubled", other.span, found, repair, first=first.span) for other in others
+    )
+    return _read_target(first)
 
 
 def _read_target(statement: Statement) -> Target:
