@@ -184,12 +184,12 @@ def _rows(read: StatementText) -> list[_Row]:
             row.section, row.heading, row.opens = number, here.kind, True
             row.read(None)
         elif line.number in one_line:
-            row.heading = one_line[line.number].rule
-            row.read(one_line[line.number].part)
+            row.heading = one_line[line.number].name
+            row.read(one_line[line.number])
             perhaps_facts.append(row)
         elif line.number in facts and facts[line.number][0] is here:
-            row.rule = facts[line.number][1].rule
-            row.read(facts[line.number][1].part)
+            row.rule = facts[line.number][1].name
+            row.read(facts[line.number][1])
             for between in perhaps_facts:
                 between.heading = ""
             perhaps_facts = []

@@ -114,18 +114,14 @@ class PlanGrammar:
     def terminals_of(self, rule: str) -> tuple[str, ...]:
         """The terminals that a rule of the grammar is made of, in the order of the document."""
         found: dict[str, None] = {}
-        met: set[str] = set()
-
-        def gather(name: str) -> None:
-            met.add(name)
-            for symbol in (symbol for made in self.made_of.get(name, ()) for symbol in made):
-                if symbol.isupper():
-                    found.setdefault(symbol)
-                elif symbol not in met:
-                    gather(symbol)
-
-        gather(rule)
-        return tuple(found)
+        waiting = [rule]
+        while waiting:
+            name = waiting.pop()
+            if name not in found:
+                found[name] = None
+                made_of = (symbol for made in self.made_of.get(name, ()) for symbol in made)
+                waiting += reversed([*made_of])
+        return tuple(name for name in found if name.isupper())
 
     def rules_opened_by(self, section: str, terminal: str | None) -> list[str]:
         """The statement rules that a line of this section beginning with this word may meet."""

@@ -65,10 +65,14 @@ class Part:
         return next((word for word in self.values(Keyword) if word.value in words), None)
 
     @property
-    def span(self) -> Span:
+    def extent(self) -> Span:
         """The stretch of line from the first value of this part to the last."""
-        spans = [child.span for child in self.children]
-        return spans[0].to(spans[-1])
+        return self.children[0].span.to(self.children[-1].span)
+
+    @property
+    def span(self) -> Span:
+        """The place of this part; of a statement it is that of its line."""
+        return self.extent
 
 
 @frozen

@@ -21,11 +21,9 @@ _NAMELESS = ("plan", "kiln", "load", "schedule", "safety")
 
 
 @frozen
-class Statement:
+class Statement(Part):
     """A line that could be read: the rule of the grammar it meets, its parts and its place."""
 
-    rule: str
-    part: Part
     span: Span
 
 
@@ -75,9 +73,9 @@ def read_statements(source: SourceText) -> StatementText:
     return reader.text
 
 
-def _section_opened(part: Part) -> str | None:
+def _section_opened(statement: Statement) -> str | None:
     """The kind of section that a statement opens, None if it is no heading."""
-    word = part.value(Keyword) if part.name == "section" else None
+    word = statement.value(Keyword) if statement.name == "section" else None
     return word.value if word else None
 
 
@@ -112,7 +110,7 @@ class _Reader:
             self._read_elsewhere(line)
             return
         # `elements 40 mm away` fits here too, but stands among the lines of the other section.
-        if self.stray and statement.rule not in self.grammar.facts_of(self.stray.kind):
+        if self.stray and statement.name not in self.grammar.facts_of(self.stray.kind):
             self.stray = None
         self._take(statement, self.stray or self.current)
 
@@ -120,17 +118,16 @@ class _Reader:
         """What one line says; Misread or OutOfSense where it is wrong in this section."""
         self.grammar.values.line = line.number
         part = self.grammar.parse(line.code, section)
-        return Statement(part.name, part, line.span)
+        return Statement(part.name, part.children, line.span)
 
     def _take(self, statement: Statement, section: Section | None) -> None:
         """File a good line: open a section, or add a fact to the one that is open."""
-        part = statement.part
-        kind = _section_opened(part)
+        kind = _section_opened(statement)
         if kind:
-            self._open(Section(kind, statement.span, part.value(Quoted)))
-        elif statement.rule == "accept":
+            self._open(Section(kind, statement.span, statement.value(Quoted)))
+        elif statement.name == "accept":
             self.text.accepts.append(statement)
-        elif statement.rule == "target" and not self._of_witness(statement, section):
+        elif statement.name == "target" and not self._of_witness(statement, section):
             self.text.targets.append(statement)
         elif section is None:
             self._misplaced(statement, "plan")
@@ -143,12 +140,11 @@ class _Reader:
         With an atmosphere, or as the second one in a set where the plan has none yet, it is the
         target of the plan.
         """
-        part = statement.part
-        if section is None or section.kind != "witness" or not part.part("goal", "cone"):
+        if section is None or section.kind != "witness" or not statement.part("goal", "cone"):
             return False
-        if part.part("target_detail", "atmosphere"):
+        if statement.part("target_detail", "atmosphere"):
             return False
-        taken = any(earlier.rule == "target" for earlier in section.statements)
+        taken = any(earlier.name == "target" for earlier in section.statements)
         return not (taken and not self.text.targets)
 
     def _open(self, section: Section) -> None:
@@ -187,7 +183,7 @@ class _Reader:
         homes = [
             other
             for other in SECTIONS
-            if other != self.here and statement.rule in self.grammar.facts_of(other)
+            if other != self.here and statement.name in self.grammar.facts_of(other)
         ] or [kind]
         word = self.text.source.line(statement.span.line)[statement.span.start - 1 :].split()[0]
         word = word.rstrip(",;:") or word
@@ -208,8 +204,8 @@ class _Reader:
             home.statements.append(statement)
             self.stray = home
         else:
-            self.misplaced_facts.setdefault(kind, set()).add(statement.rule)
-            self.text.unreadable_facts.add(statement.rule)
+            self.misplaced_facts.setdefault(kind, set()).add(statement.name)
+            self.text.unreadable_facts.add(statement.name)
 
     def _fault(self, line: SourceLine) -> None:
         diagnosis = diagnose(self.grammar, line, self.here)
@@ -245,7 +241,7 @@ class _Reader:
         if read is None:
             return None
         statement = evolve(read, span=line.span)
-        kind = _section_opened(statement.part)
+        kind = _section_opened(statement)
         if kind and (slip.at > line.code_start or kind in self.latest):
             # What a faulty heading opens is decided with more care below.
             return None

@@ -237,43 +237,34 @@ def _first(
     return read(found[0], faults) if found else None
 
 
-def _target(targets: Iterable[Statement], faults: list[TextFault]) -> Target | None:
-    first: Target | None = None
-    for statement in targets:
-        target = _read_target(statement)
-        if first is None:
-            first = target
-            continue
-        faults.append(
-            TextFault(
-                "fact-doubled",
-                statement.span,
-                f"Line {first.span.line} gives the target of the plan, and that one is used.",
-                "Keep one of the two; the target cone of a witness set stands below its heading.",
-                first=first.span,
-            )
-        )
-    return first
+def _target(targets: list[Statement], faults: list[TextFault]) -> Target | None:
+    if not targets:
+        return None
+    first, *others = targets
+    found = f"Line {first.span.line} gives the target of the plan, and that one is used."
+    repair = "Keep one of the two; the target cone of a witness set stands below its heading."
+    faults += (
+        TextFault("fact-doubled", other.span, found, repair, first=first.span) for other in others
+    )
+    return _read_target(first)
 
 
 def _read_target(statement: Statement) -> Target:
-    part = statement.part
-    series = next(filter(None, map(series_of, part.parts("target_detail"))), None)
-    cone = cone_of(part.part("goal", "cone"), series.value if series else LARGE_CONES)
-    atmosphere = part.value(Keyword, "target_detail", "atmosphere")
-    return Target(statement.span, cone, part.value(Temperature, "goal"), atmosphere)
+    series = next(filter(None, map(series_of, statement.parts("target_detail"))), None)
+    cone = cone_of(statement.part("goal", "cone"), series.value if series else LARGE_CONES)
+    atmosphere = statement.value(Keyword, "target_detail", "atmosphere")
+    return Target(statement.span, cone, statement.value(Temperature, "goal"), atmosphere)
 
 
 def _accept(statement: Statement) -> Accept:
-    part = statement.part
-    rule, reason = part.value(RuleName), part.value(Quoted)
+    rule, reason = statement.value(RuleName), statement.value(Quoted)
     assert rule is not None
     assert reason is not None
     return Accept(
         statement.span,
         rule,
         reason,
-        part.last(Keyword, "accepted_as"),
-        part.value(Quoted, "accepted_at"),
-        part.value(Quoted, "accepted_by"),
+        statement.last(Keyword, "accepted_as"),
+        statement.value(Quoted, "accepted_at"),
+        statement.value(Quoted, "accepted_by"),
     )

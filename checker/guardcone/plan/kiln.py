@@ -52,43 +52,42 @@ class Kiln:
 
 
 def _kiln_build(facts: SectionFacts, statement: Statement) -> None:
-    part = statement.part
-    facts.put_keywords(part, "fuel", "loading", "setting", "draught")
-    for volume in part.values(Volume):
+    facts.put_keywords(statement, "fuel", "loading", "setting", "draught")
+    for volume in statement.values(Volume):
         facts.put("volume", volume)
-    for power in part.values(Power):
+    for power in statement.values(Power):
         facts.put("power", power)
-    volts, amperes = part.value(Volts), part.value(Amperes)
-    if part.value(Power) is None and volts and amperes:
+    volts, amperes = statement.value(Volts), statement.value(Amperes)
+    if statement.value(Power) is None and volts and amperes:
         watts = Power.of(volts.value * amperes.value / 1000, "kW")
         facts.put("power", Written(watts, volts.span.to(amperes.span)))
 
 
 def _rated(facts: SectionFacts, statement: Statement) -> None:
-    facts.put("rated_cone", cone_of(statement.part.part("cone")), "rated")
-    facts.put("rated_temperature", statement.part.value(Temperature), "rated")
+    facts.put("rated_cone", cone_of(statement.part("cone")), "rated")
+    facts.put("rated_temperature", statement.value(Temperature), "rated")
 
 
 def _cools(facts: SectionFacts, statement: Statement) -> None:
-    start, end = statement.part.values(Temperature)
+    start, end = statement.values(Temperature)
     facts.put("cools_from", start, "cools")
     facts.put("cools_to", end, "cools")
-    facts.put("cools_in", statement.part.value(Duration), "cools")
+    facts.put("cools_in", statement.value(Duration), "cools")
 
 
 def _thermocouple(facts: SectionFacts, statement: Statement) -> None:
-    facts.put("thermocouple", statement.part.word(*THERMOCOUPLES))
-    facts.put("thermocouple_limits", named(facts, statement.part, "tolerance_class"))
+    facts.put("thermocouple", statement.word(*THERMOCOUPLES))
+    facts.put("thermocouple_limits", named(facts, statement, "tolerance_class"))
 
 
 def _spread(facts: SectionFacts, statement: Statement) -> None:
-    number = statement.part.value(Number)
-    degrees = statement.part.value(Temperature)
+    number = statement.value(Number)
+    degrees = statement.value(Temperature)
     if degrees:
         apart = TemperatureDifference.of(degrees.value.amount(), degrees.value.unit.plain)
         facts.put("spread_temperature", Written(apart, degrees.span))
     else:
-        facts.put("spread_cones", number or Written(0.5, statement.part.span))
+        facts.put("spread_cones", number or Written(0.5, statement.extent))
 
 
 _LINES: Lines = {

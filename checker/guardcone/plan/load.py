@@ -99,32 +99,29 @@ def _substances(part: Part) -> tuple[Written[str], ...]:
 
 
 def _clay(facts: SectionFacts, statement: Statement) -> None:
-    facts.add(
-        "clays", Clay(**_described(facts, statement), body=named(facts, statement.part, "body"))
-    )
+    facts.add("clays", Clay(**_described(facts, statement), body=named(facts, statement, "body")))
 
 
 def _glaze(facts: SectionFacts, statement: Statement) -> None:
-    flow, kind = (named(facts, statement.part, name) for name in ("flow", "glaze_kind"))
+    flow, kind = (named(facts, statement, name) for name in ("flow", "glaze_kind"))
     facts.add("glazes", Glaze(**_described(facts, statement), flow=flow, kind=kind))
 
 
 def _described(facts: SectionFacts, statement: Statement) -> dict[str, Any]:
     """What a clay and a glaze line say alike."""
-    part = statement.part
     return {
-        "name": part.value(Quoted),
+        "name": statement.value(Quoted),
         "span": statement.span,
-        "maturity": maturity_of(only(facts, part, "maturity", "range")),
-        "contains": _substances(part),
+        "maturity": maturity_of(only(facts, statement, "maturity", "range")),
+        "contains": _substances(statement),
     }
 
 
 def _ware(facts: SectionFacts, statement: Statement) -> None:
-    name = statement.part.value(Quoted)
+    name = statement.value(Quoted)
     assert name is not None
     own = SectionFacts(facts.section, facts.faults)
-    for part in statement.part.children:
+    for part in statement.children:
         if isinstance(part, Part):
             for detail, field, kind, words in _DETAILS:
                 if part.name == detail:
@@ -159,9 +156,9 @@ _DETAILS: tuple[tuple[str, str, type[Any], str], ...] = (
 
 
 def _shelf_wash(facts: SectionFacts, statement: Statement) -> None:
-    word = statement.part.last(Keyword)
+    word = statement.last(Keyword)
     assert word is not None
-    bare = statement.part.word("not") or word.value == "bare"
+    bare = statement.word("not") or word.value == "bare"
     facts.put("shelf_wash", Written("not-washed" if bare else "washed", word.span))
 
 

@@ -84,8 +84,7 @@ class Plan:
 
 
 def _starts(facts: SectionFacts, statement: Statement) -> None:
-    part = statement.part
-    on, weekday = part.value(date, "day"), part.word(*WEEKDAYS)
+    on, weekday = statement.value(date, "day"), statement.word(*WEEKDAYS)
     if on and weekday and WEEKDAYS[on.value.weekday()] != weekday.value:
         facts.faults.append(
             TextFault(
@@ -98,15 +97,15 @@ def _starts(facts: SectionFacts, statement: Statement) -> None:
             )
         )
     facts.put("starts_on", on, "starts")
-    facts.put("starts_at", part.value(time), "starts")
+    facts.put("starts_at", statement.value(time), "starts")
 
 
 def _firing(facts: SectionFacts, statement: Statement) -> None:
-    facts.put("firing", named(facts, statement.part, "firing_kind"))
+    facts.put("firing", named(facts, statement, "firing_kind"))
 
 
 def _note(facts: SectionFacts, statement: Statement) -> None:
-    facts.add("notes", statement.part.value(Quoted))
+    facts.add("notes", statement.value(Quoted))
 
 
 _LINES: Lines = {

@@ -112,9 +112,8 @@ class Safety:
 
 
 def _vent(facts: SectionFacts, statement: Statement) -> None:
-    part = statement.part
     said: dict[str, Any] = {"during": ()}
-    for when in part.parts("vent_time"):
+    for when in statement.parts("vent_time"):
         first, heat = next(when.values(Keyword)), when.value(Temperature)
         if first.value == "throughout":
             said["throughout"] = first
@@ -128,23 +127,22 @@ def _vent(facts: SectionFacts, statement: Statement) -> None:
             said["to_end"] = when.last(Keyword)
     vent = Vent(
         statement.span,
-        named(facts, part, "switched"),
-        named(facts, part, "vent_kind"),
-        part.value(Quoted, "vent_words"),
+        named(facts, statement, "switched"),
+        named(facts, statement, "vent_kind"),
+        statement.value(Quoted, "vent_words"),
         **said,
     )
     facts.put("vent", vent)
 
 
 def _eyes(facts: SectionFacts, statement: Statement) -> None:
-    part = statement.part
-    least, most = part.value(Number), part.last(Number)
-    eyes = Eyes(statement.span, least, most, part.word("sunglasses"), part.value(Quoted))
+    least, most = statement.value(Number), statement.last(Number)
+    eyes = Eyes(statement.span, least, most, statement.word("sunglasses"), statement.value(Quoted))
     facts.put("eyes", eyes)
 
 
 def _hands(facts: SectionFacts, statement: Statement) -> None:
-    facts.put("hands", statement.part.value(Quoted) or statement.part.last(Keyword))
+    facts.put("hands", statement.value(Quoted) or statement.last(Keyword))
 
 
 def _watch(facts: SectionFacts, statement: Statement) -> None:
@@ -152,12 +150,11 @@ def _watch(facts: SectionFacts, statement: Statement) -> None:
 
     A name before the time holds until the next name, one behind it for that time alone.
     """
-    part = statement.part
     who: Written[str] | None = None
-    nobody = part.word("nobody")
+    nobody = statement.word("nobody")
     if nobody:
         facts.add("watches", Watch(statement.span, nobody=nobody))
-    for shift in part.parts("shift"):
+    for shift in statement.parts("shift"):
         name, span = shift.value(Quoted), shift.part("span_of_time")
         assert span is not None
         first = name is not None and name.span < span.span
@@ -187,7 +184,7 @@ def _watch_time(statement: Statement, who: Written[str] | None, part: Part) -> W
 
 def _cut_off(facts: SectionFacts, statement: Statement) -> None:
     own = SectionFacts(facts.section, facts.faults)
-    for part in statement.part.parts("device"):
+    for part in statement.parts("device"):
         words: dict[str, Written[Keyword]] = {word.value: word for word in part.values(Keyword)}
         if "backup" in words:
             own.fields.setdefault("backup", words["backup"])
@@ -213,9 +210,8 @@ def _device(part: Part, words: Mapping[str, Written[Keyword]]) -> tuple[str, Wri
 
 def _inspection(facts: SectionFacts, statement: Statement) -> None:
     """`electrics inspected ..` and `gas line inspected ..`."""
-    part = statement.part
-    day, month = part.value(date, "date"), part.value(CalendarMonth, "date")
-    by = part.part("inspected_by") or Part("inspected_by", ())
+    day, month = statement.value(date, "date"), statement.value(CalendarMonth, "date")
+    by = statement.part("inspected_by") or Part("inspected_by", ())
     inspection = Inspection(
         statement.span,
         day or month,
@@ -223,13 +219,13 @@ def _inspection(facts: SectionFacts, statement: Statement) -> None:
         by.word("gas-fitter"),
         by.value(Quoted),
     )
-    facts.put(statement.rule, inspection)
+    facts.put(statement.name, inspection)
 
 
 def _flag(facts: SectionFacts, statement: Statement) -> None:
     """`CO alarm fitted` and the like; a `no` in the line means there is none."""
-    word = "no" if statement.part.word("no") else "fitted"
-    facts.put(statement.rule, Written(word, statement.span))
+    word = "no" if statement.word("no") else "fitted"
+    facts.put(statement.name, Written(word, statement.span))
 
 
 _LINES: Lines = {

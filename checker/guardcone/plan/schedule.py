@@ -59,33 +59,31 @@ class Schedule:
 
 
 def _segment(facts: SectionFacts, statement: Statement) -> None:
-    part = statement.part
-    pace = part.part("pace") or part.part("cooling_pace") or part
+    pace = statement.part("pace") or statement.part("cooling_pace") or statement
     rate, duration = pace.value(Rate), pace.value(Duration)
     word: Written[str] | None = pace.value(Keyword, "free") or pace.word("full-power")
     if word is None and rate is not None:
         word = Written("rate", rate.span)
     elif word is None and duration is not None:
         word = Written("duration", duration.span)
-    to = part.value(Temperature, "destination") or part.value(Temperature, "hold_at")
+    to = statement.value(Temperature, "destination") or statement.value(Temperature, "hold_at")
     number = len(facts.fields.get("segments", ())) + 1
-    segment = Segment(number, statement.rule, statement.span, word, rate, duration, to)
+    segment = Segment(number, statement.name, statement.span, word, rate, duration, to)
     facts.add("segments", segment)
 
 
 def _step(facts: SectionFacts, statement: Statement) -> None:
     """A line of a table: to where, how fast, and how long it stays there."""
-    part = statement.part
     before: tuple[Segment, ...] = facts.fields.get("segments", ())
     ends = [segment.to for segment in before if segment.to]
     begins = facts.fields.get("begins")
     above = ends[-1] if ends else begins
-    rate, to = part.value(Rate), part.value(Temperature, "destination")
+    rate, to = statement.value(Rate), statement.value(Temperature, "destination")
     assert rate is not None
     assert to is not None
     kind = "cool" if above and to.value.celsius < above.value.celsius else "climb"
     pace = Written("rate", rate.span)
-    number, duration = len(before) + 1, part.value(Duration)
+    number, duration = len(before) + 1, statement.value(Duration)
     facts.add("segments", Segment(number, kind, statement.span, pace, rate, None, to))
     if duration:
         pace = Written("duration", duration.span)
@@ -94,9 +92,9 @@ def _step(facts: SectionFacts, statement: Statement) -> None:
 
 
 def _reduce(facts: SectionFacts, statement: Statement) -> None:
-    start = statement.part.value(Temperature)
+    start = statement.value(Temperature)
     assert start is not None
-    end = statement.part.value(Temperature, "reduce_to")
+    end = statement.value(Temperature, "reduce_to")
     facts.add("reductions", Reduction(statement.span, start, end))
 
 

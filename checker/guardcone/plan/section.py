@@ -186,10 +186,10 @@ def collect(section: Section, faults: Faults, lines: Lines, **known: Any) -> Sec
     """The fields that the statements of a section fill, and those that are known before."""
     facts = SectionFacts(section, faults, lines, known)
     for statement in section.statements:
-        facts.rule = statement.rule
-        how, *_ = lines.get(statement.rule, (None,))
+        facts.rule = statement.name
+        how, *_ = lines.get(statement.name, (None,))
         if isinstance(how, type):
-            facts.put(facts.field, statement.part.value(how))
+            facts.put(facts.field, statement.value(how))
         elif how:
             how(facts, statement)
     return facts
@@ -197,7 +197,7 @@ def collect(section: Section, faults: Faults, lines: Lines, **known: Any) -> Sec
 
 def last_word(facts: SectionFacts, statement: Statement) -> None:
     """Reads a line that says something in quotes or by a fixed word."""
-    facts.put(facts.field, statement.part.last(str))
+    facts.put(facts.field, statement.last(str))
 
 
 def only(facts: SectionFacts, part: Part, name: str, words: str = "") -> Part | None:

@@ -63,7 +63,7 @@ class WitnessSet:
 
 
 def _cones(facts: SectionFacts, statement: Statement) -> list[Written[Cone] | None]:
-    part = statement.part.part("goal") or statement.part
+    part = statement.part("goal") or statement
     return [cone_of(one, facts.fields["series"]) for one in part.parts("cone")]
 
 
@@ -78,31 +78,31 @@ def _many_cones(facts: SectionFacts, statement: Statement) -> None:
 
 
 def _stance(facts: SectionFacts, statement: Statement) -> None:
-    for lean in statement.part.parts("lean"):
+    for lean in statement.parts("lean"):
         angle = lean.value(Angle)
         facts.put("lean", angle)
         if angle is None:
             facts.put("upright", lean.value(Keyword))
-    for part in statement.part.parts("facing"):
+    for part in statement.parts("facing"):
         facts.put("facing", part.last(Keyword))
-    facts.put_keywords(statement.part, "setting_out")
+    facts.put_keywords(statement, "setting_out")
 
 
 def _pad(facts: SectionFacts, statement: Statement) -> None:
-    part = statement.part
-    facts.put("no_pad", part.word("no"), "pad")
-    facts.put_keywords(part, "pricking")
-    facts.put("pad", named(facts, part, "pad_state"))
-    facts.put("pad_clay", part.value(Quoted, "made_of"))
+    facts.put("no_pad", statement.word("no"), "pad")
+    facts.put_keywords(statement, "pricking")
+    facts.put("pad", named(facts, statement, "pad_state"))
+    facts.put("pad_clay", statement.value(Quoted, "made_of"))
 
 
 def _seen(facts: SectionFacts, statement: Statement) -> None:
-    part = statement.part
-    if part.word("not"):
-        facts.put("unseen", part.value(Keyword), "seen", statement.span)
+    if statement.word("not"):
+        facts.put("unseen", statement.value(Keyword), "seen", statement.span)
         return
-    hole: Written[str] | None = part.value(Quoted) or part.word("lower", "middle", "upper")
-    facts.put("seen", hole or Written("spy hole", part.span), span=statement.span)
+    hole: Written[str] | None = statement.value(Quoted) or statement.word(
+        "lower", "middle", "upper"
+    )
+    facts.put("seen", hole or Written("spy hole", statement.extent), span=statement.span)
 
 
 _LINES: Lines = {
@@ -123,7 +123,7 @@ _LINES: Lines = {
 def read_witness(section: Section, faults: Faults) -> WitnessSet:
     """One witness set."""
     # The series comes first, wherever its line stands: the cones of the set are of it.
-    lines = [one.part for one in section.statements if one.rule == "witness_series"]
+    lines = [one for one in section.statements if one.name == "witness_series"]
     series = next(filter(None, map(series_of, lines)), None)
     known: dict[str, Any] = {"series": series.value if series else LARGE_CONES}
     if series:
@@ -159,7 +159,7 @@ class Reading:
 
 
 def _position(facts: SectionFacts, statement: Statement) -> None:
-    part = statement.part.part("position")
+    part = statement.part("position")
     assert part is not None
     word, clock, angle = part.value(Keyword), part.value(ClockPosition), part.value(Angle)
     position = Position(
