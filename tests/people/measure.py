@@ -15,6 +15,7 @@ from pathlib import Path
 
 from guardcone.checking.plans import CheckedPlan, check_plan
 from guardcone.language import SourceText, TextFault, read_statements, split_lines
+from guardcone.language.grammar import SECTIONS
 from guardcone.plan import read_plan
 from guardcone.reports.findings import findings_for_people
 from guardcone.reports.page import Style
@@ -50,7 +51,10 @@ def verdict(section: str, phrase: str) -> str:
     if not faults:
         return "read"
     offered = (line for fault in faults for line in answers(phrase, fault) if line)
-    return "answered" if any(not faults_of(section, line) for line in offered) else "refused"
+    right = (
+        line for line in offered if any(not faults_of(one, line) for one in (section, *SECTIONS))
+    )
+    return "answered" if next(right, "") else "refused"
 
 
 def phrases() -> list[tuple[str, str]]:

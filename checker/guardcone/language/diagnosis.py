@@ -1,11 +1,15 @@
 """Why a line can't be read: what was found, what may stand there, one right line."""
 
+import csv
 import re
+from functools import cache
 
 from attrs import evolve, frozen
 
+from guardcone.documents import document_text
 from guardcone.language.grammar import HEADINGS, SECTIONS, PlanGrammar
 from guardcone.language.line_parser import Misread
+from guardcone.language.meanings import still_to_fill_in
 from guardcone.language.nearest import (
     either,
     in_order,
@@ -43,6 +47,7 @@ _UNITS_OF_A_KIND = dict.fromkeys(MEASURES, 2) | {"POWER": 1}
 _MOST_UNITS = 4
 _MOST_FIGURES = 12
 _MOST_OPENINGS = 6
+_MOST_WORDS = 4
 # Where a name is one of so few things, a bare word is taken for one.
 _FEW = 8
 
@@ -78,7 +83,8 @@ class Diagnosis:
     """A fault, with the terminal its first word was meant to be and the section that has it.
 
     `guessed` is true where that word is not in the line, and only the nearest there is. `slip` is
-    there where one word changed may make the line right.
+    there where one word changed may make the line right; where it is `plain` nothing else can be
+    meant, and the fault need not be told.
     """
 
     fault: TextFault
@@ -86,10 +92,15 @@ class Diagnosis:
     section: str
     guessed: bool = False
     slip: Slip | None = None
+    plain: bool = False
 
 
 def diagnose(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnosis:
     """The fault of a line that can't be read in this section."""
+    answered = None if still_to_fill_in(line) else _answered(line, section)
+    if answered:
+        # Nobody knows yet which line it stands for, so that line still counts as missing.
+        return Diagnosis(answered, None, section)
     section = _section_meant(grammar, line, section)
     try:
         stuck = _stuck_at(grammar, line.code, section)
@@ -104,6 +115,35 @@ def diagnose(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnosis:
         # A number opens a line in `4 shelves`, but here it is more likely one that lacks its unit.
         stuck = _Stuck(line.code_start, grammar.opening[section], stuck.read)
     return _further_on(grammar, line, section, stuck)
+
+
+@cache
+def _answers(section: str) -> dict[str, tuple[str, str]]:
+    """What people write in a section that is no line of it: what is answered, and right lines."""
+    rows = csv.DictReader(document_text("grammar", "answers.csv").splitlines())
+    return {
+        folded(phrase): (row["answer"], row["lines"])
+        for row in rows
+        if row["section"] == section
+        for phrase in row["phrases"].split(", ")
+    }
+
+
+def _answered(line: SourceLine, section: str) -> TextFault | None:
+    """The fault of a line that begins with words to which there is an answer; the longest count."""
+    words = list(re.finditer(r"[^\W_]+", line.code[line.code_start :]))[:_MOST_WORDS]
+    for word in reversed(words):
+        said = Slip(line.code_start, line.code[line.code_start :][: word.end()])
+        found = _answers(section).get(folded(said.written))
+        if found:
+            answer, lines = found
+            rest = line.code[line.code_start + word.end() :].strip(" :,")
+            if "{rest}" in lines and not rest:
+                return None
+            offered = [one.replace("{rest}", rest) for one in lines.split(" | ")]
+            repair = f"Write {either([f'`{one}`' for one in offered])}."
+            return TextFault("word-unknown", said.span(line), answer, repair)
+    return None
 
 
 def _section_meant(grammar: PlanGrammar, line: SourceLine, section: str) -> str:
@@ -137,7 +177,12 @@ def _unknown_opening(grammar: PlanGrammar, line: SourceLine, section: str) -> Di
     text = found[0] if found else code[start:].split()[0]
     compared: set[str] = set()
     for place in (section, *SECTIONS) if found else ():
-        words_here = [one for firsts in grammar.openings[place].values() for one in firsts]
+        words_here = [
+            one
+            for rule, firsts in grammar.openings[place].items()
+            for one in grammar.terminals_of(rule)
+            if one in firsts
+        ]
         terminals = [one for one in dict.fromkeys(words_here) if one not in compared]
         compared.update(terminals)
         near = _nearest_terminal(grammar, code[start:], terminals)
@@ -236,7 +281,11 @@ def _further_on(grammar: PlanGrammar, line: SourceLine, section: str, stuck: _St
         if named:
             name, whole = named
             repair, copy = f"Write {quoted(name)}.", whole or like.to_copy
-            return told(name, "A name stands in quotes.", repair, quoted(name), copy=copy)
+            diagnosis = told(name, "A name stands in quotes.", repair, quoted(name), copy=copy)
+            words = [word for one in rules for word in grammar.spellings_of(one)]
+            plain = accepts == {"NAME"} and whole and " " not in name and "section" not in rules
+            known = trade_words().is_spelling(name) or nearest(name, words)
+            return evolve(diagnosis, plain=bool(plain) and not known)
     value = _known_value(grammar, rest)
     if value and value[1] == "an angle" and accepts & {"TEMPERATURE", "RATE"}:
         value = None  # `100 degrees` is half a temperature

@@ -123,6 +123,10 @@ class PlanGrammar:
                 waiting += reversed([*made_of])
         return tuple(name for name in found if name.isupper())
 
+    def spellings_of(self, rule: str) -> list[str]:
+        """The spellings of all words that a rule of the grammar is made of."""
+        return [word for one in self.terminals_of(rule) for word in self.words.get(one, ())]
+
     def rules_opened_by(self, section: str, terminal: str | None) -> list[str]:
         """The statement rules that a line of this section beginning with this word may meet."""
         return [rule for rule, firsts in self.openings[section].items() if terminal in firsts]

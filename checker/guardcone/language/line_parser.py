@@ -11,6 +11,7 @@ from typing import Any, TypeVar, cast
 from attrs import define, field, frozen
 
 from guardcone.language.scanner import SIGNS, Keyword, read, skip
+from guardcone.language.source import begins_at
 from guardcone.language.tokens import Token, TokenValues
 from guardcone.span import Span, Written
 
@@ -119,7 +120,7 @@ class LineReading:
 
         Raises Misread where nothing fits, OutOfSense for a value that no plan can mean.
         """
-        at = skip(code, 0)
+        at = skip(code, begins_at(code))
         while at < len(code):
             wanted = self.tables.states[self._stack[-1]]
             # What only seems to be wanted is tried all the same: how far it gets tells people what

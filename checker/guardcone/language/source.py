@@ -15,6 +15,7 @@ __all__ = [
     "SourceText",
     "TextFault",
     "UnreadablePlan",
+    "begins_at",
     "decode",
     "load_source",
     "split_lines",
@@ -30,8 +31,13 @@ MAXIMUM_BYTES = 10_000_000
 _CLOSING = {"«": "»", "‘": "’"} | dict.fromkeys('"“”„', '"“”')
 _DOUBLE_QUOTES = '"“”'
 _LINE_END = re.compile(r"\r\n|\r|\n")
-# Blanks, with the ones that have no width: people paste them without seeing.
-_BLANKS = re.compile(r"[\s\u200b\ufeff]*")
+# Blanks, with the ones that have no width: people paste them without seeing. Then the mark or the
+# number of a list, which says nothing: `- climb ...`, `2) hold ...`, `step 1: ...`.
+_BEGINNING = re.compile(
+    r"[\s\u200b\ufeff]*(?:(?:[-*•–]|\(?[0-9]{1,2}[.)]|(?:step|segment|seg|ramp)\s*[0-9]{1,2}"
+    r"(?:\s*[:.)]|(?=\s+[0-9])))\s+(?=\S))?",
+    re.IGNORECASE,
+)
 
 
 class UnreadablePlan(Exception):
@@ -144,9 +150,13 @@ def _source_line(number: int, text: str) -> SourceLine:
     code = text[:end].rstrip()
     while code[-1:] in ("\u200b", "\ufeff"):
         code = code.rstrip("\u200b\ufeff").rstrip()
-    found = _BLANKS.match(code)
-    start = found.end() if found else 0
-    return SourceLine(number, text, start, len(code), open_quote)
+    return SourceLine(number, text, begins_at(code), len(code), open_quote)
+
+
+def begins_at(code: str) -> int:
+    """The column (from 0) at which a line begins to say something."""
+    found = _BEGINNING.match(code)
+    return found.end() if found else 0
 
 
 def _code_end(text: str) -> tuple[int, int | None]:

@@ -215,8 +215,9 @@ class _Reader:
             # That is told; the rest of the line can be judged only when it is written.
             self._mark_unreadable(line, diagnosis)
             return
-        self.text.faults.append(diagnosis.fault)
         statement = self._but_for_a_slip(line, diagnosis)
+        if not statement or not diagnosis.plain:
+            self.text.faults.append(diagnosis.fault)
         if statement:
             self._take(statement, self.current)
         else:
