@@ -2,8 +2,9 @@
 
     python tests/people/measure.py [--phrases] [PLAN ...]
 
-Prints for each plan the findings, how many of them repeat an earlier one's rule, the lines of the
-report, and how many lines the plan has; then the same in all. With --phrases each phrase of
+Prints for each plan its lines, the findings, how many of them repeat an earlier one's rule, the
+lines of the report, and how often it must be written anew by the report alone until only places to
+fill in remain; then the means. With --phrases each phrase of
 phrases.csv that is neither read nor answered with a line that can be written in its place.
 """
 
@@ -15,12 +16,14 @@ from pathlib import Path
 
 from guardcone.checking.plans import CheckedPlan, check_plan
 from guardcone.language import SourceText, TextFault, read_statements, split_lines
-from guardcone.language.grammar import SECTIONS
+from guardcone.language.grammar import SECTIONS, plan_grammar
 from guardcone.plan import read_plan
 from guardcone.reports.findings import findings_for_people
 from guardcone.reports.page import Style
+from guardcone.reports.together import section_of
+from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.library import built_in_book
-from guardcone.rulebook.rule import Consequence
+from guardcone.rulebook.rule import Consequence, Where
 
 HERE = Path(__file__).resolve().parent
 SAMPLES = HERE.parents[1] / "sample_plans"
@@ -72,7 +75,58 @@ def figures(checked: CheckedPlan) -> tuple[int, int, int, int]:
     return lines, len(findings), told, len(report.splitlines())
 
 
-WIDTHS = (7, 10, 10, 8)
+def followed(checked: CheckedPlan) -> str:
+    """The plan as somebody writes it anew who does what the report says, and nothing else.
+
+    Lines to write are written, with the places to fill in as they are; of words in place of others
+    the first that is offered is taken.
+    """
+    lines = [line.text for line in checked.plan.source.lines]
+    below: dict[str, list[str]] = {}
+    further: list[str] = []
+    for finding in sorted(checked.findings, key=lambda one: one.span, reverse=True):
+        repair, at = finding.line_repair, finding.span.line - 1
+        offered = re.search(r"Write (?:`([^`]+)`|(\"[^\"]*\"))", finding.repair)
+        if repair and repair.where is Where.INSTEAD:
+            lines[repair.span.line - 1] = f"  {repair.text}"
+        elif repair and section_of(repair.text, plan_grammar()) in ("witness", "schedule"):
+            beside = repair.span.line - (repair.where is Where.BEFORE)
+            lines[beside:beside] = [f"  {line}" for line in repair.text.split("\n")]
+        elif repair or finding.rule == "name-unknown":
+            text = repair.text if repair else finding.example
+            section = section_of(text, plan_grammar())
+            (below.setdefault(section, []) if section else further).extend(text.split("\n"))
+        elif offered and finding.rule in text_fault_pages():
+            start, end = finding.span.start - 1, finding.span.end - 1
+            lines[at] = lines[at][:start] + (offered[1] or offered[2]) + lines[at][end:]
+    for section, new in below.items():
+        heads = [n for n, line in enumerate(lines) if line.strip().casefold().startswith(section)]
+        if heads:
+            lines[heads[0] + 1 : heads[0] + 1] = [f"  {line}" for line in new]
+        else:
+            further += [plan_grammar().right_line(section, section.upper()).to_copy, *new]
+    return "\n".join([*lines, *further]) + "\n"
+
+
+def rounds(text: str, most: int = 6) -> tuple[int, list[int]]:
+    """How often a plan is followed until only places to fill in remain, and the findings then."""
+    told: list[int] = []
+    while len(told) <= most:
+        checked = checked_text(text)
+        left = {one.rule for one in checked.findings} - {"still-to-fill-in"}
+        told.append(len(checked.findings))
+        if not left or (after := followed(checked)) == text:
+            break
+        text = after
+    return len(told) - 1, told
+
+
+def checked_text(text: str, name: str = "plan") -> CheckedPlan:
+    """The plan in a text, checked by the book alone."""
+    return check_plan(read_plan(SourceText(name, split_lines(text))), built_in_book())
+
+
+WIDTHS = (7, 10, 10, 8, 8)
 
 
 def row(name: str, cells: Iterable[object]) -> str:
@@ -82,12 +136,11 @@ def row(name: str, cells: Iterable[object]) -> str:
 
 def table(plans: Iterable[Path]) -> Iterator[str]:
     """The figures of each plan, and of all."""
-    book = built_in_book()
     found: dict[str, tuple[int, ...]] = {}
     for path in plans:
-        source = SourceText(path.name, split_lines(path.read_text(encoding="utf-8")))
-        found[path.stem] = figures(check_plan(read_plan(source), book))
-    yield row("plan", ("lines", "findings", "repeated", "report"))
+        text = path.read_text(encoding="utf-8")
+        found[path.stem] = (*figures(checked_text(text, path.name)), rounds(text)[0])
+    yield row("plan", ("lines", "findings", "repeated", "report", "rounds"))
     for name, numbers in found.items():
         yield row(name, numbers)
     means = (sum(column) / len(found) for column in zip(*found.values(), strict=True))

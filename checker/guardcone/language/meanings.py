@@ -117,11 +117,10 @@ def still_to_fill_in(line: SourceLine) -> TextFault | None:
     found = [quoted for quoted in _QUOTED.finditer(line.code) if is_to_fill_in(_inner(quoted))]
     if not found:
         return None
-    wanted = "; ".join(dict.fromkeys(" ".join(_inner(quoted).split()) for quoted in found))
     return TextFault(
         "still-to-fill-in",
         Span(line.number, found[0].start() + 1, found[0].end() + 1),
-        f"This still says what is wanted here: {wanted}.",
+        "What stands here still says what is wanted.",
         "Write that instead; quotes stay only around names and free text.",
     )
 

@@ -22,7 +22,7 @@ from guardcone.reports.page import (
     paragraphs,
     reminder,
 )
-from guardcone.reports.together import Lacking, together
+from guardcone.reports.together import Lacking, lines_lacking, together
 from guardcone.rulebook.rule import Consequence
 from guardcone.span import Span
 
@@ -85,7 +85,8 @@ def _plan(checked: CheckedPlan, style: Style, untold: dict[str, str]) -> Iterato
     yield style.strong(name)
     yield checked.plan.source.name
     acknowledged = {id(one.finding): one for one in checked.accepted}
-    for told in together(checked, in_blocks=not untold):
+    lacking = {} if untold else lines_lacking(checked)
+    for told in together(checked, lacking):
         yield ""
         if isinstance(told, Lacking):
             yield from _lacking(told, style)
@@ -94,7 +95,9 @@ def _plan(checked: CheckedPlan, style: Style, untold: dict[str, str]) -> Iterato
         if others:
             yield from _alike(checked, told, style)
         else:
-            yield from _finding(checked, finding, style, acknowledged.get(id(finding)))
+            asked_below = id(finding) in lacking
+            yield from _finding(checked, finding, style, asked_below)
+            yield from _acknowledged(acknowledged.get(id(finding)), style)
         if why := untold.pop(finding.rule, None):
             yield ""
             for paragraph in paragraphs(why):
@@ -111,24 +114,35 @@ def _plan(checked: CheckedPlan, style: Style, untold: dict[str, str]) -> Iterato
 
 
 def _finding(
-    checked: CheckedPlan, finding: Finding, style: Style, acknowledged: Accepted | None
+    checked: CheckedPlan, finding: Finding, style: Style, asked_below: bool
 ) -> Iterator[str]:
+    """One finding; where its line is asked for below with others it points at none."""
     yield f"{_weight(finding, style)}, line {finding.span.line}: {finding.rule}"
-    yield _marked(checked, finding, style, "     ")
-    yield ""
+    if not asked_below:
+        yield _marked(checked, finding, style, "     ")
+        yield ""
     for told in _said(finding):
-        yield from _one(told, style, "     ")
+        if not (asked_below and told[0] == "Write"):
+            yield from _one(told, style, "     ")
+
+
+def _acknowledged(acknowledged: Accepted | None, style: Style) -> Iterator[str]:
     if acknowledged:
         where, reason = acknowledged.by.span.line, acknowledged.by.reason.value
         text = f"Acknowledged{_by(acknowledged)} in line {where}: {reason}"
         yield from style.wrapped(text, "     ")
 
 
+_MOST_LINES = 5
+
+
 def _alike(checked: CheckedPlan, findings: Sequence[Finding], style: Style) -> Iterator[str]:
     """Findings of one rule and weight: what is the same of all is said once."""
     numbers = [str(finding.span.line) for finding in findings]
-    where = listed(list(dict.fromkeys(numbers)))
-    yield f"{_weight(findings[0], style)}, lines {where}: {findings[0].rule}"
+    lines = list(dict.fromkeys(numbers))
+    where = f"{len(lines)} lines" if len(lines) > _MOST_LINES else f"lines {listed(lines)}"
+    where = where if len(lines) > 1 else f"line {numbers[0]}"
+    yield f"{_weight(findings[0], style)}, {where}: {findings[0].rule}"
     common = [one for one in _said(findings[0]) if all(one in _said(each) for each in findings)]
     width = max(map(len, numbers))
     for number, finding in zip(numbers, findings, strict=True):

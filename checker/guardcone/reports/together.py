@@ -1,6 +1,6 @@
 """What is told together: one fault of several lines, and the lines that a section lacks."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from attrs import frozen
 
@@ -11,17 +11,15 @@ from guardcone.plan.plan import Plan
 from guardcone.rulebook.rule import Consequence, Where
 from guardcone.span import Span
 
-__all__ = ["Lacking", "together"]
+__all__ = ["Lacking", "lines_lacking", "section_of", "together"]
 
 
 @frozen(eq=False)
 class Lacking:
     """Findings that each ask for a line which a section lacks, the worst first.
 
-    Dangers are told by themselves as well.
-
     `place` is that of the section's heading; where it is None the section is not there, and
-    `heading` is the line to begin it with.
+    `heading` is the line to begin it with. Dangers are told by themselves as well.
     """
 
     section: str
@@ -33,12 +31,13 @@ class Lacking:
 _FEWEST = 2
 
 
-def together(checked: CheckedPlan, in_blocks: bool) -> Iterator[Lacking | tuple[Finding, ...]]:
+def together(
+    checked: CheckedPlan, lacking: Mapping[int, Lacking]
+) -> Iterator[Lacking | tuple[Finding, ...]]:
     """The findings of a plan in their order, those of one rule and weight together.
 
-    With `in_blocks` those that ask for lines of one section are told as that.
+    What `lacking` has by the identity of a finding is told as that.
     """
-    lacking = _lacking(checked) if in_blocks else {}
     alike: dict[object, list[Finding]] = {}
     for finding in checked.findings:
         key: object = (finding.rule, finding.consequence, finding.case)
@@ -51,15 +50,15 @@ def together(checked: CheckedPlan, in_blocks: bool) -> Iterator[Lacking | tuple[
         yield key if isinstance(key, Lacking) else tuple(findings)
 
 
-def _lacking(checked: CheckedPlan) -> dict[int, Lacking]:
-    """The blocks by each of their findings."""
+def lines_lacking(checked: CheckedPlan) -> dict[int, Lacking]:
+    """What each section lacks, by the identity of each finding that asks for a line of it."""
     grammar, plan = plan_grammar(), checked.plan
     asked: dict[tuple[str, Span | None], list[Finding]] = {}
     for finding in checked.findings:
         repair = finding.line_repair
         if repair is None or repair.where is Where.INSTEAD:
             continue
-        section = _section_of(repair.text, grammar)
+        section = section_of(repair.text, grammar)
         if section:
             asked.setdefault((section, _heading(plan, section, finding.span)), []).append(finding)
     return {
@@ -78,7 +77,7 @@ def _lacking(checked: CheckedPlan) -> dict[int, Lacking]:
     }
 
 
-def _section_of(line: str, grammar: PlanGrammar) -> str | None:
+def section_of(line: str, grammar: PlanGrammar) -> str | None:
     """The section that a line belongs to, the first of those that know its first word."""
     for section in (one for one in SECTIONS if one != "reading"):
         word = grammar.opening_word(section, line, 0)

@@ -1,0 +1,6 @@
+"""What is measured is a program of its own, which the tests here ask."""
+
+import sys
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parent))

@@ -1,0 +1,53 @@
+"""A beginner's plan, mended by the report alone."""
+
+from measure import checked_text, faults_of, followed, phrases, verdict
+from syrupy.assertion import SnapshotAssertion
+
+from guardcone.checking.plans import CheckedPlan
+from guardcone.reports.findings import findings_for_people
+from guardcone.reports.page import Style
+from guardcone.rulebook.rule import Consequence
+
+FIRST_PLAN = """\
+plan "First glaze"
+kiln "Little Egret"
+  electric
+target cone 6
+load
+  ware "mugs" 12 of "Marsh buff", bisque
+schedule
+  climb 100 C/h to 1222 C
+  hold 10 min
+"""
+
+
+def report(checked: CheckedPlan) -> str:
+    """What a person reads."""
+    return findings_for_people([checked], Style(), Consequence.DOUBT)
+
+
+def test_nine_lines_need_one_writing(snapshot: SnapshotAssertion) -> None:
+    """Whoever does what the report of a short plan says is left with what only a person can know."""
+    first = checked_text(FIRST_PLAN, "first.firing")
+    text = followed(first)
+    second = checked_text(text, "first.firing")
+
+    assert report(first) == snapshot(name="first")
+    assert text == snapshot(name="written anew")
+    assert report(second) == snapshot(name="second")
+    assert {one.rule for one in second.findings} == {"still-to-fill-in"}
+
+
+def test_most_phrases_are_read_or_answered() -> None:
+    """Of the words that people were seen to write at least 140 of 160 are read or answered."""
+    told = [verdict(section, phrase) for section, phrase in phrases()]
+
+    assert len(told) >= 160
+    assert len(told) - told.count("refused") >= 140
+    assert told.count("read") >= 75
+
+
+def test_what_means_nothing_is_refused() -> None:
+    """The measure tells: a line of nonsense is neither read nor answered."""
+    assert verdict("schedule", "xyzzy plugh") == "refused"
+    assert faults_of("load", "half past never")
