@@ -27,7 +27,7 @@ def report(checked: CheckedPlan) -> str:
 
 
 def test_nine_lines_need_one_writing(snapshot: SnapshotAssertion) -> None:
-    """Whoever does what the report of a short plan says is left with what only a person can know."""
+    """Whoever does what the report of a short plan says is left with places to fill in."""
     first = checked_text(FIRST_PLAN, "first.firing")
     text = followed(first)
     second = checked_text(text, "first.firing")

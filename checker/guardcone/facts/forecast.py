@@ -255,8 +255,8 @@ def _opening(of: Of[PlannedFiring]) -> Any:
 
 @FORECAST.of_part(TEMPERATURE)
 def _end(firing: PlannedFiring) -> Any:
-    """Where the schedule ends."""
-    return degrees(firing.curve.end)
+    """Where the schedule ends, pointing at its last line."""
+    return at_segment(degrees(firing.curve.end), firing.segments[-1] if firing.segments else None)
 
 
 @FORECAST.of_part(FLAG)
