@@ -6,8 +6,6 @@ import pytest
 
 # The words, and what of them the answer names.
 USAGE = {
-    "": "COMMAND",
-    "chek thursday.firing": "chek",
     "--colour blue check thursday.firing": "blue",
     "--unknown check thursday.firing": "--unknown",
     "check": "PLAN-OR-FOLDER",
@@ -45,6 +43,29 @@ def test_words_that_the_command_does_not_know(guardcone, studio, stoneware, word
     assert said.errors.startswith("usage: guardcone")
     assert USAGE[words] in said.errors.splitlines()[-1]
     assert [path.name for path in studio.iterdir()] == ["thursday.firing"]
+
+
+TYPED = {
+    "": "What is to be done?",
+    "thursday.firing": "What is to be done with thursday.firing?",
+    "chek thursday.firing": "'chek' is no command. Did you mean check?",
+    "--colour never frob": "'frob' is no command.",
+}
+
+
+@pytest.mark.parametrize("words", TYPED)
+def test_who_types_no_command_is_told_what_to_type(guardcone, studio, stoneware, words) -> None:
+    """Nothing, a plan's name alone, a slip of the hand: the commands are shown as they are typed."""
+    (studio / "thursday.firing").write_text(stoneware)
+
+    said = guardcone(*words.split())
+
+    assert (said.screen, said.status) == ("", 2)
+    told, *commands = said.errors.splitlines()
+    assert told == f"guardcone: {TYPED[words]}"
+    plan = "thursday.firing" if words == "thursday.firing" else "NAME.firing"
+    assert commands[0].split("  ")[1] == f"guardcone check {plan}"
+    assert len(commands) == 4
 
 
 REFUSED = {

@@ -6,9 +6,11 @@ import traceback
 from collections.abc import Sequence
 from importlib import import_module
 from pathlib import Path
+from shlex import quote
 from typing import NoReturn
 
 from guardcone.commands.output import CannotWork, Output, write_error
+from guardcone.language.nearest import did_you_mean
 from guardcone.reports.page import one_line
 
 __all__ = ["main"]
@@ -79,6 +81,12 @@ def _read(arguments: Sequence[str]) -> argparse.Namespace:
         help="colours in reports (default: auto, on a terminal unless NO_COLOR is set)",
     )
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
+    # The word behind `--colour` is none of a command.
+    pairs = zip(("", *arguments), arguments, strict=False)
+    words = (one for before, one in pairs if before != "--colour" and not one.startswith("-"))
+    word = next(words, None)
+    if word not in COMMANDS and (word or not arguments):
+        raise CannotWork(_what_to_type(word))
     # What another command needs is not loaded.
     for name in [one for one in arguments[:1] if one in COMMANDS] or COMMANDS:
         command = import_module(f"guardcone.commands.{name}")
@@ -87,6 +95,25 @@ def _read(arguments: Sequence[str]) -> argparse.Namespace:
         command.add_arguments(own)
         own.set_defaults(run=command.run)
     return parser.parse_args(list(arguments))
+
+
+def _what_to_type(word: str | None) -> str:
+    """What a person may type who typed no command, or something that is none."""
+    plan, told = "NAME.firing", "What is to be done?"
+    if word and (word.endswith(".firing") or Path(word).exists()):
+        plan = quote(word)
+        told = f"What is to be done with {plan}?"
+    elif word:
+        told = f"{word!r} is no command. {did_you_mean(word, COMMANDS).capitalize()}"
+    offered = {
+        f"guardcone check {plan}": "what is wrong in a plan",
+        f"guardcone forecast {plan}": "what the firing will do",
+        "guardcone start NAME.firing": "a new plan to fill in",
+        "guardcone --help": "all commands",
+    }
+    width = max(map(len, offered))
+    lines = (f"  {line:{width}}  {what}" for line, what in offered.items())
+    return "\n".join((one_line(told.strip()), *map(one_line, lines)))
 
 
 def _version(arguments: Sequence[str]) -> str:
