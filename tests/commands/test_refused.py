@@ -55,7 +55,7 @@ TYPED = {
 
 @pytest.mark.parametrize("words", TYPED)
 def test_who_types_no_command_is_told_what_to_type(guardcone, studio, stoneware, words) -> None:
-    """Nothing, a plan's name alone, a slip of the hand: the commands are shown as they are typed."""
+    """Nothing, a plan alone, a slip of the hand: the commands are shown as they are typed."""
     (studio / "thursday.firing").write_text(stoneware)
 
     said = guardcone(*words.split())

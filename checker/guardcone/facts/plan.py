@@ -113,11 +113,14 @@ def _number_of_witness_sets(plan: Plan) -> Any:
 
 @PLAN.of_part(FLAG)
 def _is_empty(plan: Plan) -> Written[bool]:
-    """Yes if the plan says nothing at all.
+    """Yes, at its top, for a file without a line that says anything, or that is no plan."""
+    return Written(plan.is_empty, Span(1, 1, 2) if plan.is_plan else plan.heading)
 
-    Yes, at its top, for a file without a line that says anything; not if it can't be read.
-    """
-    return Written(all(line.blank for line in plan.source.lines), Span(1, 1, 2))
+
+@PLAN.of_part(FLAG)
+def _is_other_text(plan: Plan) -> bool:
+    """Yes if hardly a line can be read: a letter, a recipe, prose."""
+    return not plan.is_plan
 
 
 @PLAN.of_part(NUMBER)

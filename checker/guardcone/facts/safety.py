@@ -95,8 +95,7 @@ def _sections(case: PlanCase) -> Iterable[Of[Safety]]:
     plan = case.plan
     if plan.safety is not None:
         return (Of(case, plan.safety),)
-    is_empty = all(line.blank for line in plan.source.lines)
-    return () if is_empty else (Of(case, Safety(plan.heading)),)
+    return () if plan.is_empty else (Of(case, Safety(plan.heading)),)
 
 
 SAFETY = SafetySubject(

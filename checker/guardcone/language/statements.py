@@ -52,14 +52,28 @@ class Section:
 
 @define
 class StatementText:
-    """A whole plan as statements: its sections, its one-line headings, and every fault."""
+    """A whole plan as statements: its sections, its one-line headings, and every fault.
+
+    `understood` counts the lines that say something, or what is to be filled in.
+    """
 
     source: SourceText
+    understood: int = 0
     sections: list[Section] = field(factory=list)
     targets: list[Statement] = field(factory=list)
     accepts: list[Statement] = field(factory=list)
     faults: list[TextFault] = field(factory=list)
     unreadable_facts: set[str] = field(factory=set)
+
+    @property
+    def is_plan(self) -> bool:
+        """False for a text of which hardly a line is one of a plan: a letter, a recipe, prose."""
+        lines = sum(not line.blank for line in self.source.lines)
+        return lines < _SHORT or self.understood * _ONE_IN >= lines
+
+
+# A text of fewer lines is a plan that begins; of a longer one so many lines are read at least.
+_SHORT, _ONE_IN = 4, 15
 
 
 def read_statements(source: SourceText) -> StatementText:
@@ -101,6 +115,7 @@ class _Reader:
         to_fill_in = still_to_fill_in(line)
         if to_fill_in:
             self.text.faults.append(to_fill_in)
+            self.text.understood += 1
         try:
             statement = self._read(line, self.here)
         except OutOfSense:
@@ -122,6 +137,7 @@ class _Reader:
 
     def _take(self, statement: Statement, section: Section | None) -> None:
         """File a good line: open a section, or add a fact to the one that is open."""
+        self.text.understood += 1
         kind = _section_opened(statement)
         if kind:
             self._open(Section(kind, statement.span, statement.value(Quoted)))

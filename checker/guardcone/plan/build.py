@@ -144,6 +144,8 @@ def build_plan(statements: StatementText, described: Described = NOTHING_DESCRIB
 
 def _build(statements: StatementText, described: Described) -> tuple[Plan, list[TextFault]]:
     """The plan where of what is said twice the first holds, and all faults, also those not told."""
+    if not statements.is_plan:
+        return Plan(statements.source, _top(statements), is_plan=False), []
     faults = list(statements.faults)
     sections = _by_kind(statements, faults)
     own = next(iter(sections.get("plan", ())), Section("plan", _top(statements)))

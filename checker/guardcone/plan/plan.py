@@ -58,7 +58,7 @@ class Plan:
     """A whole firing plan.
 
     Of what it says twice the first is used; `otherwise` are the plans that it would be if another
-    one is meant.
+    one is meant. A text that is no plan has neither records nor faults.
     """
 
     source: SourceText
@@ -81,6 +81,12 @@ class Plan:
     otherwise: "tuple[Plan, ...]" = ()
     faults: tuple[TextFault, ...] = ()
     unreadable: frozenset[str] = frozenset()
+    is_plan: bool = True
+
+    @property
+    def is_empty(self) -> bool:
+        """True for a file without a line that says anything, and for a text that is no plan."""
+        return not self.is_plan or all(line.blank for line in self.source.lines)
 
 
 def _starts(facts: SectionFacts, statement: Statement) -> None:
