@@ -15,6 +15,7 @@ NAMED = {"plan", "kiln", "witness", "reading"}
 
 def told(section: str, line: str) -> list[str]:
     """What is wrong with a line of a section, places to fill in apart."""
+    section = "plan" if section == "any" else section
     heading = f'{section} "x"' if section in NAMED else section
     faults = read_statements(SourceText("plan", split_lines(f"{heading}\n  {line}\n"))).faults
     return [f"{one.found} {one.repair}" for one in faults if one.rule != "still-to-fill-in"]

@@ -46,6 +46,7 @@ _JOINING = re.compile(r"(?:[,;&]\s*)?(?:(?:and|then)\b\s*)?", re.IGNORECASE)
 _UNITS_OF_A_KIND = dict.fromkeys(MEASURES, 2) | {"POWER": 1}
 _MOST_UNITS = 4
 _MOST_FIGURES = 12
+_FIGURES_OF_A_TIME = 2
 _MOST_OPENINGS = 6
 _MOST_WORDS = 4
 # Where a name is one of so few things, a bare word is taken for one.
@@ -124,7 +125,7 @@ def _answers(section: str) -> dict[str, tuple[str, str]]:
     return {
         folded(phrase): (row["answer"], row["lines"])
         for row in rows
-        if row["section"] == section
+        if row["section"] in (section, "any")
         for phrase in row["phrases"].split(", ")
     }
 
@@ -278,7 +279,8 @@ def _further_on(grammar: PlanGrammar, line: SourceLine, section: str, stuck: _St
         return told(written, found, f"Write `{meant}`.", meant)
     if "NAME" in accepts and len(accepts) <= _FEW:
         named = quoted_instead(grammar, code, at, section, sure=len(accepts) == 1)
-        if named:
+        # A heading names a place or a thing: a number alone is no name of one.
+        if named and not ("section" in rules and named[0].isnumeric()):
             name, whole = named
             repair, copy = f"Write {quoted(name)}.", whole or like.to_copy
             diagnosis = told(name, "A name stands in quotes.", repair, quoted(name), copy=copy)
@@ -335,6 +337,8 @@ def _without_unit(rest: str, number: str, terminals: list[str], right: str) -> t
         return text, found, "Write one of the two."
     text = rest[: half_unit_at(rest, len(number))].rstrip()
     kinds = [terminal for terminal in terminals if terminal in MEASURES]
+    if kinds[:1] == ["DURATION"] and len(number) <= _FIGURES_OF_A_TIME:
+        kinds = kinds[:1]
     if text != number:
         thermal = "RATE" if re.search(r"[/pa]", text) else "TEMPERATURE"
         kinds = [kind for kind in kinds if kind == thermal] or kinds

@@ -160,7 +160,12 @@ class _Reader:
             return False
         if statement.part("target_detail", "atmosphere"):
             return False
-        taken = any(earlier.name == "target" for earlier in section.statements)
+        # What a misspelt line is taken for decides nothing of another line.
+        faulty = {fault.span.line for fault in self.text.faults}
+        taken = any(
+            earlier.name == "target" and earlier.span.line not in faulty
+            for earlier in section.statements
+        )
         return not (taken and not self.text.targets)
 
     def _open(self, section: Section) -> None:
@@ -181,7 +186,10 @@ class _Reader:
         if self.stray and (statement := self._as_statement(line, self.stray.kind)):
             self._take(statement, self.stray)
             return
-        for kind in SECTIONS:
+        # `guard 2` in a reading is no line of a set, but says how no cone stands.
+        own = self.grammar.opening_word(self.here, line.code, line.code_start)
+        elsewhere = () if self.here == "reading" and own else SECTIONS
+        for kind in elsewhere:
             statement = self._as_statement(line, kind) if kind != self.here else None
             if statement:
                 self._misplaced(statement, kind)
