@@ -1,15 +1,12 @@
 """Why a line can't be read: what was found, what may stand there, one right line."""
 
-import csv
 import re
-from functools import cache
 
 from attrs import evolve, frozen
 
-from guardcone.documents import document_text
 from guardcone.language.grammar import HEADINGS, SECTIONS, PlanGrammar
 from guardcone.language.line_parser import Misread
-from guardcone.language.meanings import still_to_fill_in
+from guardcone.language.meanings import answers_in, still_to_fill_in
 from guardcone.language.nearest import (
     either,
     in_order,
@@ -20,7 +17,7 @@ from guardcone.language.nearest import (
     shown,
 )
 from guardcone.language.scanner import MEASURES, folded, read, trade_words
-from guardcone.language.source import OutOfSense, SourceLine, TextFault
+from guardcone.language.source import OutOfSense, SourceLine, TextFault, begins_at
 from guardcone.span import Span
 from guardcone.values import half_unit_at, number_at, quantity_at
 
@@ -118,24 +115,12 @@ def diagnose(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnosis:
     return _further_on(grammar, line, section, stuck)
 
 
-@cache
-def _answers(section: str) -> dict[str, tuple[str, str]]:
-    """What people write in a section that is no line of it: what is answered, and right lines."""
-    rows = csv.DictReader(document_text("grammar", "answers.csv").splitlines())
-    return {
-        folded(phrase): (row["answer"], row["lines"])
-        for row in rows
-        if row["section"] in (section, "any")
-        for phrase in row["phrases"].split(", ")
-    }
-
-
 def _answered(line: SourceLine, section: str) -> TextFault | None:
     """The fault of a line that begins with words to which there is an answer; the longest count."""
     words = list(re.finditer(r"[^\W_]+", line.code[line.code_start :]))[:_MOST_WORDS]
     for word in reversed(words):
         said = Slip(line.code_start, line.code[line.code_start :][: word.end()])
-        found = _answers(section).get(folded(said.written))
+        found = answers_in(section).get(folded(said.written))
         if found:
             answer, lines = found
             rest = line.code[line.code_start + word.end() :].strip(" :,")
@@ -299,7 +284,11 @@ def _further_on(grammar: PlanGrammar, line: SourceLine, section: str, stuck: _St
     number = None if value else _number(rest)
     letters = _FIGURES_AND_LETTERS.match(rest)
     if number and measures and not (letters and re.search("[Oo]", letters[0])):
-        return told(*_without_unit(rest, number, terminals, like.right), rule="unit-missing")
+        text, found, repair = _without_unit(rest, number, terminals, like.right)
+        lines = [_with_degrees(grammar, code, section, scale) for scale in ("C", "F")]
+        if all(lines):
+            repair = f"Write {either([shown(one) for one in lines if one])}."
+        return told(text, found, repair, rule="unit-missing")
     text = value[0] if value else letters[0] if letters else _first_thing(rest)
     if _FIGURES_AND_LETTERS.fullmatch(text) and (measures or accepts & {"CONE_NUMBER", "COUNT"}):
         figures = text.translate(_FIGURES)
@@ -326,6 +315,24 @@ def _further_on(grammar: PlanGrammar, line: SourceLine, section: str, stuck: _St
     if complete:
         repair = f"Take it away, put # before a remark, or go on with {choices}."
     return told(text, found, repair, without)
+
+
+def _with_degrees(grammar: PlanGrammar, code: str, section: str, scale: str) -> str | None:
+    """The line with its rate and its temperature in degrees of this scale, where both lack them."""
+    added = 0
+    while added <= _MOST_UNITS:
+        try:
+            stuck = _stuck_at(grammar, code, section)
+        except OutOfSense:
+            return None
+        if stuck.at == len(code):
+            break
+        number, wanted = _number(code[stuck.at :]), stuck.accepts & {"RATE", "TEMPERATURE"}
+        if number is None or len(wanted) != 1:
+            return None
+        end, unit = stuck.at + len(number), f"{scale}/h" if "RATE" in wanted else scale
+        code, added = f"{code[:end]} {unit}{code[end:]}", added + 1
+    return code[begins_at(code) :] if added > 1 and "$END" in stuck.accepts else None
 
 
 def _without_unit(rest: str, number: str, terminals: list[str], right: str) -> tuple[str, str, str]:

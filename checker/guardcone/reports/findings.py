@@ -22,7 +22,7 @@ from guardcone.reports.page import (
     paragraphs,
     reminder,
 )
-from guardcone.reports.together import Lacking, lines_lacking, together
+from guardcone.reports.together import Lacking, hiding, lines_lacking, together
 from guardcone.rulebook.rule import Consequence
 from guardcone.span import Span
 
@@ -85,6 +85,9 @@ def _plan(checked: CheckedPlan, style: Style, untold: dict[str, str]) -> Iterato
     yield style.strong(name)
     yield checked.plan.source.name
     acknowledged = {id(one.finding): one for one in checked.accepted}
+    if hiding(checked):
+        text = "Until its lines can be read the schedule is not fired, and more may be found then."
+        yield from style.wrapped(text)
     lacking = {} if untold else lines_lacking(checked)
     for told in together(checked, lacking):
         yield ""

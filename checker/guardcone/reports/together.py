@@ -1,17 +1,20 @@
 """What is told together: one fault of several lines, and the lines that a section lacks."""
 
 from collections.abc import Iterator, Mapping
+from math import inf
 
 from attrs import frozen
 
 from guardcone.checking.plans import CheckedPlan
 from guardcone.checking.run import Finding
 from guardcone.language.grammar import SECTIONS, PlanGrammar, plan_grammar
+from guardcone.plan.measures import measures_of
 from guardcone.plan.plan import Plan
+from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.rule import Consequence, Where
 from guardcone.span import Span
 
-__all__ = ["Lacking", "lines_lacking", "section_of", "together"]
+__all__ = ["Lacking", "hiding", "lines_lacking", "section_of", "together"]
 
 
 @frozen(eq=False)
@@ -36,11 +39,13 @@ def together(
 ) -> Iterator[Lacking | tuple[Finding, ...]]:
     """The findings of a plan in their order, those of one rule and weight together.
 
-    What `lacking` has by the identity of a finding is told as that.
+    First come those that hide others. What `lacking` has by the identity of a finding is told as
+    that.
     """
     alike: dict[object, list[Finding]] = {}
-    for finding in checked.findings:
-        key: object = (finding.rule, finding.consequence, finding.case)
+    first = hiding(checked)
+    for finding in sorted(checked.findings, key=lambda one: one not in first):
+        key: object = (finding.rule, finding.consequence, finding.case, finding in first)
         if any(one.finding is finding for one in checked.accepted):
             key = id(finding)
         elif id(finding) in lacking and finding.consequence is not Consequence.DANGER:
@@ -48,6 +53,21 @@ def together(
         alike.setdefault(key, []).append(finding)
     for key, findings in alike.items():
         yield key if isinstance(key, Lacking) else tuple(findings)
+
+
+def hiding(checked: CheckedPlan) -> list[Finding]:
+    """Faults of lines of the schedule: until they can be read the firing is not known."""
+    schedule, pages = checked.plan.schedule, text_fault_pages()
+    if schedule is None or "segments" not in schedule.unreadable:
+        return []
+    start = schedule.heading.line
+    end = min((one for one in measures_of(checked.plan).headings if one > start), default=inf)
+    return [
+        finding
+        for finding in checked.findings
+        if finding.rule in pages and finding.rule != "still-to-fill-in"
+        if start < finding.span.line < end
+    ]
 
 
 def lines_lacking(checked: CheckedPlan) -> dict[int, Lacking]:
