@@ -1,6 +1,7 @@
 """The rules told to people: as lists, one of them at length, and what came of their examples."""
 
 import itertools
+import re
 from collections.abc import Iterable, Iterator, Mapping
 from operator import attrgetter
 
@@ -42,7 +43,9 @@ _WIDEST_NAME = 32
 
 
 def rule_list(book: RuleBook, pages: Iterable[TextFaultPage], style: Style) -> str:
-    """Every rule with its consequence and its condition, file by file; then the text faults.
+    """Every rule with its consequence and what it says, file by file; then the text faults.
+
+    Where it tells something of the plan stands an ellipsis.
 
     What a studio has changed is told with the line of its file that says so.
     """
@@ -96,12 +99,10 @@ def _named(name: str, weight: str) -> str:
 def _rule(rule: Rule, book: RuleBook, style: Style) -> Iterator[str]:
     weights = " ".join(weight.value for weight in book.weights(rule))
     yield _named(rule.name, weights or "off")
-    several = len(rule.levels) > 1
-    for level in rule.levels:
-        name = f"{level.consequence.value} {level.case}".strip() if several else rule.concerns
-        yield from style.wrapped(f"{name}: {level.condition_text}", "      ", 2)
-    if rule.unless:
-        yield from style.wrapped(f"unless {rule.unless}", "      ", 2)
+    said = " ".join(_plainly(rule.levels[-1].finding, book).split())
+    said = said.replace("<this-set>", "This set").replace("<the-set>", "this set")
+    first = re.split(r"(?<=[.?!]) ", re.sub("<[^<>]*>", "…", said))[0]
+    yield from style.wrapped(first, "      ")
     if change := book.changes.get(rule.name):
         where = f"set in {change.place}; " if change.place else ""
         yield from style.wrapped(f"{where}{change}: {change.reason}", "      ")
@@ -196,7 +197,8 @@ def _piece(slot: Slot | str, book: RuleBook) -> str:
     if isinstance(slot.value, typed.Constant):
         return str(slot.value.value)
     limit = book.limit(slot.value.name) if isinstance(slot.value, typed.LimitOf) else None
-    return str(limit.value) if limit else f"<{slot.text}>"
+    value = limit.value if limit else f"<{slot.text}>"
+    return f"{value:g}" if isinstance(value, float) else str(value)
 
 
 def _sources(sources: Iterable[Source], style: Style, indent: str) -> Iterator[str]:
