@@ -17,7 +17,7 @@ __all__ = ["main"]
 
 COULD_NOT_WORK, STOPPED_AT_THE_KEYBOARD = 2, 130
 # Each is a module of this room.
-COMMANDS = ("check", "forecast", "why", "rules", "start", "tidy")
+COMMANDS = ("check", "forecast", "why", "rules", "cones", "start", "tidy")
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
