@@ -200,7 +200,10 @@ def _said(finding: Finding) -> list[_Said]:
 
 def _one(told: _Said, style: Style, indent: str) -> Iterator[str]:
     lead, text = told
-    yield from style.wrapped(text, f"{indent}{lead:<6}" if lead else indent)
+    if lead in ("", "Do"):
+        yield from style.wrapped(text, f"{indent}{lead:<6}" if lead else indent)
+    else:
+        yield f"{indent}{lead:<6}{text}"  # a line of a plan stays one line
 
 
 def _weight(finding: Finding, style: Style) -> str:

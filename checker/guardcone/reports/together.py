@@ -98,14 +98,19 @@ def lines_lacking(checked: CheckedPlan) -> dict[int, Lacking]:
 
 
 def section_of(line: str, grammar: PlanGrammar) -> str | None:
-    """The section that a line belongs to, the first of those that know its first word."""
+    """The section that a line belongs to: the one that knows the most of how it begins.
+
+    `gas line inspected` is one of safety, though a kiln may be heated by `gas`.
+    """
+    best, known = None, 0
     for section in (one for one in SECTIONS if one != "reading"):
         word = grammar.opening_word(section, line, 0)
         rules = grammar.rules_opened_by(section, word.kind if word else None)
         rules += grammar.opened_by_quote(section) if line.startswith('"') else []
-        if grammar.facts_of(section).intersection(rules):
-            return section
-    return None
+        end = word.end if word else 1
+        if end > known and grammar.facts_of(section).intersection(rules):
+            best, known = section, end
+    return best
 
 
 def _heading(plan: Plan, section: str, place: Span) -> Span | None:
