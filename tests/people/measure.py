@@ -11,6 +11,7 @@ phrases.csv that is neither read nor answered with a line that can be written in
 import argparse
 import csv
 import re
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
@@ -60,9 +61,9 @@ def verdict(section: str, phrase: str) -> str:
     return "answered" if next(right, "") else "refused"
 
 
-def phrases() -> list[tuple[str, str]]:
-    """Each phrase with its section."""
-    with (HERE / "phrases.csv").open(encoding="utf-8", newline="") as file:
+def phrases(name: str = "phrases") -> list[tuple[str, str]]:
+    """Each phrase of a table with its section."""
+    with (HERE / f"{name}.csv").open(encoding="utf-8", newline="") as file:
         return [(row["section"], row["phrase"]) for row in csv.DictReader(file)]
 
 
@@ -154,14 +155,13 @@ def main() -> None:
     given.add_argument("--phrases", action="store_true")
     chosen = given.parse_args()
     if chosen.phrases:
-        told: dict[str, int] = {}
-        for section, phrase in phrases():
-            what = verdict(section, phrase)
-            told[what] = told.get(what, 0) + 1
-            if what == "refused":
-                (fault, *_) = faults_of(section, phrase)
-                print(f"{section:9} {phrase:36} {fault.found} {fault.repair}")
-        print(told)
+        for name in ("phrases", "fresh_phrases"):
+            found = [(verdict(*one), *one) for one in phrases(name)]
+            for what, section, phrase in found:
+                if what == "refused":
+                    (fault, *_) = faults_of(section, phrase)
+                    print(f"{section:9} {phrase:36} {fault.found} {fault.repair}")
+            print(name, Counter(what for what, *_ in found))
         return
     people, samples = sorted(HERE.glob("*.firing")), sorted(SAMPLES.glob("*.firing"))
     for plans in (chosen.plans,) if chosen.plans else (people, samples):

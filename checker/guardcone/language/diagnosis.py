@@ -1,6 +1,7 @@
 """Why a line can't be read: what was found, what may stand there, one right line."""
 
 import re
+from contextlib import suppress
 
 from attrs import evolve, frozen
 
@@ -95,7 +96,7 @@ class Diagnosis:
 
 def diagnose(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnosis:
     """The fault of a line that can't be read in this section."""
-    answered = None if still_to_fill_in(line) else _answered(line, section)
+    answered = None if still_to_fill_in(line) else _answered(grammar, line, section)
     if answered:
         # Nobody knows yet which line it stands for, so that line still counts as missing.
         return Diagnosis(answered, None, section)
@@ -115,18 +116,28 @@ def diagnose(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnosis:
     return _further_on(grammar, line, section, stuck)
 
 
-def _answered(line: SourceLine, section: str) -> TextFault | None:
+def _is_right(grammar: PlanGrammar, code: str) -> bool:
+    for section in SECTIONS:
+        with suppress(Misread, OutOfSense):
+            grammar.parse(code, section)
+            return True
+    return False
+
+
+def _answered(grammar: PlanGrammar, line: SourceLine, section: str) -> TextFault | None:
     """The fault of a line that begins with words to which there is an answer; the longest count."""
-    words = list(re.finditer(r"[^\W_]+", line.code[line.code_start :]))[:_MOST_WORDS]
+    code = line.code[line.code_start :]
+    words = list(re.finditer(r"[^\W_]+", code))[:_MOST_WORDS]
     for word in reversed(words):
-        said = Slip(line.code_start, line.code[line.code_start :][: word.end()])
-        found = answers_in(section).get(folded(said.written))
-        if found:
-            answer, lines = found
-            rest = line.code[line.code_start + word.end() :].strip(" :,")
-            if "{rest}" in lines and not rest:
-                return None
-            offered = [one.replace("{rest}", rest) for one in lines.split(" | ")]
+        said, rest = Slip(line.code_start, code[: word.end()]), code[word.end() :].strip(" :,")
+        answer, lines = answers_in(section).get(folded(said.written), ("", ""))
+        offered = [
+            right
+            for one in lines.split(" | ")
+            if (right := one.replace("{rest}", rest)) == one or rest
+            if "fill in" in right or _is_right(grammar, right)
+        ]
+        if offered:
             repair = f"Write {either([f'`{one}`' for one in offered])}."
             return TextFault("word-unknown", said.span(line), answer, repair)
     return None
