@@ -1,13 +1,13 @@
 """Why a line can't be read: what was found, what may stand there, one right line."""
 
 import re
-from contextlib import suppress
 
 from attrs import evolve, frozen
 
+from guardcone.language.answers import answered
 from guardcone.language.grammar import HEADINGS, SECTIONS, PlanGrammar
 from guardcone.language.line_parser import Misread
-from guardcone.language.meanings import answers_in, still_to_fill_in
+from guardcone.language.meanings import still_to_fill_in
 from guardcone.language.nearest import (
     either,
     in_order,
@@ -46,7 +46,6 @@ _MOST_UNITS = 4
 _MOST_FIGURES = 12
 _FIGURES_OF_A_TIME = 2
 _MOST_OPENINGS = 6
-_MOST_WORDS = 4
 # Where a name is one of so few things, a bare word is taken for one.
 _FEW = 8
 
@@ -96,10 +95,10 @@ class Diagnosis:
 
 def diagnose(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnosis:
     """The fault of a line that can't be read in this section."""
-    answered = None if still_to_fill_in(line) else _answered(grammar, line, section)
-    if answered:
+    told = None if still_to_fill_in(line) else answered(grammar, line, section)
+    if told:
         # Nobody knows yet which line it stands for, so that line still counts as missing.
-        return Diagnosis(answered, None, section)
+        return Diagnosis(told, None, section)
     section = _section_meant(grammar, line, section)
     try:
         stuck = _stuck_at(grammar, line.code, section)
@@ -114,33 +113,6 @@ def diagnose(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnosis:
         # A number opens a line in `4 shelves`, but here it is more likely one that lacks its unit.
         stuck = _Stuck(line.code_start, grammar.opening[section], stuck.read)
     return _further_on(grammar, line, section, stuck)
-
-
-def _is_right(grammar: PlanGrammar, code: str) -> bool:
-    for section in SECTIONS:
-        with suppress(Misread, OutOfSense):
-            grammar.parse(code, section)
-            return True
-    return False
-
-
-def _answered(grammar: PlanGrammar, line: SourceLine, section: str) -> TextFault | None:
-    """The fault of a line that begins with words to which there is an answer; the longest count."""
-    code = line.code[line.code_start :]
-    words = list(re.finditer(r"[^\W_]+", code))[:_MOST_WORDS]
-    for word in reversed(words):
-        said, rest = Slip(line.code_start, code[: word.end()]), code[word.end() :].strip(" :,")
-        answer, lines = answers_in(section).get(folded(said.written), ("", ""))
-        offered = [
-            right
-            for one in lines.split(" | ")
-            if (right := one.replace("{rest}", rest)) == one or rest
-            if "fill in" in right or _is_right(grammar, right)
-        ]
-        if offered:
-            repair = f"Write {either([f'`{one}`' for one in offered])}."
-            return TextFault("word-unknown", said.span(line), answer, repair)
-    return None
 
 
 def _section_meant(grammar: PlanGrammar, line: SourceLine, section: str) -> str:

@@ -7,12 +7,11 @@ from collections.abc import Iterable
 from functools import cache
 from itertools import pairwise
 
-from guardcone.documents import document_path, document_text
+from guardcone.documents import document_path
 from guardcone.language.source import SourceLine, TextFault
 from guardcone.span import Span
 
 __all__ = [
-    "answers_in",
     "is_not_there",
     "is_one_of",
     "is_place_holder",
@@ -34,18 +33,6 @@ def _documents() -> dict[str, str]:
     """The words of each line of grammar/meanings.csv, as they stand there, by its name."""
     with document_path("grammar", "meanings.csv").open(encoding="utf-8", newline="") as file:
         return {row["name"]: row["words"] for row in csv.DictReader(file)}
-
-
-@cache
-def answers_in(section: str) -> dict[str, tuple[str, str]]:
-    """What people write in a section that is no line of it: what is answered, and right lines."""
-    rows = csv.DictReader(document_text("grammar", "answers.csv").splitlines())
-    return {
-        " ".join(_words(phrase)): (row["answer"], row["lines"])
-        for row in rows
-        if row["section"] in (section, "any")
-        for phrase in row["phrases"].split(", ")
-    }
 
 
 @cache
