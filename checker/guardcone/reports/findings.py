@@ -162,14 +162,15 @@ def _alike(checked: CheckedPlan, findings: Sequence[Finding], style: Style) -> I
 def _lacking(lacking: Lacking, style: Style) -> Iterator[str]:
     """What a section leaves unsaid, as lines to copy, each with its weight and the rule's name."""
     weight, place = _weight(lacking.findings[0], style), lacking.place
-    if place:
-        yield f"{weight}, line {place.line}: what the {lacking.section} section lacks"
-        text = "Copy these lines into it"
+    told, missing = "", lacking.missing
+    if missing:
+        yield f"{_weight(missing, style)}, line {missing.span.line}: {missing.rule}"
+        told = f"{missing.text} "
     else:
-        yield f"{weight}: the {lacking.section} section"
-        text = "Copy these lines into the plan"
-    text += ', look, and write what you find in place of each "fill in ...":'
-    yield from style.wrapped(text, "     ")
+        where = f", line {place.line}" if place else ""
+        yield f"{weight}{where}: what the {lacking.section} section lacks"
+    told += "Copy these lines into the plan, look, and write what you find in place of each "
+    yield from style.wrapped(f'{told}"fill in ...":', "     ")
     yield ""
     if place is None:
         yield f"     {lacking.heading}"

@@ -21,14 +21,20 @@ __all__ = ["Lacking", "hiding", "lines_lacking", "section_of", "together"]
 class Lacking:
     """Findings that each ask for a line which a section lacks, the worst first.
 
-    `place` is that of the section's heading; where it is None the section is not there, and
-    `heading` is the line to begin it with. Dangers are told by themselves as well.
+    `place` is that of the section's heading; where it is None the section is not there, `missing`
+    is the finding that says so, and `heading` the line to begin it with. Dangers are told by
+    themselves as well, but for that one.
     """
 
     section: str
     heading: str
     place: Span | None
     findings: tuple[Finding, ...]
+    missing: Finding | None = None
+
+    def tells(self, finding: Finding) -> bool:
+        """True for a finding that needs no more words of its own."""
+        return finding is self.missing or finding.consequence is not Consequence.DANGER
 
 
 _FEWEST = 2
@@ -48,8 +54,8 @@ def together(
         key: object = (finding.rule, finding.consequence, finding.case, finding in first)
         if any(one.finding is finding for one in checked.accepted):
             key = id(finding)
-        elif id(finding) in lacking and finding.consequence is not Consequence.DANGER:
-            key = lacking[id(finding)]
+        elif (block := lacking.get(id(finding))) and block.tells(finding):
+            key = block
         alike.setdefault(key, []).append(finding)
     for key, findings in alike.items():
         yield key if isinstance(key, Lacking) else tuple(findings)
@@ -81,20 +87,16 @@ def lines_lacking(checked: CheckedPlan) -> dict[int, Lacking]:
         section = section_of(repair.text, grammar)
         if section:
             asked.setdefault((section, _heading(plan, section, finding.span)), []).append(finding)
-    return {
-        id(finding): block
-        for (section, place), findings in asked.items()
-        if len(findings) >= _FEWEST
-        for block in [
-            Lacking(
-                section,
-                grammar.right_line(section, section.upper()).to_copy,
-                place,
-                tuple(findings),
-            )
-        ]
-        for finding in findings
-    }
+    blocks: dict[int, Lacking] = {}
+    for (section, place), findings in asked.items():
+        if len(findings) >= _FEWEST:
+            name = f"{section}-section-missing"
+            missing = next((one for one in checked.findings if one.rule == name), None)
+            heading = grammar.right_line(section, section.upper()).to_copy
+            block = Lacking(section, heading, place, tuple(findings), missing)
+            told = (*findings, missing) if missing else findings
+            blocks |= {id(finding): block for finding in told}
+    return blocks
 
 
 def section_of(line: str, grammar: PlanGrammar) -> str | None:
