@@ -215,3 +215,25 @@ def test_eighty_columns(guardcone, studio, stoneware) -> None:
     said = guardcone("check", "thursday.firing")
 
     assert max(len(line) for line in said.screen.splitlines() if long_name[:40] not in line) <= 80
+
+
+def test_the_first_for_a_class(guardcone, studio, stoneware) -> None:
+    """Two things are told and how much else there is; of dangers all, however few are asked for."""
+    slips = stoneware.replace("  guard  10\n", "  guard  7\n").replace("12 of", "12 off")
+    (studio / "slips.firing").write_text(slips.replace("climb 100 C/h", "climb 100"))
+    (studio / "dangers.firing").write_text(
+        slips.replace("  vent ", "  # vent ").replace("watch", "#")
+    )
+
+    two = guardcone("check", "--first", "2", "slips.firing").screen
+    none = guardcone("check", "--first", "0", "dangers.firing")
+
+    assert [line for line in two.splitlines() if line.startswith(("▲", "Not shown"))] == [
+        "▲▲   doubt, line 58: unit-missing",
+        "▲▲   doubt, lines 20, 30 and 40: guard-cooler-than-target",
+        "Not shown: 2 doubts. Without --first all are.",
+    ]
+    assert "danger, line" in none.screen
+    assert {"vent-missing", "watch-missing"} <= set(none.screen.replace(":", " ").split())
+    assert "doubt, line" not in none.screen
+    assert none.status == 1

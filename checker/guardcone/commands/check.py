@@ -52,6 +52,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--teach", action="store_true", help="tell the reason of each rule with its first finding"
     )
     parser.add_argument(
+        "--first",
+        type=int,
+        metavar="NUMBER",
+        help="for people: tell so many things of each plan and every danger, for a class",
+    )
+    parser.add_argument(
         "--called",
         metavar="NAME",
         default="standard input",
@@ -79,7 +85,8 @@ def run(chosen: argparse.Namespace, output: Output) -> int:
         output.write(findings_one_a_line(checked, output.style))
     elif checked:
         why = _reasons(checked) if chosen.teach else {}
-        output.write(findings_for_people(checked, output.style, stop_at, why, unread.number))
+        style, first = output.style, chosen.first
+        output.write(findings_for_people(checked, style, stop_at, why, unread.number, first))
     if broken := [broken for one in checked for broken in one.broken]:
         output.flush()
         for fault in broken:

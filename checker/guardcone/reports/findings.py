@@ -58,17 +58,19 @@ def findings_for_people(
     stop_at: Consequence | None,
     teach: Mapping[str, str] | None = None,
     unread: int = 0,
+    first: int | None = None,
 ) -> str:
     """The whole report on some plans, ending with the summary and the safety reminder.
 
-    `teach` gives the reason of each rule by name; each is told once, with its first finding. After
-    all else it is said how many files are `unread`, which the error output names.
+    `teach` gives the reason of each rule by name; each is told once, with its first finding. Of
+    each plan the `first` so many things are told, and every danger. After all else it is said how
+    many files are `unread`, which the error output names.
     """
     untold = dict(teach or {})
     lines: list[str] = []
     for one in checked:
         if one.findings or one.accepted:
-            lines += _plan(one, style, untold)
+            lines += _plan(one, style, untold, first)
     for studio in in_force(checked):
         lines += [*_in_force(studio, style), ""]
     lines += _summary(checked, style, stop_at)
@@ -80,7 +82,9 @@ def findings_for_people(
     return style.page(lines)
 
 
-def _plan(checked: CheckedPlan, style: Style, untold: dict[str, str]) -> Iterator[str]:
+def _plan(
+    checked: CheckedPlan, style: Style, untold: dict[str, str], first: int | None
+) -> Iterator[str]:
     name = checked.plan.name.value if checked.plan.name else "a plan without a name"
     yield style.strong(name)
     yield checked.plan.source.name
@@ -89,7 +93,13 @@ def _plan(checked: CheckedPlan, style: Style, untold: dict[str, str]) -> Iterato
         text = "Until its lines can be read the schedule is not fired, and more may be found then."
         yield from style.wrapped(text)
     lacking = {} if untold else lines_lacking(checked)
-    for told in together(checked, lacking):
+    left: Counter[Consequence] = Counter()
+    for at, told in enumerate(together(checked, lacking)):
+        findings = told.findings if isinstance(told, Lacking) else told
+        weights = [one.consequence for one in findings]
+        if first is not None and at >= first and Consequence.DANGER not in weights:
+            left.update(weights)
+            continue
         yield ""
         if isinstance(told, Lacking):
             yield from _lacking(told, style)
@@ -105,6 +115,8 @@ def _plan(checked: CheckedPlan, style: Style, untold: dict[str, str]) -> Iterato
             yield ""
             for paragraph in paragraphs(why):
                 yield from style.wrapped(paragraph, "     Why   ")
+    if left:
+        yield from ("", *style.wrapped(f"Not shown: {counts(left)}. Without --first all are."))
     shown = {id(finding) for finding in checked.findings}
     for accepted in checked.accepted:
         if id(accepted.finding) not in shown:
