@@ -233,3 +233,16 @@ def test_tidy_never_changes_a_plan_on_its_way(guardcone, stoneware) -> None:
         said.errors == "guardcone: the plan has letters that this output can't take as they are\n"
     )
     assert '"Heron"' in guardcone("tidy", "-", typed=stoneware).screen
+
+
+def test_a_narrow_screen(guardcone, studio, stoneware, monkeypatch) -> None:
+    """Forty columns are enough, but for the names of rules and lines to write; eighty are most."""
+    (studio / "thursday.firing").write_text(stoneware.replace("  guard  10\n", ""))
+    widest = {}
+    for columns in ("40", "200", "80"):
+        monkeypatch.setenv("COLUMNS", columns)
+        told = guardcone("check", "thursday.firing").screen.splitlines()
+        widest[columns] = max(len(line) for line in told if not line.startswith("▲"))
+
+    assert widest["40"] <= 40
+    assert 60 < widest["80"] == widest["200"] <= 80

@@ -4,11 +4,12 @@ import os
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
+from shutil import get_terminal_size
 from typing import TextIO
 
 from attrs import define
 
-from guardcone.reports.page import Style, cleaned, for_terminal
+from guardcone.reports.page import LEAST_WIDTH, Style, cleaned, for_terminal
 
 __all__ = ["CannotWork", "Output", "file_work", "write_error"]
 
@@ -24,6 +25,9 @@ def file_work(failed: str) -> Iterator[None]:
         yield
     except OSError as error:
         raise CannotWork(f"{failed}: {error.strerror}") from error
+
+
+_PAGE = 80  # columns
 
 
 @define
@@ -50,7 +54,9 @@ class Output:
             and not os.environ.get("NO_COLOR")
             and os.environ.get("TERM") != "dumb"
         )
-        return cls(stream, Style(wanted, _can_show(stream)))
+        # A report is set for a page; only a narrow screen makes it narrower.
+        width = min(_PAGE, max(LEAST_WIDTH, get_terminal_size((_PAGE, 24)).columns))
+        return cls(stream, Style(wanted, _can_show(stream), width))
 
     def write(self, text: str) -> None:
         """Write text; letters the output can't show are replaced, never an error.

@@ -11,7 +11,6 @@ from typing import Any
 from guardcone.checking.accepts import Accepted
 from guardcone.checking.plans import CheckedPlan, InForce, in_force
 from guardcone.checking.run import Finding
-from guardcone.documents import document_text
 from guardcone.language.nearest import listed
 from guardcone.reports.page import (
     SEEN,
@@ -74,7 +73,7 @@ def findings_for_people(
     for studio in in_force(checked):
         lines += [*_in_force(studio, style), ""]
     lines += _summary(checked, style, stop_at)
-    lines += ["", *document_text("rules", "reminder.txt").splitlines()]
+    lines += ["", *style.wrapped(reminder())]
     if unread:
         files = count(unread, "file or folder", "files or folders")
         them = "it" if unread == 1 else "them"
