@@ -22,8 +22,8 @@ class Lacking:
     """Findings that each ask for a line which a section lacks, the worst first.
 
     `place` is that of the section's heading; where it is None the section is not there, `missing`
-    is the finding that says so, and `heading` the line to begin it with. Dangers are told by
-    themselves as well, but for that one.
+    is the finding that says so, and `heading` the line to begin it with. Dangers and losses are
+    told by themselves as well, but for that one.
     """
 
     section: str
@@ -34,7 +34,7 @@ class Lacking:
 
     def tells(self, finding: Finding) -> bool:
         """True for a finding that needs no more words of its own."""
-        return finding is self.missing or finding.consequence is not Consequence.DANGER
+        return finding is self.missing or not finding.consequence.at_least(Consequence.LOSS)
 
 
 _FEWEST = 2
@@ -49,10 +49,11 @@ def together(
     that.
     """
     alike: dict[object, list[Finding]] = {}
-    first = hiding(checked)
-    for finding in sorted(checked.findings, key=lambda one: one not in first):
-        key: object = (finding.rule, finding.consequence, finding.case, finding in first)
-        if any(one.finding is finding for one in checked.accepted):
+    first = {id(one) for one in hiding(checked)}
+    acknowledged = {id(one.finding) for one in checked.accepted}
+    for finding in sorted(checked.findings, key=lambda one: id(one) not in first):
+        key: object = (finding.rule, finding.consequence, finding.case, id(finding) in first)
+        if id(finding) in acknowledged:
             key = id(finding)
         elif (block := lacking.get(id(finding))) and block.tells(finding):
             key = block
