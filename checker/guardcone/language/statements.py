@@ -54,7 +54,7 @@ class Section:
 class StatementText:
     """A whole plan as statements: its sections, its one-line headings, and every fault.
 
-    `understood` counts the lines that say something, or what is to be filled in.
+    `understood` counts the lines that say something, or begin to, or are to be filled in.
     """
 
     source: SourceText
@@ -233,6 +233,8 @@ class _Reader:
 
     def _fault(self, line: SourceLine) -> None:
         diagnosis = diagnose(self.grammar, line, self.here)
+        if diagnosis.terminal and not diagnosis.guessed:
+            self.text.understood += 1  # it begins as a line of a plan does
         to_fill_in = still_to_fill_in(line)
         opens_with_it = to_fill_in and to_fill_in.span.start == line.span.start
         if to_fill_in and (opens_with_it or diagnosis.fault.rule != "word-unknown"):
