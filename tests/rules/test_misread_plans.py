@@ -188,6 +188,14 @@ RARELY_SAID = [
 ]
 
 
+def test_a_faulty_line_hides_nothing_of_the_drying_above_it() -> None:
+    """Damp ware climbs through boiling whatever the hold at the peak was to be."""
+    faulty = ("hold  5 min", "hold  5")
+    found = _found("damp", ("  hold  5 h\n", ""), ("60 C/h to 90 C", "60 C/h to 125 C"), faulty)
+
+    assert found == ["damp-without-hold", "unit-missing"]
+
+
 @pytest.mark.parametrize(("rule", "plan", "said"), RARELY_SAID)
 def test_what_a_sentence_says_rarely(rule: str, plan: str, said: str) -> None:
     """The part of a sentence that few plans lead to is a sentence all the same."""

@@ -43,9 +43,10 @@ __all__ = ["FORECAST"]
 # Facts of the forecast that the lines above the faulty one settle, once they are past drying.
 _EARLY = frozenset(
     (
-        "boiling drying held-below-boiling candling first-hold rate-through-boiling rate-to-600 "
-        "chemical-water-rate quartz-up-rate cristobalite-up-rate is-raku damp-ware "
-        "dry-raw-ware raw-ware thickest-ware thickest-fired-ware thickest-refired-ware has-raw-ware"
+        "boiling passes-boiling drying held-below-boiling candling first-hold rate-to-600 "
+        "rate-through-boiling chemical-water-rate quartz-up-rate cristobalite-up-rate is-raku "
+        "damp-ware dry-raw-ware raw-ware thickest-ware thickest-fired-ware "
+        "thickest-refired-ware has-raw-ware"
     ).split()
 )
 # What the schedule says outright, whatever its other lines say.
@@ -156,6 +157,12 @@ def _carbon_rate(firing: PlannedFiring) -> Any:
 def _boiling(firing: PlannedFiring) -> Any:
     """Where water boils at the kiln."""
     return degrees(round(firing.boiling, 1))
+
+
+@FORECAST.of_part(FLAG)
+def _passes_boiling(firing: PlannedFiring) -> bool:
+    """Yes if it climbs past the boiling of water at the kiln."""
+    return firing.peak > round(firing.boiling, 1)
 
 
 def _hour_of_boiling(firing: PlannedFiring) -> float:
