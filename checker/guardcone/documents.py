@@ -1,9 +1,10 @@
 """Finds the documents people read (grammar and rule book), installed or in a checkout."""
 
+import csv
 from functools import cache
 from pathlib import Path
 
-__all__ = ["document_path", "document_text"]
+__all__ = ["document_path", "document_rows", "document_text"]
 
 _PACKAGE = Path(__file__).resolve().parent
 
@@ -34,3 +35,10 @@ def document_path(folder: str, *parts: str) -> Path:
 def document_text(folder: str, *parts: str) -> str:
     """Text (UTF-8) of a document; raises FileNotFoundError like `document_path`."""
     return document_path(folder, *parts).read_text(encoding="utf-8")
+
+
+@cache
+def document_rows(folder: str, *parts: str) -> tuple[dict[str, str], ...]:
+    """The rows of a table in CSV, as text; raises FileNotFoundError like `document_path`."""
+    with document_path(folder, *parts).open(encoding="utf-8", newline="") as file:
+        return tuple(csv.DictReader(file))

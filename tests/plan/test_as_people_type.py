@@ -67,3 +67,22 @@ def test_marks_and_numbers_of_a_list_say_nothing() -> None:
         ("cool", 1000),
         ("cool", 900),
     ]
+
+
+@pytest.mark.parametrize(
+    ("line", "offered"),
+    [
+        ("150, 1100 C", "`150 C/h, 1100 C`"),
+        ("climb 150 to 1100", "`climb 150 C/h to 1100 C` or `climb 150 F/h to 1100 F`"),
+        ("150 1100 10 min", "`150 C/h 1100 C 10 min` or `150 F/h 1100 F 10 min`"),
+    ],
+)
+def test_units_that_a_line_lacks_are_offered_together(line: str, offered: str) -> None:
+    """Never guessed: the whole line in °C, and in °F where nothing in it is in °C."""
+    plan = read_plan(SourceText("typed", split_lines(f"schedule\n  {line}\n")))
+
+    assert [(one.rule, one.repair) for one in plan.faults] == [
+        ("unit-missing", f"Write {offered}.")
+    ]
+    assert plan.schedule is not None
+    assert "segments" in plan.schedule.unreadable

@@ -27,9 +27,6 @@ def file_work(failed: str) -> Iterator[None]:
         raise CannotWork(f"{failed}: {error.strerror}") from error
 
 
-_PAGE = 80  # columns
-
-
 @define
 class Output:
     """Where the reports go, and what the place can show."""
@@ -55,7 +52,8 @@ class Output:
             and os.environ.get("TERM") != "dumb"
         )
         # A report is set for a page; only a narrow screen makes it narrower.
-        width = min(_PAGE, max(LEAST_WIDTH, get_terminal_size((_PAGE, 24)).columns))
+        page = Style().width
+        width = min(page, max(LEAST_WIDTH, get_terminal_size((page, 24)).columns))
         return cls(stream, Style(wanted, _can_show(stream), width))
 
     def write(self, text: str) -> None:

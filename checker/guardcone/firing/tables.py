@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import csv
 from functools import cache
 from math import inf
 
 from attrs import frozen
 
-from guardcone.documents import document_path
+from guardcone.documents import document_rows
 
 
 @frozen
@@ -23,11 +22,9 @@ class Band:
     high: float
 
 
-@cache
 def table(name: str) -> tuple[dict[str, str], ...]:
     """The rows of rules/tables/NAME.csv as text; raises FileNotFoundError where it is missing."""
-    with document_path("rules", "tables", f"{name}.csv").open(encoding="utf-8", newline="") as file:
-        return tuple(csv.DictReader(file))
+    return document_rows("rules", "tables", f"{name}.csv")
 
 
 @cache

@@ -1,12 +1,11 @@
 """What people write that is no line of a plan, and the right lines with which it is answered."""
 
-import csv
 import re
 from collections.abc import Iterator
 from contextlib import suppress
 from functools import cache
 
-from guardcone.documents import document_text
+from guardcone.documents import document_rows
 from guardcone.language.grammar import SECTIONS, PlanGrammar
 from guardcone.language.line_parser import Misread
 from guardcone.language.nearest import either
@@ -23,10 +22,9 @@ _MOST_WORDS = 4
 @cache
 def _answers(section: str) -> dict[str, tuple[str, str]]:
     """What is written in a section: what is answered, and the right lines, parted by bars."""
-    rows = csv.DictReader(document_text("grammar", "answers.csv").splitlines())
     return {
         folded(phrase): (row["answer"], row["lines"])
-        for row in rows
+        for row in document_rows("grammar", "answers.csv")
         if row["section"] in (section, "any")
         for phrase in row["phrases"].split(", ")
     }

@@ -20,7 +20,8 @@ from guardcone.language.nearest import (
 from guardcone.language.scanner import MEASURES, folded, read, trade_words
 from guardcone.language.source import OutOfSense, SourceLine, TextFault, begins_at
 from guardcone.span import Span
-from guardcone.values import half_unit_at, number_at, quantity_at
+from guardcone.values import Quantity, half_unit_at, number_at, quantity_at
+from guardcone.values.amounts import scale_of
 
 __all__ = ["Diagnosis", "Slip", "diagnose"]
 
@@ -108,7 +109,7 @@ def diagnose(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnosis:
         like = grammar.right_line(section, terminal).to_copy
         return Diagnosis(evolve(error.fault, line=like), terminal, section)
     if not stuck.read:
-        return _unknown_opening(grammar, line, section)
+        return _bare_rate(grammar, line, section) or _unknown_opening(grammar, line, section)
     if stuck.read == ("COUNT",):
         # A number opens a line in `4 shelves`, but here it is more likely one that lacks its unit.
         stuck = _Stuck(line.code_start, grammar.opening[section], stuck.read)
@@ -137,6 +138,20 @@ def _stuck_at(grammar: PlanGrammar, code: str, section: str) -> _Stuck:
 
 
 # -- the first word ---------------------------------------------------------------------------
+
+
+def _bare_rate(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnosis | None:
+    """A line of a table whose rate has no unit: `150 to 1100 C`; None for any other."""
+    number = _number(line.code[line.code_start :])
+    if number is None or "RATE" not in grammar.opening[section]:
+        return None
+    lines = _with_degrees(grammar, line.code, section, fewest=1)
+    if not lines:
+        return None
+    repair = f"Write {either(lines)}."
+    span = Slip(line.code_start, number).span(line)
+    fault = TextFault("unit-missing", span, f"{shown(number)} has no unit.", repair)
+    return Diagnosis(fault, "RATE", section)
 
 
 def _unknown_opening(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnosis:
@@ -268,9 +283,8 @@ def _further_on(grammar: PlanGrammar, line: SourceLine, section: str, stuck: _St
     letters = _FIGURES_AND_LETTERS.match(rest)
     if number and measures and not (letters and re.search("[Oo]", letters[0])):
         text, found, repair = _without_unit(rest, number, terminals, like.right)
-        lines = [_with_degrees(grammar, code, section, scale) for scale in ("C", "F")]
-        if all(lines):
-            repair = f"Write {either([shown(one) for one in lines if one])}."
+        lines = _with_degrees(grammar, code, section, fewest=2)
+        repair = f"Write {either(lines)}." if lines else repair
         return told(text, found, repair, rule="unit-missing")
     text = value[0] if value else letters[0] if letters else _first_thing(rest)
     if _FIGURES_AND_LETTERS.fullmatch(text) and (measures or accepts & {"CONE_NUMBER", "COUNT"}):
@@ -300,8 +314,15 @@ def _further_on(grammar: PlanGrammar, line: SourceLine, section: str, stuck: _St
     return told(text, found, repair, without)
 
 
-def _with_degrees(grammar: PlanGrammar, code: str, section: str, scale: str) -> str | None:
-    """The line with its rate and its temperature in degrees of this scale, where both lack them."""
+def _with_degrees(grammar: PlanGrammar, code: str, section: str, fewest: int) -> list[str]:
+    """The line all in °C and all in °F, as far as it can be, where so many numbers lack that."""
+    lines = (_in_degrees(grammar, code, section, scale, fewest) for scale in ("C", "F"))
+    return [shown(line) for line in lines if line]
+
+
+def _in_degrees(
+    grammar: PlanGrammar, code: str, section: str, scale: str, fewest: int
+) -> str | None:
     added = 0
     while added <= _MOST_UNITS:
         try:
@@ -315,7 +336,11 @@ def _with_degrees(grammar: PlanGrammar, code: str, section: str, scale: str) -> 
             return None
         end, unit = stuck.at + len(number), f"{scale}/h" if "RATE" in wanted else scale
         code, added = f"{code[:end]} {unit}{code[end:]}", added + 1
-    return code[begins_at(code) :] if added > 1 and "$END" in stuck.accepts else None
+    if added < fewest or "$END" not in stuck.accepts:
+        return None
+    values = [token.value for token in grammar.reading(section).tokens(code, grammar.values)]
+    told = [one.value for one in values if one and isinstance(one.value, Quantity)]
+    return code[begins_at(code) :] if {scale_of(one) for one in told} <= {scale, None} else None
 
 
 def _without_unit(rest: str, number: str, terminals: list[str], right: str) -> tuple[str, str, str]:

@@ -1,13 +1,12 @@
 """What the words of names and texts mean: that there is none, that it is nobody, or a thing."""
 
-import csv
 import re
 import unicodedata
 from collections.abc import Iterable
 from functools import cache
 from itertools import pairwise
 
-from guardcone.documents import document_path
+from guardcone.documents import document_rows
 from guardcone.language.source import SourceLine, TextFault
 from guardcone.span import Span
 
@@ -29,16 +28,15 @@ __all__ = [
 
 
 @cache
-def _documents() -> dict[str, str]:
+def _words_of() -> dict[str, str]:
     """The words of each line of grammar/meanings.csv, as they stand there, by its name."""
-    with document_path("grammar", "meanings.csv").open(encoding="utf-8", newline="") as file:
-        return {row["name"]: row["words"] for row in csv.DictReader(file)}
+    return {row["name"]: row["words"] for row in document_rows("grammar", "meanings.csv")}
 
 
 @cache
 def words_for(name: str) -> frozenset[str]:
     """The words of a line of meanings.csv; raises KeyError for a name it lacks."""
-    return frozenset(_documents()[name].split())
+    return frozenset(_words_of()[name].split())
 
 
 @cache
@@ -48,7 +46,7 @@ def pattern_for(*names: str, any_blanks: bool = False) -> re.Pattern[str]:
     For a text as a person wrote it `any_blanks` lets each blank stand for any, or for none, in
     capitals or not.
     """
-    text = "".join("".join(_documents()[name].split("\n")) for name in names)
+    text = "".join("".join(_words_of()[name].split("\n")) for name in names)
     if not any_blanks:
         return re.compile(text)
     return re.compile(text.replace(" ?", r"\s*").replace(" ", r"\s+"), re.IGNORECASE)

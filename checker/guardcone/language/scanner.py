@@ -5,7 +5,6 @@ what follows what: the grammar says which kinds may stand at a place, and the lo
 of these is taken. So `10 m` is a duration after `hold` and a length after `altitude`.
 """
 
-import csv
 import re
 from collections.abc import Callable, Collection, Iterator, Mapping
 from functools import cache
@@ -13,7 +12,7 @@ from typing import NamedTuple
 
 from attrs import frozen
 
-from guardcone.documents import document_text
+from guardcone.documents import document_rows
 from guardcone.values import (
     Angle,
     Duration,
@@ -125,7 +124,7 @@ def trade_words() -> TradeWords:
     spellings: dict[str, tuple[str, ...]] = {}
     phrases: dict[str, str] = {}
     beginning: dict[str, list[tuple[tuple[str, ...], str]]] = {}
-    for row in csv.DictReader(document_text("grammar", "words.csv").splitlines()):
+    for row in document_rows("grammar", "words.csv"):
         kind = row["word"].upper().replace("-", "_")
         if row["phrase"]:
             phrases[kind] = row["phrase"]

@@ -72,7 +72,8 @@ class StatementText:
         return lines < _SHORT or self.understood * _ONE_IN >= lines
 
 
-# A text of fewer lines is a plan that begins; of a longer one so many lines are read at least.
+# A text of fewer lines is a plan that begins; of a longer one so many lines are read at least (own
+# choice, far below the two thirds and more of plans that people typed; a letter has none).
 _SHORT, _ONE_IN = 4, 15
 
 

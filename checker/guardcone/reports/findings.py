@@ -89,7 +89,10 @@ def _plan(
     yield checked.plan.source.name
     acknowledged = {id(one.finding): one for one in checked.accepted}
     if hiding(checked):
-        text = "Until its lines can be read the schedule is not fired, and more may be found then."
+        text = (
+            "Until each line of the schedule can be read its firing is not computed, and more may "
+            "be found then."
+        )
         yield from style.wrapped(text)
     lacking = {} if untold else lines_lacking(checked)
     left: Counter[Consequence] = Counter()

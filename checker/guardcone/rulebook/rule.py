@@ -1,6 +1,5 @@
 """The records of the rule book: rules with levels, examples and sources, limits, text faults."""
 
-import csv
 import re
 from collections.abc import Callable, Mapping
 from enum import Enum
@@ -12,7 +11,7 @@ from attrs import field, frozen
 from guardcone.condition import typed
 from guardcone.condition.kinds import Type
 from guardcone.condition.sentences import Wording
-from guardcone.documents import document_path
+from guardcone.documents import document_rows
 from guardcone.span import Span, Written
 
 __all__ = [
@@ -92,13 +91,12 @@ class Source:
 def bibliography() -> Mapping[str, Source]:
     """The sources by key; raises ValueError for a row that says what no row may say."""
     found: dict[str, Source] = {}
-    with document_path("rules", "sources.csv").open(encoding="utf-8", newline="") as file:
-        for row in csv.DictReader(file):
-            source = Source(row["what"], row["key"], row["read"], row["borne"])
-            wrong = source.read not in READ or source.borne not in BORNE
-            if wrong or source.key in found or not KEY.fullmatch(source.key):
-                raise ValueError(f"rules/sources.csv: this row can't stand: {row}")
-            found[source.key] = source
+    for row in document_rows("rules", "sources.csv"):
+        source = Source(row["what"], row["key"], row["read"], row["borne"])
+        wrong = source.read not in READ or source.borne not in BORNE
+        if wrong or source.key in found or not KEY.fullmatch(source.key):
+            raise ValueError(f"rules/sources.csv: this row can't stand: {row}")
+        found[source.key] = source
     return found
 
 

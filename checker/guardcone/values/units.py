@@ -1,13 +1,12 @@
 """The units of grammar/units.csv, and how a number is kept and written."""
 
-import csv
 from decimal import Decimal
 from functools import cache
 from math import floor, isfinite, log10
 
 from attrs import evolve, frozen
 
-from guardcone.documents import document_text
+from guardcone.documents import document_rows
 
 __all__ = [
     "Unit",
@@ -93,7 +92,7 @@ class Unit:
 def _table() -> dict[str, dict[Unit, tuple[str, ...]]]:
     """The units of each dimension with their spellings, in the order of the document."""
     found: dict[str, dict[Unit, tuple[str, ...]]] = {}
-    for row in csv.DictReader(document_text("grammar", "units.csv").splitlines()):
+    for row in document_rows("grammar", "units.csv"):
         unit = Unit(row["unit"], row["symbol"], _number(row["factor"]), _number(row["offset"]))
         found.setdefault(row["dimension"], {})[unit] = tuple(row["spellings"].split(", "))
     return found
