@@ -2,8 +2,8 @@
 
     python tests/people/measure.py [--phrases] [PLAN ...]
 
-Prints for each plan its lines, the findings, how many of them repeat an earlier one's rule, the
-lines of the report, and how often it must be written anew by the report alone until only places to
+Prints for each plan its lines, the findings, how often the report tells a rule anew, the lines of
+the report, and how often it must be written anew by the report alone until only places to
 fill in remain; then the means. With --phrases each phrase of
 phrases.csv that is neither read nor answered with a line that can be written in its place.
 """
@@ -68,12 +68,13 @@ def phrases(name: str = "phrases") -> list[tuple[str, str]]:
 
 
 def figures(checked: CheckedPlan) -> tuple[int, int, int, int]:
-    """Lines of the plan, findings, those that repeat an earlier one's rule, lines of the report."""
+    """Lines of the plan, findings, how many rules are told anew, lines of the report."""
     findings = checked.findings
     report = findings_for_people([checked], Style(), Consequence.DOUBT)
     lines = sum(not line.blank for line in checked.plan.source.lines)
-    told = len(findings) - len({finding.rule for finding in findings})
-    return lines, len(findings), told, len(report.splitlines())
+    told = re.findall(r"^▲.*: ([a-z-]+)$|# (?:danger|loss|doubt|advice): ([a-z-]+)$", report, re.M)
+    names = ["".join(one) for one in told]
+    return lines, len(findings), len(names) - len(set(names)), len(report.splitlines())
 
 
 def followed(checked: CheckedPlan) -> str:

@@ -12,11 +12,8 @@ from guardcone.commands.plan_files import (
     studio_of,
     studios,
 )
-from guardcone.reports.findings import (
-    findings_as_json,
-    findings_for_people,
-    findings_one_a_line,
-)
+from guardcone.reports.findings import findings_for_people, findings_one_a_line
+from guardcone.reports.findings_json import findings_as_json
 from guardcone.reports.page import one_line
 from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.rule import Consequence

@@ -1,12 +1,11 @@
-"""The findings are drawn for people, as one line each, and as JSON for other programs.
+"""The findings are drawn for people, and as one line each.
 
 The form of a line is that of the GNU Coding Standards, section 4.4: ``file:line:column: message``.
 """
 
-import json
+import re
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Any
 
 from guardcone.checking.accepts import Accepted
 from guardcone.checking.plans import CheckedPlan, InForce, in_force
@@ -21,11 +20,11 @@ from guardcone.reports.page import (
     paragraphs,
     reminder,
 )
-from guardcone.reports.together import Lacking, hiding, lines_lacking, together
+from guardcone.reports.together import Unsaid, hiding, is_whole_section, left_unsaid, together
 from guardcone.rulebook.rule import Consequence
 from guardcone.span import Span
 
-__all__ = ["FORMAT", "findings_as_json", "findings_for_people", "findings_one_a_line"]
+__all__ = ["findings_for_people", "findings_one_a_line"]
 
 
 def findings_one_a_line(checked: Sequence[CheckedPlan], style: Style) -> str:
@@ -94,23 +93,24 @@ def _plan(
             "be found then."
         )
         yield from style.wrapped(text)
-    lacking = {} if untold else lines_lacking(checked)
+    unsaid = None if untold else left_unsaid(checked)
+    asked = {id(one) for one in unsaid.findings} if unsaid else set()
     left: Counter[Consequence] = Counter()
-    for at, told in enumerate(together(checked, lacking)):
-        findings = told.findings if isinstance(told, Lacking) else told
+    for at, told in enumerate(together(checked, unsaid)):
+        findings = told.findings if isinstance(told, Unsaid) else told
         weights = [one.consequence for one in findings]
         if first is not None and at >= first and Consequence.DANGER not in weights:
             left.update(weights)
             continue
         yield ""
-        if isinstance(told, Lacking):
-            yield from _lacking(told, style)
+        if isinstance(told, Unsaid):
+            yield from _unsaid(told, style)
             continue
         finding, *others = told
         if others:
             yield from _alike(checked, told, style)
         else:
-            asked_below = id(finding) in lacking
+            asked_below = id(finding) in asked
             yield from _finding(checked, finding, style, asked_below)
             yield from _acknowledged(acknowledged.get(id(finding)), style)
         if why := untold.pop(finding.rule, None):
@@ -134,11 +134,10 @@ def _finding(
     checked: CheckedPlan, finding: Finding, style: Style, asked_below: bool
 ) -> Iterator[str]:
     """One finding; where its line is asked for below with others it points at none."""
-    yield f"{_weight(finding, style)}, line {finding.span.line}: {finding.rule}"
+    yield f"{_weight(finding.consequence, style)}, line {finding.span.line}: {finding.rule}"
     if not asked_below:
         yield _marked(checked, finding, style, "     ")
-        yield ""
-    for told in _said(finding):
+    for told in _said(checked, finding):
         if not (asked_below and told[0] == "Write"):
             yield from _one(told, style, "     ")
 
@@ -159,58 +158,104 @@ def _alike(checked: CheckedPlan, findings: Sequence[Finding], style: Style) -> I
     lines = list(dict.fromkeys(numbers))
     where = f"{len(lines)} lines" if len(lines) > _MOST_LINES else f"lines {listed(lines)}"
     where = where if len(lines) > 1 else f"line {numbers[0]}"
-    yield f"{_weight(findings[0], style)}, {where}: {findings[0].rule}"
-    common = [one for one in _said(findings[0]) if all(one in _said(each) for each in findings)]
+    yield f"{_weight(findings[0].consequence, style)}, {where}: {findings[0].rule}"
+    said = [_said(checked, finding, at > 0) for at, finding in enumerate(findings)]
+    common = [one for one in said[0] if all(one in each for each in said)]
     width = max(map(len, numbers))
-    for number, finding in zip(numbers, findings, strict=True):
+    before: list[_Said] = []
+    for number, finding, each in zip(numbers, findings, said, strict=True):
         yield _marked(checked, finding, style, f"     {number:>{width}}  ")
-        for told in _said(finding):
-            if told not in common:
+        for told in each:
+            if told not in common and not (told in before and told[0] == ""):
                 yield from _one(told, style, " " * (width + 7))
+        before = each
     if common:
         yield ""
     for told in common:
         yield from _one(told, style, "     ")
 
 
-def _lacking(lacking: Lacking, style: Style) -> Iterator[str]:
-    """What a section leaves unsaid, as lines to copy, each with its weight and the rule's name."""
-    weight, place = _weight(lacking.findings[0], style), lacking.place
-    told, missing = "", lacking.missing
-    if missing:
-        yield f"{_weight(missing, style)}, line {missing.span.line}: {missing.rule}"
-        told = f"{missing.text} "
-    else:
-        where = f", line {place.line}" if place else ""
-        yield f"{weight}{where}: what the {lacking.section} section lacks"
-    told += "Copy these lines into the plan, look, and write what you find in place of each "
-    yield from style.wrapped(f'{told}"fill in ...":', "     ")
-    yield ""
-    if place is None:
-        yield f"     {lacking.heading}"
-    for finding in lacking.findings:
-        assert finding.line_repair
-        *lines, last = finding.line_repair.text.split("\n")
-        yield from (f"       {line}" for line in lines)
-        yield f"       {last}  # {finding.consequence.value}: {finding.rule}"
+def _unsaid(unsaid: Unsaid, style: Style) -> Iterator[str]:
+    """What a plan leaves unsaid, as lines to copy, each with its weight and the rule's name."""
+    worst = min((one.consequence for one in unsaid.findings), key=lambda one: one.rank)
+    yield f"{_weight(worst, style)}: what the plan leaves unsaid"
+    opening = [one.text for one in unsaid.findings if one.rule in _DECIDES_WHAT_IS_ASKED]
+    text = "Copy these lines below their headings, look, and write what you find in place of each "
+    yield from style.wrapped(" ".join([*opening, f'{text}"fill in ...".']), "     ")
+    for section in unsaid.sections:
+        yield ""
+        if section.line:
+            yield f"     {section.heading}  # line {section.line}"
+        elif not any(is_whole_section(_write(one)) for one in section.findings):
+            missing = f"  # {_named(section.missing)}" if section.missing else ""
+            yield f"     {section.heading}{missing}"
+        for finding in section.findings:
+            first, *further = _write(finding).split("\n")
+            indent = "     " if is_whole_section(_write(finding)) else "       "
+            yield f"{indent}{first}  # {_named(finding)}"
+            yield from (f"       {line}" for line in further)
+
+
+# Until the plan says what the kiln is, more is asked than any one kiln needs.
+_DECIDES_WHAT_IS_ASKED = ("fuel-unsaid", "kiln-section-missing")
+
+
+def _named(finding: Finding) -> str:
+    return f"{finding.consequence.value}: {finding.rule}"
+
+
+def _write(finding: Finding) -> str:
+    return finding.line_repair.text if finding.line_repair else ""
 
 
 _Said = tuple[str, str]
 
 
-def _said(finding: Finding) -> list[_Said]:
-    """What is said of a finding, each with the word that leads it."""
-    write = finding.line_repair.text if finding.line_repair else ""
+def _said(checked: CheckedPlan, finding: Finding, again: bool = False) -> list[_Said]:
+    """What is said of a finding, each with the word that leads it.
+
+    Said `again` of another line, a slip is told by the line as it is to be.
+    """
+    line, repair, like = (
+        checked.plan.source.line(finding.span.line),
+        finding.repair,
+        finding.example,
+    )
+    write, opening, text = _write(finding), line.casefold().split()[:1], finding.text
+    if offered := _OFFERED.match(repair):
+        write = _with(offered[1] or offered[2], line, finding.span)
+        text = "" if again and f"`{offered[1]}`" in text else text
+        repair = like = ""  # the line as it is to be says it all
+    elif like.casefold().split() == opening:
+        like = ""  # a heading that stands there already
+    elif any(" " in one and one.casefold().split()[:1] == opening for one in repair.split("`")):
+        like = ""  # whole lines are offered
     told = (
-        ("", finding.text),
-        ("Do", finding.repair),
+        ("", text),
+        ("Do", repair),
         *(
             (" ", f"  {line}") if at else ("Write", line)
             for at, line in enumerate(write.split("\n"))
         ),
-        ("Like", finding.example),
+        ("Like", like),
     )
     return [one for one in told if one[1].strip()]
+
+
+# One thing to write in place of what is marked.
+_OFFERED = re.compile(r"""Write (?:`([^`]+)`|("[^"]*"))(?:, or put # before a remark)?\.$""")
+
+
+def _with(offered: str, line: str, place: Span) -> str:
+    """The line with what is offered at a place; more words at its beginning are a whole line."""
+    before, marked, after = (
+        line[: place.start - 1],
+        line[place.start - 1 : place.end - 1],
+        line[place.end - 1 :],
+    )
+    if not before.strip() and len(offered.split()) > len(marked.split()):
+        return offered
+    return f"{before}{offered}{after}".strip()
 
 
 def _one(told: _Said, style: Style, indent: str) -> Iterator[str]:
@@ -221,8 +266,7 @@ def _one(told: _Said, style: Style, indent: str) -> Iterator[str]:
         yield f"{indent}{lead:<6}{text}"  # a line of a plan stays one line
 
 
-def _weight(finding: Finding, style: Style) -> str:
-    consequence = finding.consequence
+def _weight(consequence: Consequence, style: Style) -> str:
     return style.weigh(f"{style.cones(consequence)} {consequence.value}", consequence)
 
 
@@ -271,85 +315,3 @@ def _summary(
     first = next((finding.rule for one in checked for finding in one.findings), None)
     if first:
         yield from style.wrapped(f"To read more about a name: guardcone why {first}")
-
-
-# -- as JSON ------------------------------------------------------------------------------------
-
-# Goes up when a key changes its meaning or goes away; new keys may come at any time.
-FORMAT = 2
-
-
-def findings_as_json(checked: Sequence[CheckedPlan], stop_at: Consequence | None) -> str:
-    """All findings of some plans.
-
-    Lines and columns count from 1, columns in characters; `end` is the column after the last one.
-    A plan `stops` where it must be mended before it is fired. Every letter beyond ASCII is written
-    by its number, so that a name is whole, nothing in it acts on a terminal, and any output can
-    show it.
-    """
-    numbers = Counter(finding.consequence.value for one in checked for finding in one.findings)
-    document = {
-        "format": FORMAT,
-        "program": "guardcone",
-        "plans": [_plan_keys(one, stop_at) for one in checked],
-        "studios": [_studio_keys(studio) for studio in in_force(checked)],
-        "counts": {consequence.value: numbers[consequence.value] for consequence in Consequence},
-        "reminder": f"{SEEN} {reminder()}",
-    }
-    return json.dumps(document, indent=2, allow_nan=False) + "\n"
-
-
-def _plan_keys(checked: CheckedPlan, stop_at: Consequence | None) -> dict[str, Any]:
-    return {
-        "file": checked.plan.source.name,
-        "name": checked.plan.name.value if checked.plan.name else None,
-        "studio": checked.book.studio or None,
-        "stops": checked.stops(stop_at),
-        "findings": [_finding_keys(finding) for finding in checked.findings],
-        "accepted": [_accepted_keys(accepted) for accepted in checked.accepted],
-    }
-
-
-def _studio_keys(studio: InForce) -> dict[str, Any]:
-    return {
-        "file": studio.file,
-        "own_rules": list(studio.own_files),
-        "may_accept": list(studio.may_accept),
-        "changes": [
-            {"name": change.name, "what": change.what, "place": change.place}
-            for change in studio.changes
-        ],
-    }
-
-
-def _finding_keys(finding: Finding) -> dict[str, Any]:
-    line = finding.line_repair
-    return {
-        "rule": finding.rule,
-        "consequence": finding.consequence.value,
-        "levels": [level.value for level in finding.levels],
-        "unknown_levels": [level.value for level in finding.unknown],
-        "case": finding.case or None,
-        "place": _place(finding.span),
-        "finding": finding.text,
-        "repair": finding.repair,
-        "example": finding.example or None,
-        "write": {"text": line.text, "where": line.where.value, "place": _place(line.span)}
-        if line
-        else None,
-    }
-
-
-def _accepted_keys(accepted: Accepted) -> dict[str, Any]:
-    return {
-        "rule": accepted.finding.rule,
-        "consequence": accepted.finding.consequence.value,
-        "place": _place(accepted.finding.span),
-        "because": accepted.by.reason.value,
-        "by": accepted.by.by.value if accepted.by.by else None,
-        "line": accepted.by.span.line,
-    }
-
-
-def _place(span: Span) -> dict[str, int]:
-    return {"line": span.line, "start": span.start, "end": span.end}

@@ -1,6 +1,6 @@
-"""What is told together: one fault of several lines, and the lines that a section lacks."""
+"""What is told together: one fault of several lines, and all that a plan leaves unsaid."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from math import inf
 
 from attrs import frozen
@@ -14,52 +14,83 @@ from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.rule import Consequence, Where
 from guardcone.span import Span
 
-__all__ = ["Lacking", "hiding", "lines_lacking", "section_of", "together"]
+__all__ = [
+    "SectionLacks",
+    "Unsaid",
+    "hiding",
+    "is_whole_section",
+    "left_unsaid",
+    "section_of",
+    "together",
+]
+
+
+_FEWEST = 2  # lines that are told together
+_MOST_IN_WORDS = 2  # dangers that are told in words as well as by their lines
 
 
 @frozen(eq=False)
-class Lacking:
-    """Findings that each ask for a line which a section lacks, the worst first.
+class SectionLacks:
+    """Lines that one section of a plan lacks.
 
-    `place` is that of the section's heading; where it is None the section is not there, `missing`
-    is the finding that says so, and `heading` the line to begin it with. Dangers and losses are
-    told by themselves as well, but for that one.
+    `heading` is the plan's own, in line `line`; where that is None the section is not there,
+    `missing` is the finding that says so, and `heading` the line to begin it with.
     """
 
     section: str
     heading: str
-    place: Span | None
+    line: int | None
     findings: tuple[Finding, ...]
     missing: Finding | None = None
 
+
+@frozen(eq=False)
+class Unsaid:
+    """All that a plan leaves unsaid, section by section: each finding asks for a line to write.
+
+    What is only left out is told by its line to write alone. A loss, a danger that some other line
+    of the plan brings, and dangers of which there are few are told by themselves as well.
+    """
+
+    sections: tuple[SectionLacks, ...]
+    findings: tuple[Finding, ...]
+    told_too: frozenset[int]
+
     def tells(self, finding: Finding) -> bool:
         """True for a finding that needs no more words of its own."""
-        return finding is self.missing or not finding.consequence.at_least(Consequence.LOSS)
+        return id(finding) not in self.told_too
 
 
-_FEWEST = 2
-
-
-def together(
-    checked: CheckedPlan, lacking: Mapping[int, Lacking]
-) -> Iterator[Lacking | tuple[Finding, ...]]:
+def together(checked: CheckedPlan, unsaid: Unsaid | None) -> Iterator[Unsaid | tuple[Finding, ...]]:
     """The findings of a plan in their order, those of one rule and weight together.
 
-    First come those that hide others. What `lacking` has by the identity of a finding is told as
-    that.
+    First come those that hide others, then the worst, then lines that can't be read, then what the
+    plan leaves unsaid.
     """
     alike: dict[object, list[Finding]] = {}
     first = {id(one) for one in hiding(checked)}
     acknowledged = {id(one.finding) for one in checked.accepted}
-    for finding in sorted(checked.findings, key=lambda one: id(one) not in first):
-        key: object = (finding.rule, finding.consequence, finding.case, id(finding) in first)
+    asked = {id(one) for one in unsaid.findings} if unsaid else set()
+    for finding in checked.findings:
+        key: object = (finding.rule, finding.consequence, finding.case)
         if id(finding) in acknowledged:
             key = id(finding)
-        elif (block := lacking.get(id(finding))) and block.tells(finding):
-            key = block
+        elif unsaid and id(finding) in asked and unsaid.tells(finding):
+            key = unsaid
         alike.setdefault(key, []).append(finding)
-    for key, findings in alike.items():
-        yield key if isinstance(key, Lacking) else tuple(findings)
+    for key in sorted(alike, key=lambda one: _turn(alike[one], first, one is unsaid)):
+        yield key if isinstance(key, Unsaid) else tuple(alike[key])
+
+
+def _turn(findings: list[Finding], first: set[int], are_unsaid: bool) -> int:
+    """When findings have their turn: a line that can't be read may say what the plan lacks."""
+    if are_unsaid:
+        return 3
+    if any(id(finding) in first for finding in findings):
+        return 0
+    if findings[0].consequence.at_least(Consequence.LOSS):
+        return 1
+    return 2 if findings[0].rule in text_fault_pages() else 4
 
 
 def hiding(checked: CheckedPlan) -> list[Finding]:
@@ -77,27 +108,47 @@ def hiding(checked: CheckedPlan) -> list[Finding]:
     ]
 
 
-def lines_lacking(checked: CheckedPlan) -> dict[int, Lacking]:
-    """What each section lacks, by the identity of each finding that asks for a line of it."""
+def left_unsaid(checked: CheckedPlan) -> Unsaid | None:
+    """What a plan leaves unsaid, if it is more than one line.
+
+    A line that has its place among others, as those of a schedule have, is not of it.
+    """
     grammar, plan = plan_grammar(), checked.plan
-    asked: dict[tuple[str, Span | None], list[Finding]] = {}
+    asked: dict[tuple[int, Span | None], list[Finding]] = {}
     for finding in checked.findings:
         repair = finding.line_repair
         if repair is None or repair.where is Where.INSTEAD:
             continue
-        section = section_of(repair.text, grammar)
+        section, place = section_of(repair.text, grammar), None
         if section:
-            asked.setdefault((section, _heading(plan, section, finding.span)), []).append(finding)
-    blocks: dict[int, Lacking] = {}
-    for (section, place), findings in asked.items():
-        if len(findings) >= _FEWEST:
-            name = f"{section}-section-missing"
-            missing = next((one for one in checked.findings if one.rule == name), None)
-            heading = grammar.right_line(section, section.upper()).to_copy
-            block = Lacking(section, heading, place, tuple(findings), missing)
-            told = (*findings, missing) if missing else findings
-            blocks |= {id(finding): block for finding in told}
-    return blocks
+            place = _heading(plan, section, finding.span)
+        elif is_whole_section(repair.text):
+            section = repair.text.split(maxsplit=1)[0]
+        if section and not (section == "schedule" and place):
+            asked.setdefault((SECTIONS.index(section), place), []).append(finding)
+    findings = {id(one): one for some in asked.values() for one in some}
+    if len(findings) < _FEWEST:
+        return None
+    sections = []
+    for (at, place), some in sorted(asked.items(), key=lambda one: one[0][0]):
+        name = f"{SECTIONS[at]}-section-missing"
+        missing = next((one for one in checked.findings if one.rule == name), None)
+        if missing and missing.line_repair is None:
+            findings[id(missing)] = missing
+        heading = grammar.right_line(SECTIONS[at], SECTIONS[at].upper()).to_copy
+        if place:
+            heading = plan.source.line(place.line).strip()
+        line = place.line if place else None
+        sections.append(SectionLacks(SECTIONS[at], heading, line, tuple(some), missing))
+    dangers = [one for one in findings.values() if one.consequence is Consequence.DANGER]
+    headings = {*measures_of(plan).headings, *([plan.name.span.line] if plan.name else []), 1}
+    told_too = [one for one in findings.values() if one.consequence is Consequence.LOSS]
+    told_too += [
+        one
+        for one in dangers
+        if one.span.line not in headings or (len(dangers) <= _MOST_IN_WORDS and one.line_repair)
+    ]
+    return Unsaid(tuple(sections), tuple(findings.values()), frozenset(map(id, told_too)))
 
 
 def section_of(line: str, grammar: PlanGrammar) -> str | None:
@@ -114,6 +165,11 @@ def section_of(line: str, grammar: PlanGrammar) -> str | None:
         if end > known and grammar.facts_of(section).intersection(rules):
             best, known = section, end
     return best
+
+
+def is_whole_section(text: str) -> bool:
+    """True for lines of which the first is the heading of a section."""
+    return "\n" in text and text.split(maxsplit=1)[0] in SECTIONS
 
 
 def _heading(plan: Plan, section: str, place: Span) -> Span | None:
