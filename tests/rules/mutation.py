@@ -77,6 +77,8 @@ REASONS = {
     "hood-missing: danger unsaid, asked before the one above": APART,
     "watch-missing: danger nobody, asked before the one above": APART,
     "electrics-inspection-unsaid: doubt no-licence, asked before the one above": APART,
+    "look-out-of-date: doubt undated, asked before the one above": APART,
+    "look-out-of-date: doubt later, asked before the one above": APART,
     "quartz-climbed-fast: doubt damp, asked before the one above": SAME,
     "quartz-climbed-fast: doubt refired, asked before the one above": SAME,
     "quartz-cooled-fast: doubt refired, asked before the one above": SAME,

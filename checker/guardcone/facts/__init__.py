@@ -16,6 +16,7 @@ from guardcone.facts import (
 from guardcone.facts.case import Of, PlanCase
 from guardcone.facts.clay_and_glaze import CLAY, GLAZE, MATERIAL
 from guardcone.facts.forecast import FORECAST
+from guardcone.facts.inspection import LOOK
 from guardcone.facts.kiln import KILN
 from guardcone.facts.load import LOAD
 from guardcone.facts.plan import PLAN, TARGET
@@ -42,7 +43,7 @@ def _units(of: Of[Any], place: Span) -> Sequence[Quantity]:
 VOCABULARY = Vocabulary(
     (
         *(PLAN, KILN, TARGET, WITNESS_SET, WITNESS_CONE, LOAD, MATERIAL, CLAY, GLAZE, WARE),
-        *(SCHEDULE, SEGMENT, FORECAST, SAFETY, READING),
+        *(SCHEDULE, SEGMENT, FORECAST, SAFETY, LOOK, READING),
     ),
     units=_units,
     identity=_identity,

@@ -1,4 +1,4 @@
-"""What heats the kiln, and who inspected what feeds it."""
+"""What heats the kiln, who inspected what feeds it, and who looked at what is fitted."""
 
 from calendar import monthrange
 from collections.abc import Callable
@@ -7,16 +7,17 @@ from typing import Any
 
 from guardcone.condition.kinds import DATE, DURATION, FLAG, TEXT
 from guardcone.condition.vocabulary import UNREADABLE, Fact
-from guardcone.facts.case import Of
+from guardcone.facts.case import Of, PlanSubject
 from guardcone.facts.safety import SAFETY
 from guardcone.language.grammar import words_of
-from guardcone.language.meanings import pattern_for
+from guardcone.language.meanings import names_nobody, pattern_for
 from guardcone.language.tokens import CalendarMonth
-from guardcone.plan.safety import Safety
+from guardcone.plan.plan import Plan
+from guardcone.plan.safety import Look, Safety
 from guardcone.span import Written
 from guardcone.values import Duration
 
-__all__: list[str] = []
+__all__ = ["LOOK"]
 
 
 _ELECTRIC = frozenset({"electric"})
@@ -58,27 +59,31 @@ def _inspected_by_gas_fitter(inspection: Any) -> bool:
     return bool(inspection.by_gas_fitter) or _is_of_trade(inspection, "gas fitter")
 
 
-def _first_day(inspection: Any) -> Any:
-    when = inspection.when
+def _first_day(when: Any) -> Any:
     if when is not None and isinstance(when.value, CalendarMonth):
         return Written(date(when.value.year, when.value.month, 1), when.span)
     return when
 
 
+def _days_before(when: Any, plan: Plan) -> Any:
+    """From a day, of a month its last one, to the day of the firing; never negative.
+
+    So a month is never counted as longer ago than it can be. None where either is not said.
+    """
+    if when is None or plan.starts_on is None:
+        return None
+    day = when.value
+    if isinstance(day, CalendarMonth):
+        day = date(day.year, day.month, monthrange(day.year, day.month)[1])
+    days = (plan.starts_on.value - day).days
+    return Written(Duration.of(max(0, days), "days"), when.span)
+
+
 def _inspection_age(line: str) -> Callable[[Of[Safety]], Any]:
     def age(of: Of[Safety]) -> Any:
-        """From the inspection, of a month its last day, to the day of the firing; never negative.
-
-        So a month is never counted as longer ago than it can be.
-        """
-        inspection, plan = getattr(of.it, line), of.case.plan
-        if inspection is None or inspection.when is None or plan.starts_on is None:
-            return UNREADABLE if line in of.it.unreadable else None
-        when = inspection.when.value
-        if isinstance(when, CalendarMonth):
-            when = date(when.year, when.month, monthrange(when.year, when.month)[1])
-        days = (plan.starts_on.value - when).days
-        return Written(Duration.of(max(0, days), "days"), inspection.when.span)
+        found = getattr(of.it, line)
+        age = _days_before(found.when, of.case.plan) if found else None
+        return UNREADABLE if age is None and line in of.it.unreadable else age
 
     return age
 
@@ -89,6 +94,41 @@ for _line, _it, _were, _inspected, _age in (
     ("gas_line", "the gas line", "was", "gas-line-inspected", "gas-line-age"),
 ):
     _doc = f"How long before the firing {_it} {_were} inspected."
-    SAFETY.part(_inspected, DATE, f"When {_it} {_were} inspected.", _line, _first_day)
+    SAFETY.part(
+        _inspected, DATE, f"When {_it} {_were} inspected.", _line, lambda one: _first_day(one.when)
+    )
     SAFETY.part(_line.replace("_", "-"), TEXT, f"What is said of {_it}.", _line, lambda _: "said")
     SAFETY.add(Fact(_age, DURATION, _doc, _inspection_age(_line)))
+
+
+LOOK = PlanSubject(
+    "look",
+    "Who looked at what is fitted, and when: by the plan, or by the studio's file.",
+    lambda case: [Of(case, one) for one in case.plan.safety.looks] if case.plan.safety else [],
+    lambda of: of.it.span,
+)
+
+
+@LOOK.fact(DURATION)
+def _look_age(of: Of[Look]) -> Any:
+    """How long before the firing it was."""
+    return _days_before(of.it.on, of.case.plan)
+
+
+@LOOK.of_part(DATE)
+def _looked_on(look: Look) -> Any:
+    """When somebody looked."""
+    return _first_day(look.on)
+
+
+@LOOK.of_part(TEXT)
+def _looked_by(look: Look) -> Any:
+    """Who looked."""
+    nobody = look.by is None or names_nobody(look.by.value)
+    return Written(None, look.span) if nobody else look.by
+
+
+@LOOK.of_part(TEXT)
+def _stands_in(look: Look) -> Any:
+    """Where the studio's file says it."""
+    return Written(look.place or None, look.span)

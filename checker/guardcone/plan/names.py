@@ -9,14 +9,15 @@ stands in the plan.
 from collections.abc import Collection, Iterable, Mapping
 from typing import Any, TypeVar
 
-from attrs import evolve, field, fields, frozen, has
+from attrs import evolve, field, fields, frozen
 
 from guardcone.language import TextFault
 from guardcone.language.nearest import nearest
 from guardcone.plan.kiln import Kiln
 from guardcone.plan.load import Clay, Glaze, Load, Ware
+from guardcone.plan.section import placed
 from guardcone.plan.witness import Reading, WitnessSet
-from guardcone.span import Span, Written
+from guardcone.span import Written
 
 __all__ = ["Described", "look_up_kiln", "look_up_names", "look_up_places"]
 
@@ -74,7 +75,7 @@ def look_up_kiln(kiln: Kiln, described: Described, faults: list[TextFault]) -> K
             return kiln
         known = described.kilns[close]
     silent = {
-        one.name: _placed(getattr(known, one.name), kiln.name.span)
+        one.name: placed(getattr(known, one.name), kiln.name.span)
         for one in fields(Kiln)
         if one.name not in {"heading", "name", "unreadable"} | kiln.unreadable
         and getattr(kiln, one.name) is None
@@ -107,7 +108,7 @@ def look_up_names(
     glazes = {**_by_name(described.glazes.values()), **_unique(load.glazes, "glaze", faults)}
     _unique(load.wares, "ware", faults)
     used: set[tuple[str, str]] = set()
-    placed: dict[int, Any] = {}
+    from_studio: dict[int, Any] = {}
 
     def look_up(name: Written[str], known: Mapping[str, T], what: str) -> T | None:
         key = name.value.casefold()
@@ -121,7 +122,7 @@ def look_up_names(
         if thing is None or not thing.from_studio:
             return thing
         # One of the studio's is one thing in the whole load, placed where it is first named.
-        first: T = placed.setdefault(id(thing), _placed(thing, name.span))
+        first: T = from_studio.setdefault(id(thing), placed(thing, name.span))
         return first
 
     wares = tuple(
@@ -145,20 +146,6 @@ def look_up_names(
                 if (what, thing.name.value.casefold()) not in used
             )
     return evolve(load, wares=wares)
-
-
-def _placed(record: Any, span: Span) -> Any:
-    """The record with every place in it moved to `span`."""
-    if isinstance(record, Written):
-        return Written(record.value, span)
-    if isinstance(record, Span):
-        return span
-    if isinstance(record, tuple):
-        return tuple(_placed(item, span) for item in record)
-    if has(type(record)):
-        parts = {one.name: getattr(record, one.name) for one in fields(type(record))}
-        return evolve(record, **{name: _placed(part, span) for name, part in parts.items()})
-    return record
 
 
 def _by_name(things: Iterable[T]) -> dict[str, T]:

@@ -12,7 +12,7 @@ from guardcone.plan.section import Lines, SectionFacts, collect, last_word, name
 from guardcone.span import Span, Words, Written
 from guardcone.values import Cone, ConeForm, ConeNumber, ConeSeries, Duration, Length, Temperature
 
-__all__ = ["CutOff", "Eyes", "Inspection", "Safety", "Vent", "Watch", "read_safety"]
+__all__ = ["CutOff", "Eyes", "Inspection", "Look", "Safety", "Vent", "Watch", "read_safety"]
 
 
 @frozen
@@ -83,6 +83,21 @@ class Inspection:
 
 
 @frozen
+class Look:
+    """Who looked at what is fitted, and when.
+
+    Of what the studio's file says, `place` is where it stands there, and `lines` are those that
+    this plan leans on.
+    """
+
+    span: Span
+    on: Written[date] | Written[CalendarMonth] | None = None
+    by: Written[str] | None = None
+    place: str = ""
+    lines: tuple[str, ...] = ()
+
+
+@frozen
 class Safety:
     """What keeps people and the building safe, as far as the plan says it.
 
@@ -108,6 +123,7 @@ class Safety:
     dust: Written[str] | None = None
     flame_safety: Written[str] | None = None
     combustion_air: Written[str] | None = None
+    looks: tuple[Look, ...] = ()
     unreadable: frozenset[str] = frozenset()
 
 
@@ -210,11 +226,10 @@ def _device(part: Part, words: Mapping[str, Written[Keyword]]) -> tuple[str, Wri
 
 def _inspection(facts: SectionFacts, statement: Statement) -> None:
     """`electrics inspected ..` and `gas line inspected ..`."""
-    day, month = statement.value(date, "date"), statement.value(CalendarMonth, "date")
     by = statement.part("inspected_by") or Part("inspected_by", ())
     inspection = Inspection(
         statement.span,
-        day or month,
+        _when(statement),
         by.word("electrician"),
         by.word("gas-fitter"),
         by.value(Quoted),
@@ -226,6 +241,14 @@ def _flag(facts: SectionFacts, statement: Statement) -> None:
     """`CO alarm fitted` and the like; a `no` in the line means there is none."""
     word = "no" if statement.word("no") else "fitted"
     facts.put(statement.name, Written(word, statement.span))
+
+
+def _looked(facts: SectionFacts, statement: Statement) -> None:
+    facts.add("looks", Look(statement.span, _when(statement), statement.value(Quoted)))
+
+
+def _when(statement: Statement) -> Written[date] | Written[CalendarMonth] | None:
+    return statement.value(date, "date") or statement.value(CalendarMonth, "date")
 
 
 _LINES: Lines = {
@@ -247,6 +270,7 @@ _LINES: Lines = {
     "dust": (last_word,),
     "flame_safety": (_flag,),
     "combustion_air": (Quoted,),
+    "looked": (_looked, "looks"),
 }
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
-from attrs import define, field, frozen
+from attrs import define, evolve, field, fields, frozen, has
 
 from guardcone.language import Keyword, Part, Section, Statement, TextFault
 from guardcone.language.grammar import plan_grammar
@@ -30,6 +30,7 @@ __all__ = [
     "maturity_of",
     "named",
     "only",
+    "placed",
     "series_of",
 ]
 
@@ -212,3 +213,17 @@ def named(facts: SectionFacts, part: Part, name: str) -> Written[str] | None:
     """The keyword within the only part of this name."""
     found = only(facts, part, name)
     return found.value(Keyword) if found else None
+
+
+def placed(record: Any, span: Span) -> Any:
+    """The record with every place in it moved to `span`."""
+    if isinstance(record, Written):
+        return Written(record.value, span)
+    if isinstance(record, Span):
+        return span
+    if isinstance(record, tuple):
+        return tuple(placed(item, span) for item in record)
+    if has(type(record)):
+        parts = {one.name: getattr(record, one.name) for one in fields(type(record))}
+        return evolve(record, **{name: placed(part, span) for name, part in parts.items()})
+    return record

@@ -5,7 +5,7 @@ The form of a line is that of the GNU Coding Standards, section 4.4: ``file:line
 
 import re
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from guardcone.checking.accepts import Accepted
 from guardcone.checking.plans import CheckedPlan, InForce, in_force
@@ -71,6 +71,8 @@ def findings_for_people(
             lines += _plan(one, style, untold, first)
     for studio in in_force(checked):
         lines += [*_in_force(studio, style), ""]
+    if to_confirm := list(_to_confirm(checked)):
+        lines += [*style.wrapped(CONFIRM), *_listed(to_confirm, style), ""]
     lines += _summary(checked, style, stop_at)
     lines += ["", *style.wrapped(reminder())]
     if unread:
@@ -290,6 +292,25 @@ def _in_force(studio: InForce, style: Style) -> Iterator[str]:
     for change in studio.changes:
         told = f"{change.name}: {change.what} ({change.place})"
         yield from style.wrapped(told, "  ", 2)
+
+
+CONFIRM = "Look before firing whether it is still so; no plan shows it:"
+
+
+def _to_confirm(checked: Iterable[CheckedPlan]) -> Iterator[str]:
+    """What plans leave to the studio's file: each look once, with the lines that they lean on."""
+    looks: dict[str, dict[str, None]] = {}
+    for one in checked:
+        for look in one.plan.safety.looks if one.plan.safety else ():
+            if look.place and look.on and look.by:
+                when = f"{look.by.value} on {look.on.value} ({look.place})"
+                looks.setdefault(when, {}).update(dict.fromkeys(look.lines))
+    yield from (f"{'; '.join(lines)}: found by {when}" for when, lines in looks.items())
+
+
+def _listed(texts: Iterable[str], style: Style) -> Iterator[str]:
+    for text in texts:
+        yield from style.wrapped(text, "  ", 2)
 
 
 def _summary(

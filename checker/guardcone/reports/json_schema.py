@@ -26,7 +26,8 @@ from guardcone.rulebook.rule_file import (
     RULE_KEYS,
     WHEN_KEYS,
 )
-from guardcone.rulebook.studio_file import CHANGES, DESCRIBED, STUDIO_KEYS
+from guardcone.rulebook.studio_file import CHANGES, STUDIO_KEYS
+from guardcone.rulebook.studio_words import DESCRIBED
 
 __all__ = ["as_text", "rules_schema", "studio_schema"]
 
@@ -89,7 +90,7 @@ def studio_schema(book: RuleBook) -> Schema:
     """The schema of a studio.yaml: the rules and limits that this book has, and its own words."""
     forms = {
         **dict.fromkeys(DESCRIBED, _mapping({}, _TEXT)),
-        "kilns": _mapping({}, _TEXTS),
+        **dict.fromkeys(("room", "kilns"), _mapping({}, _TEXTS)),
         "limits": _mapping({limit.name: _limit(limit) for limit in book.limits}),
         "rules": _mapping({rule.name: _change(rule) for rule in book.rules}),
         "may accept": _TEXTS,

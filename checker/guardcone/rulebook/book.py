@@ -14,9 +14,8 @@ from guardcone.condition.typed import Closure, Compiler
 from guardcone.condition.vocabulary import Subject, Vocabulary
 from guardcone.language import SourceText
 from guardcone.plan import Described, Plan, read_plan
-from guardcone.plan.safety import Safety
+from guardcone.plan.room import Room, with_rooms
 from guardcone.rulebook.rule import Consequence, Level, Limit, Rule, RuleFault
-from guardcone.span import Written
 
 __all__ = [
     "CompiledLevel",
@@ -189,33 +188,16 @@ class Studio:
     book: RuleBook
     file: str = ""
     described: Described = field(factory=Described)
-    local_authority: str = ""
-    emergency: str = ""
+    rooms: tuple[Room, ...] = ()
 
     def read_plan(self, source: SourceText) -> Plan:
         """The plan in `source` with what it leans on filled in; nothing is raised."""
         return self.completed(read_plan(source, self.described))
 
     def completed(self, plan: Plan) -> Plan:
-        """The plan, read with `described`, with what the studio says of every firing.
-
-        The local authority and the emergency line of the studio hold where the plan's safety
-        section is silent; a plan without that section stays without it.
-        """
-        return evolve(
-            plan,
-            safety=self._safety(plan.safety) if plan.safety else None,
-            otherwise=tuple(self.completed(other) for other in plan.otherwise),
-        )
-
-    def _safety(self, safety: Safety) -> Safety:
-        said = {"local_code": self.local_authority, "emergency": self.emergency}
-        silent: dict[str, Any] = {
-            name: Written(text, safety.heading)
-            for name, text in said.items()
-            if text and getattr(safety, name) is None and name not in safety.unreadable
-        }
-        return evolve(safety, **silent)
+        """The plan, read with `described`, and what is fitted by the studio's file filled in."""
+        others = tuple(self.completed(other) for other in plan.otherwise)
+        return with_rooms(evolve(plan, otherwise=others), self.rooms)
 
 
 def _refuse_crossed_weights(book: RuleBook, rule: Rule) -> None:

@@ -1,21 +1,13 @@
-"""A studio's own file is read: what it changes and describes; every fault in it has its place.
+"""A studio's own file is read: what it changes and describes; every fault in it has its place."""
 
-Kilns, clays and glazes are described in the words of plans. Each description is read by the grammar
-of plans, under the heading or behind the name that it has in a plan.
-"""
-
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from functools import partial
-from typing import TypeVar
 
-from attrs import evolve, frozen
+from attrs import evolve
 
 from guardcone.condition.typing import read_amount
-from guardcone.language import SourceText, TextFault, read_statements, split_lines
 from guardcone.language.meanings import names_nobody, says_nothing
 from guardcone.language.nearest import did_you_mean
-from guardcone.plan import Described, Plan, read_plan
-from guardcone.plan.load import Clay, Glaze
 from guardcone.rulebook.book import (
     Crossing,
     LimitChange,
@@ -28,23 +20,15 @@ from guardcone.rulebook.book import (
 from guardcone.rulebook.book_files import BookFile, read_book
 from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.rule import Consequence, Rule, RuleFault
-from guardcone.rulebook.yaml_text import Entry, MapNode, Reader, TextNode
-from guardcone.span import Span
+from guardcone.rulebook.studio_words import DESCRIBED, described_in, rooms_in
+from guardcone.rulebook.yaml_text import MapNode, Reader, TextNode
 
-__all__ = ["CHANGES", "CHANGE_KEYS", "DESCRIBED", "STUDIO_KEYS", "read_studio"]
-
-T = TypeVar("T")
-
-# What a studio may describe, by the key it stands under, and the word of a plan for one of them.
-DESCRIBED = {"kilns": "kiln", "clays": "clay", "glazes": "glaze"}
-
-# Faults that a plan with nothing else in it would have, and a description rightly has.
-_EXPECTED = frozenset({"name-unused"})
-
+__all__ = ["CHANGES", "CHANGE_KEYS", "STUDIO_KEYS", "read_studio"]
 
 STUDIO_KEYS = (
     "local authority",
     "emergency",
+    "room",
     *DESCRIBED,
     "limits",
     "rules",
@@ -84,13 +68,9 @@ def read_studio(
         own_faults = trial(with_own, with_own.own)
     limits = _limits(root, with_own)
     changes = _changes(root, with_own)
-    described = Described(
-        _each(root, "kilns", lambda plan: plan.kiln),
-        _each(root, "clays", _clay),
-        _each(root, "glazes", _glaze),
-    )
+    described = described_in(root)
     may_accept = _may_accept(root)
-    authority, emergency = root.words("local authority"), root.words("emergency")
+    rooms = rooms_in(root, described)
     faults = sorted(reader.faults, key=lambda fault: fault.span)
     if faults or own_faults:
         return StudioFaults((*faults, *own_faults))
@@ -98,8 +78,7 @@ def read_studio(
         book=evolve(with_own.with_overrides(limits, changes), studio=file, may_accept=may_accept),
         file=file,
         described=described,
-        local_authority=authority,
-        emergency=emergency,
+        rooms=rooms,
     )
 
 
@@ -236,126 +215,3 @@ def _may_become(node: TextNode, weight: Consequence, rule: Rule) -> bool:
         node.fault(f"{rule.name!r} {what}, which may be explained but not hidden", hint)
         return False
     return True
-
-
-@frozen
-class _Line:
-    """A line of the plan made here, and where it comes from: a text of the studio's file.
-
-    Column `column` of the line is character `start` (from 0) of the text; before it stand words
-    that are put there, and that no fault of the studio's file is about.
-    """
-
-    text: str
-    node: TextNode
-    start: int = 0
-    column: int = 1
-
-    def place(self, span: Span) -> Span:
-        """The place in the studio's file of a place in this line."""
-        if span.start < self.column:
-            return self.node.span
-        first = span.start - self.column + self.start
-        return self.node.place(first, first + max(span.end - span.start, 1))
-
-
-def _clay(plan: Plan) -> Clay | None:
-    return evolve(plan.load.clays[0], from_studio=True) if plan.load else None
-
-
-def _glaze(plan: Plan) -> Glaze | None:
-    return evolve(plan.load.glazes[0], from_studio=True) if plan.load else None
-
-
-def _each(record: MapNode, key: str, thing_of: Callable[[Plan], T | None]) -> dict[str, T]:
-    """The things described under a key by name; `thing_of` takes one out of the plan made here."""
-    word, found = DESCRIBED[key], dict[str, T]()
-    for entry in record.section(key):
-        name = _name_in_plans(entry.key.text)
-        if name is None:
-            hint = "a plan writes it between double quotes, on one line"
-            entry.key.fault(f"no plan can name a {word} so", hint)
-        elif name in found:
-            message = f"the {word} {name!r} stands here twice"
-            entry.key.fault(message, "blanks make no other name")
-        else:
-            lines = _kiln_lines(entry) if key == "kilns" else _load_lines(word, entry)
-            plan = _read(lines, "kiln" if key == "kilns" else "load") if lines else None
-            thing = thing_of(plan) if plan else None
-            if thing is not None:
-                found[name] = thing
-    return found
-
-
-def _name_in_plans(name: str) -> str | None:
-    """The name as a plan knows it when it stands in quotes; None if no plan can write it."""
-    if "\n" in name:
-        return None
-    statements = read_statements(SourceText("", split_lines(f'plan "{name}"')))
-    heading = statements.sections[0].name if statements.sections else None
-    if statements.faults or heading is None:
-        return None
-    return str(heading.value)
-
-
-def _kiln_lines(entry: Entry) -> list[_Line]:
-    """The lines of a kiln section, in one text or in a list of them."""
-    lines = [_Line(f'kiln "{entry.key.text}"', entry.key)]
-    for node in entry.texts():
-        start = 0
-        for text in node.text.split("\n"):
-            lines.append(_Line(text, node, start))
-            start += len(text) + 1
-    return lines
-
-
-def _load_lines(word: str, entry: Entry) -> list[_Line]:
-    """A load with one line in it: the word, the name, and what the studio says of it."""
-    node = entry.text()
-    if node is None:
-        return []
-    said = "".join(f"{line.code:<{len(line.text) + 1}}" for line in split_lines(node.text))
-    before = f'{word} "{entry.key.text}" '
-    return [_Line("load", entry.key), _Line(before + said, node, 0, len(before) + 1)]
-
-
-def _read(lines: list[_Line], section: str) -> Plan | None:
-    """The plan that the lines are; None where they have a fault, or are more than that section."""
-    reader = lines[0].node.reader
-    before = len(reader.faults)
-    plan = read_plan(SourceText(reader.file, split_lines("\n".join(line.text for line in lines))))
-    told = set()
-    for fault in plan.faults:
-        if fault.rule not in _EXPECTED:
-            told.add(fault.span.line)
-            reader.fault(lines[fault.span.line - 1].place(fault.span), *_told(fault))
-    for heading, word in _headings(plan, section):
-        if heading.line not in told:
-            place = lines[heading.line - 1].place(heading)
-            reader.fault(place, f"`{word}` opens another part of a plan", "take the line out")
-    return plan if len(reader.faults) == before else None
-
-
-def _told(fault: TextFault) -> tuple[str, str]:
-    """The message and the hint of a fault, without the line numbers and headings of a plan."""
-    if fault.rule == "fact-misplaced":
-        return fault.found, "take the line out"
-    if fault.rule == "fact-doubled":
-        return "this is said a second time", "keep one of the two"
-    hint = f"{fault.repair} Like: {fault.line}" if fault.line else fault.repair
-    return fault.found, hint
-
-
-def _headings(plan: Plan, section: str) -> Iterator[tuple[Span, str]]:
-    """Where another section than this one opens, and its word."""
-    once = {"kiln": plan.kiln, "load": plan.load, "schedule": plan.schedule, "safety": plan.safety}
-    parts = (
-        *once.items(),
-        *(("witness", one) for one in plan.witness_sets),
-        *(("reading", one) for one in plan.readings),
-        ("plan", plan if plan.name else None),
-    )
-    yield from ((part.heading, word) for word, part in parts if part and word != section)
-    yield from ((accept.span, "accept") for accept in plan.accepts)
-    if plan.target:
-        yield plan.target.span, "target"
