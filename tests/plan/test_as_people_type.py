@@ -86,3 +86,66 @@ def test_units_that_a_line_lacks_are_offered_together(line: str, offered: str) -
     ]
     assert plan.schedule is not None
     assert "segments" in plan.schedule.unreadable
+
+
+ONE_AFTER_ANOTHER = """\
+plan "Quick glaze" by "Jem" starts 2026-08-30 22:00, firing glaze
+kiln "Little Egret", electric, top lid, 90 L, rated to cone 8
+target cone 4, oxidation
+witness "top" large cones, guide 3 target 4, guard 5, lean 8 degrees, facing one way, pad dry
+schedule 100 C/h to 600 C, hold 10 min; climb 60 C/h to 1160 C, cool freely to 90 C & open at 90 C
+safety vent on throughout, watch "Jem" from 22:00 to end, power off before unloading
+"""
+
+
+def test_one_thing_after_another_in_a_line() -> None:
+    """A line that is whole up to another whole line of its section says both, a heading as well."""
+    plan = read_plan(SourceText("typed", split_lines(ONE_AFTER_ANOTHER)))
+    (witness,) = plan.witness_sets
+    kiln, schedule, safety = plan.kiln, plan.schedule, plan.safety
+
+    assert plan.faults == ()
+    assert kiln
+    assert schedule
+    assert safety
+    said = (plan.name, plan.by, plan.starts_on, plan.firing, kiln.fuel, kiln.rated_cone)
+    said += (witness.guide, witness.target, witness.guard, witness.pad)
+    said += (schedule.opens, safety.vent, safety.power_off)
+    assert None not in said
+    assert len(safety.watches) == 1
+    assert [one.kind for one in schedule.segments] == ["climb", "hold", "climb", "cool"]
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        'by "Jem", and her brother',
+        'by "Jem", firing glase',
+        'by "Jem", firing',
+        'by "Jem", kiln "Heron"',
+        'by "Jem", accept pad-damp because "pads were fired last week" by "studio manager"',
+        'by "Jem", guard 10',
+    ],
+)
+def test_a_line_is_read_whole_or_not_at_all(line: str) -> None:
+    """Where one part can't be read, or is a heading or an acceptance, nothing of it is taken."""
+    plan = read_plan(SourceText("typed", split_lines(f'plan "Quick glaze"\n  {line}\n')))
+
+    assert len(plan.faults) == 1
+    assert plan.by is None
+    assert plan.accepts == ()
+    assert plan.kiln is None
+
+
+def test_what_is_said_twice_in_one_line_and_another() -> None:
+    """Each part that is said again is told, and a plan is read with either of them."""
+    text = "safety\n  vent on, clearance 1 m\n  clearance 5 cm, vent off\n"
+    plan = read_plan(SourceText("typed", split_lines(text)))
+
+    assert [(one.rule, one.span.line) for one in plan.faults] == [("fact-doubled", 3)] * 2
+    said = {
+        (one.safety.vent.switched.value, one.safety.clearance.value.millimetres)
+        for one in (plan, *plan.otherwise)
+        if one.safety and one.safety.vent and one.safety.vent.switched and one.safety.clearance
+    }
+    assert said == {("on", 1000), ("on", 50), ("off", 1000), ("off", 50)}

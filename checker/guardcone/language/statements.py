@@ -20,9 +20,13 @@ __all__ = ["Section", "Statement", "StatementText", "read_statements"]
 _NAMELESS = ("plan", "kiln", "load", "schedule", "safety")
 
 
+# What may stand between two statements of one line.
+_BETWEEN = " \t,;&"
+
+
 @frozen
 class Statement(Part):
-    """A line that could be read: the rule of the grammar it meets, its parts and its place."""
+    """What a line, or a part of one, says: the rule of the grammar it meets, and its parts."""
 
     span: Span
 
@@ -122,8 +126,9 @@ class _Reader:
         except OutOfSense:
             self._fault(line)
             return
-        except Misread:
-            self._read_elsewhere(line)
+        except Misread as error:
+            if not self._read_several(line, error.at):
+                self._read_elsewhere(line)
             return
         # `elements 40 mm away` fits here too, but stands among the lines of the other section.
         if self.stray and statement.name not in self.grammar.facts_of(self.stray.kind):
@@ -135,6 +140,41 @@ class _Reader:
         self.grammar.values.line = line.number
         part = self.grammar.parse(line.code, section)
         return Statement(part.name, part.children, line.span)
+
+    def _read_several(self, line: SourceLine, end: int) -> bool:
+        """Read a line that says one thing after another: `guide 8, target 9, guard 10`.
+
+        It is wrong as one statement at `end`. Each part must be whole where it stands, and below a
+        heading a line of its section; else nothing is taken, and False given.
+        """
+        said: list[Statement] = []
+        start, kind = line.code_start, self.here
+        while True:
+            whole = line.code[:end].rstrip(_BETWEEN)
+            part = evolve(
+                line, text=" " * start + whole[start:], code_start=start, code_end=len(whole)
+            )
+            statement = self._as_statement(part, kind)
+            if statement is None or (said and statement.name in ("section", "accept")):
+                return False
+            said.append(statement)
+            if end == len(line.code):
+                break
+            kind = _section_opened(statement) or kind
+            start = len(line.code) - len(line.code[end:].lstrip(_BETWEEN))
+            end = self._goes_wrong_at(evolve(line, text=" " * start + line.code[start:]), kind)
+        for statement in said:
+            self._take(statement, self.current)
+        return True
+
+    def _goes_wrong_at(self, line: SourceLine, section: str) -> int:
+        try:
+            self._read(line, section)
+        except Misread as error:
+            return error.at
+        except OutOfSense:
+            return line.code_start
+        return len(line.code)
 
     def _take(self, statement: Statement, section: Section | None) -> None:
         """File a good line: open a section, or add a fact to the one that is open."""

@@ -41,8 +41,8 @@ __all__ = ["MOST_WAYS", "Described", "build_plan", "other_readings", "read_plan"
 # something otherwise is put in the place of the first by itself, as many as this.
 MOST_WAYS = 64
 
-# Whether it is a whole section, and the number of its line.
-_Place = tuple[bool, int]
+# Whether it is a whole section, the number of its line, and its first column.
+_Place = tuple[bool, int, int]
 
 
 def other_readings(
@@ -50,7 +50,7 @@ def other_readings(
 ) -> Iterator[StatementText]:
     """The statements in each way to read them but the first, as the faults tell what is doubled."""
     said = _said(statements)
-    doubled = [_choices(group, said) for group in _groups(faults)]
+    doubled = [_choices(group, said) for group in _groups(faults, said)]
     doubled = [choices for choices in doubled if len(choices) > 1]
     ways = 1
     for choices in doubled:
@@ -69,23 +69,31 @@ def _said(statements: StatementText) -> dict[_Place, str]:
     """What stands at each place, blanks and capitals apart."""
 
     def text(one: Statement) -> str:
-        return " ".join(statements.source.line(one.span.line).casefold().split())
+        return " ".join(one.span.of(statements.source.line(one.span.line)).casefold().split())
 
     lines = [*statements.targets, *(one for s in statements.sections for one in s.statements)]
-    said: dict[_Place, str] = {(False, one.span.line): text(one) for one in lines}
+    said: dict[_Place, str] = {_place(one.span): text(one) for one in lines}
     for section in statements.sections:
-        said[True, section.heading.line] = "\n".join(text(one) for one in section.statements)
+        said[_place(section.heading, True)] = "\n".join(text(one) for one in section.statements)
     return said
 
 
-def _groups(faults: Iterable[TextFault]) -> list[list[_Place]]:
+def _place(span: Span, is_section: bool = False) -> _Place:
+    return is_section, span.line, span.start
+
+
+def _groups(faults: Iterable[TextFault], said: Iterable[_Place]) -> list[list[_Place]]:
     """What says the same: the first place and all that say it again; the fewest first."""
     groups: dict[_Place, dict[_Place, None]] = {}
     for fault in faults:
         if fault.first is not None:
             is_section = fault.rule == "section-doubled"
-            first = (is_section, fault.first.line)
-            groups.setdefault(first, {first: None})[is_section, fault.span.line] = None
+            first, second = (
+                # A fault points into a statement: that is the last one that begins before it.
+                max((one for one in said if one[:2] == at[:2] and one <= at), default=at)
+                for at in (_place(fault.first, is_section), _place(fault.span, is_section))
+            )
+            groups.setdefault(first, {first: None})[second] = None
     return sorted((list(group) for group in groups.values()), key=len)
 
 
@@ -105,14 +113,14 @@ def _choices(group: list[_Place], said: dict[_Place, str]) -> list[frozenset[_Pl
 
 def _without(statements: StatementText, left_out: frozenset[_Place]) -> StatementText:
     def kept(some: Iterable[Statement]) -> list[Statement]:
-        return [one for one in some if (False, one.span.line) not in left_out]
+        return [one for one in some if _place(one.span) not in left_out]
 
     return evolve(
         statements,
         sections=[
             evolve(section, statements=kept(section.statements))
             for section in statements.sections
-            if (True, section.heading.line) not in left_out
+            if _place(section.heading, True) not in left_out
         ],
         targets=kept(statements.targets),
     )

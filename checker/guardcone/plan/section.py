@@ -97,13 +97,17 @@ _NEVER_WHOLE = frozenset({"segments", "clays", "glazes", "wares", "watches", "ex
 
 @define
 class SectionFacts:
-    """The fields gathered so far, and the faults found on the way; `rule` is of the line read."""
+    """The fields gathered so far, and the faults found on the way.
+
+    `rule` and `statement` are the name and the place of the statement that is read.
+    """
 
     section: Section
     faults: list[TextFault]
     lines: "Lines" = field(factory=dict)
     fields: dict[str, Any] = field(factory=dict)
     rule: str = ""
+    statement: Span | None = None
     _said: dict[str, Span] = field(factory=dict)
 
     @property
@@ -142,8 +146,9 @@ class SectionFacts:
     def fault_doubled(self, words: str, first: Span, second: Span) -> None:
         """Tell that `second` says again what `first` has said."""
         doubled = [fault for fault in self.faults[-1:] if fault.rule == "fact-doubled"]
-        if doubled and doubled[0].span.line == second.line:
-            return  # one line that says several things again is one fault
+        here = self.statement
+        if doubled and here and _begins(here) <= _begins(doubled[0].span) <= _begins(second):
+            return  # one statement that says several things again is one fault
         if first.line == second.line:
             found = f"The line gives the {words} twice; the first is used."
             repair = "Keep one of the two."
@@ -183,11 +188,15 @@ def fields_of(rules: Iterable[str], lines: Lines) -> set[str]:
     return {name for rule in rules for name in lines.get(rule, ())[1:] or (rule,)}
 
 
+def _begins(span: Span) -> tuple[int, int]:
+    return span.line, span.start
+
+
 def collect(section: Section, faults: Faults, lines: Lines, **known: Any) -> SectionFacts:
     """The fields that the statements of a section fill, and those that are known before."""
     facts = SectionFacts(section, faults, lines, known)
     for statement in section.statements:
-        facts.rule = statement.name
+        facts.rule, facts.statement = statement.name, statement.span
         how, *_ = lines.get(statement.name, (None,))
         if isinstance(how, type):
             facts.put(facts.field, statement.value(how))

@@ -137,7 +137,7 @@ def left_unsaid(checked: CheckedPlan) -> Unsaid | None:
             findings[id(missing)] = missing
         heading = grammar.right_line(SECTIONS[at], SECTIONS[at].upper()).to_copy
         if place:
-            heading = plan.source.line(place.line).strip()
+            heading = place.of(plan.source.line(place.line))
         line = place.line if place else None
         sections.append(SectionLacks(SECTIONS[at], heading, line, tuple(some), missing))
     dangers = [one for one in findings.values() if one.consequence is Consequence.DANGER]
