@@ -21,7 +21,7 @@ from guardcone.language.grammar import SECTIONS, plan_grammar
 from guardcone.plan import read_plan
 from guardcone.reports.findings import findings_for_people
 from guardcone.reports.page import Style
-from guardcone.reports.together import section_of
+from guardcone.reports.together import is_whole_section, section_of
 from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.library import built_in_book
 from guardcone.rulebook.rule import Consequence, Where
@@ -77,6 +77,12 @@ def figures(checked: CheckedPlan) -> tuple[int, int, int, int]:
     return lines, len(findings), len(names) - len(set(names)), len(report.splitlines())
 
 
+def stands_beside(text: str) -> bool:
+    """True for a line that has its place among others, as those of a schedule or a set have."""
+    section = section_of(text, plan_grammar())
+    return section in ("witness", "schedule") or (section is None and not is_whole_section(text))
+
+
 def followed(checked: CheckedPlan) -> str:
     """The plan as somebody writes it anew who does what the report says, and nothing else.
 
@@ -91,7 +97,10 @@ def followed(checked: CheckedPlan) -> str:
         offered = re.search(r"Write (?:`([^`]+)`|(\"[^\"]*\"))", finding.repair)
         if repair and repair.where is Where.INSTEAD:
             lines[repair.span.line - 1] = f"  {repair.text}"
-        elif repair and section_of(repair.text, plan_grammar()) in ("witness", "schedule"):
+        elif offered and finding.rule == "name-unknown":
+            written, told = offered[2], finding.span
+            lines[at] = lines[at][: told.start - 1] + written + lines[at][told.end - 1 :]
+        elif repair and stands_beside(repair.text):
             beside = repair.span.line - (repair.where is Where.BEFORE)
             lines[beside:beside] = [f"  {line}" for line in repair.text.split("\n")]
         elif repair or finding.rule == "name-unknown":

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Callable
+from contextlib import suppress
 from datetime import date, time
 
 from attrs import frozen
@@ -262,8 +263,12 @@ class TokenValues:
     def DATE(self, token: Token) -> date:  # noqa: N802
         """A day: 2026-10-03, 3 October 2026, October 3, 2026."""
         if re.match(r"[0-9]{1,2}[/.][0-9]", token):
-            found = f"`{token}` may mean day and month, or month and day."
-            raise self._senseless(token, found, _WRITE_DATE)
+            meant = [f"`{one}`" for one in _either_way(token)]
+            if not meant:
+                raise self._no_date(token)
+            found = "may mean day and month, or month and day"
+            found = found if len(meant) > 1 else "is not how a plan writes a day"
+            raise self._senseless(token, f"`{token}` {found}.", f"Write {' or '.join(meant)}.")
         try:
             return date(*self._calendar(token))
         except ValueError as error:
@@ -334,3 +339,14 @@ def _nonsense(kind: type[Quantity], text: str, quantity: Quantity, least: float)
         return f"A {kind.kind} can't be below nothing: `{written}`.", f"Write `{positive}`."
     size = "small" if quantity.base < least else "large"
     return f"`{written}` is too {size} for any firing.", f"Check the {kind.kind} and its unit."
+
+
+def _either_way(written: str) -> list[date]:
+    """The days that 7/11/26 may mean, as far as they are in the calendar; 26 is 2026."""
+    first, second, *years = map(int, re.findall("[0-9]+", written))
+    year = years[0] + (2000 if years[0] < 100 else 0) if years else 0
+    found = []
+    for month, day in ((second, first), (first, second)):
+        with suppress(ValueError):
+            found.append(date(year, month, day))
+    return sorted(set(found))
