@@ -223,7 +223,8 @@ def _said(checked: CheckedPlan, finding: Finding, again: bool = False) -> list[_
         finding.repair,
         finding.example,
     )
-    write, opening, text = _write(finding), line.casefold().split()[:1], finding.text
+    write, text = _write(finding), finding.text
+    opening = [word.rstrip(":") for word in line.casefold().split()[:1]]
     if offered := _OFFERED.match(repair):
         write = _with(offered[1] or offered[2], line, finding.span)
         text = "" if again and f"`{offered[1]}`" in text else text
