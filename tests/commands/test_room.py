@@ -1,5 +1,7 @@
 """What is fitted in the kiln room is said once, in the studio's file, with who looked and when."""
 
+import json
+
 import pytest
 from syrupy.assertion import SnapshotAssertion
 
@@ -73,6 +75,27 @@ def found(said) -> list[str]:
 def test_a_short_plan_leans_on_the_room(check, snapshot: SnapshotAssertion) -> None:
     """The plan says what is done that day; the report lists what to confirm, and who saw it."""
     assert check(form="people").screen == snapshot
+
+
+def test_other_programs_are_told_as_well(check) -> None:
+    """The line form has a line for each place of the file, JSON a list in each plan."""
+    lines = check().screen.splitlines()
+    (plan,) = json.loads(check(form="json").screen)["plans"]
+
+    assert [line.split(": ")[:3] for line in lines if "to-confirm" in line] == [
+        ["studio.yaml:19:1", "studio", "to-confirm"],
+        ["studio.yaml:12:1", "studio", "to-confirm"],
+    ]
+    assert plan["to_confirm"][0] == {
+        "place": "studio.yaml:19",
+        "on": "2026-09-21",
+        "by": "R. Teal",
+        "lines": [
+            "vent downdraft",
+            "clearance 1 m",
+            "electrics inspected 2026-03 by a licensed electrician",
+        ],
+    }
 
 
 def test_without_the_room_each_thing_is_asked_for(check) -> None:

@@ -48,6 +48,8 @@ def _changes_in_force(checked: Sequence[CheckedPlan]) -> Iterator[str]:
         for change in studio.changes:
             place = change.place if ":" in change.place else f"{change.place}:1"
             yield f"{place}:1: studio: {change.name}: {change.what}"
+    for place, what in _to_confirm(checked):
+        yield f"{place}:1: studio: to-confirm: {what}"
 
 
 def findings_for_people(
@@ -71,7 +73,7 @@ def findings_for_people(
             lines += _plan(one, style, untold, first)
     for studio in in_force(checked):
         lines += [*_in_force(studio, style), ""]
-    if to_confirm := list(_to_confirm(checked)):
+    if to_confirm := [f"{what} ({place})" for place, what in _to_confirm(checked)]:
         lines += [*style.wrapped(CONFIRM), *_listed(to_confirm, style), ""]
     lines += _summary(checked, style, stop_at)
     lines += ["", *style.wrapped(reminder())]
@@ -298,15 +300,15 @@ def _in_force(studio: InForce, style: Style) -> Iterator[str]:
 CONFIRM = "Look before firing whether it is still so; no plan shows it:"
 
 
-def _to_confirm(checked: Iterable[CheckedPlan]) -> Iterator[str]:
-    """What plans leave to the studio's file: each look once, with the lines that they lean on."""
-    looks: dict[str, dict[str, None]] = {}
+def _to_confirm(checked: Iterable[CheckedPlan]) -> Iterator[tuple[str, str]]:
+    """What plans leave to the studio's file: each place there once, and what it says was found."""
+    looks: dict[tuple[str, str], dict[str, None]] = {}
     for one in checked:
         for look in one.plan.safety.looks if one.plan.safety else ():
             if look.place and look.on and look.by:
-                when = f"{look.by.value} on {look.on.value} ({look.place})"
-                looks.setdefault(when, {}).update(dict.fromkeys(look.lines))
-    yield from (f"{'; '.join(lines)}: found by {when}" for when, lines in looks.items())
+                who = f"found by {look.by.value} on {look.on.value}"
+                looks.setdefault((look.place, who), {}).update(dict.fromkeys(look.lines))
+    yield from ((place, f"{'; '.join(lines)}: {who}") for (place, who), lines in looks.items())
 
 
 def _listed(texts: Iterable[str], style: Style) -> Iterator[str]:
