@@ -3,8 +3,7 @@
 import pytest
 from syrupy.assertion import SnapshotAssertion
 
-from guardcone import tidy
-from guardcone.tidy import tidy_text
+from guardcone.tidy import tidy_text, words
 
 # Line ends, the byte order mark and trailing blanks have tests of their own below.
 MESSY = """
@@ -265,14 +264,14 @@ def test_fractions_stay_fractions(written: str, tidy: str) -> None:
 
 def test_a_wrong_spelling_of_a_value_is_not_used(monkeypatch: pytest.MonkeyPatch) -> None:
     """Were a value ever spelled so that it reads as another, it would stay as it was written."""
-    monkeypatch.setattr(tidy, "_spelling_of", lambda _: "7 mm")
+    monkeypatch.setattr(words, "_spelling_of", lambda _: "7 mm")
 
     assert tidy_text('witness "x"\n  width 60   MM\n') == 'witness "x"\n  width 60 MM\n'
 
 
 def test_a_line_that_would_read_otherwise_stays(monkeypatch: pytest.MonkeyPatch) -> None:
     """Were a line ever put together so that it reads otherwise, it would stay as it was written."""
-    monkeypatch.setattr(tidy, "_same_word", lambda *_: "at")
+    monkeypatch.setattr(words, "_same_word", lambda *_: "at")
 
     text = "schedule\n   hold 2h to   600 C\n   hold  2h  at 600C\n   hold 2h\n   cool  freely\n"
     assert tidy_text(text) == (

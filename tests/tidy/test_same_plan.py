@@ -19,7 +19,8 @@ from guardcone.language import SourceText, read_statements, split_lines
 from guardcone.language.grammar import SECTIONS, plan_grammar
 from guardcone.plan import Plan, read_plan
 from guardcone.span import Span, Written
-from guardcone.tidy import tidy_text, words_of
+from guardcone.tidy import tidy_text
+from guardcone.tidy.words import words_of
 from guardcone.values import Quantity
 
 SOUND = """\
