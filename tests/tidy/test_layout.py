@@ -231,6 +231,19 @@ def test_measures_keep_their_unit(written: str, tidy: str) -> None:
     assert tidy_text(f"schedule\n{written}\n") == f"schedule\n  {tidy}\n"
 
 
+@pytest.mark.parametrize(
+    ("written", "tidy"),
+    [
+        ("  shelves are washed", "  shelves washed"),
+        ("- spacing is 6 mm.", "  spacing 6 mm"),
+        ("  the shelves: the washed", "  the shelves the washed"),
+    ],
+)
+def test_what_says_nothing_goes_but_an_article(written: str, tidy: str) -> None:
+    """The mark of a list, `is`, `are`, a colon and a full stop go; an article is a person's own."""
+    assert tidy_text(f"load\n{written}\n") == f"load\n{tidy}\n"
+
+
 def test_two_words_that_join_into_one_are_tidied_at_once() -> None:
     """`cool down` is a way to say `cool`, and `down to` is one to say `to`: both go in one run."""
     written = "schedule\n  cool down down to 600 C at 60 C/h\n"

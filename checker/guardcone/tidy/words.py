@@ -34,7 +34,7 @@ class Word:
     first_spelling: str
 
 
-_ARTICLE = re.compile(r"the|an|a", re.IGNORECASE)
+_ARTICLE = re.compile(r"\b(?:the|an|a)\b", re.IGNORECASE)
 _FRACTION_SIGN = re.compile("[¼-¾⅐-⅞]")
 
 
