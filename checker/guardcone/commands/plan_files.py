@@ -9,8 +9,8 @@ from pathlib import Path
 from attrs import define, field
 
 from guardcone.commands.output import CannotWork, write_error
-from guardcone.language import SourceText, UnreadablePlan, load_source, split_lines
-from guardcone.language.source import decode
+from guardcone.language import SourceText, UnreadablePlan, split_lines
+from guardcone.language.source import decode, load_text
 from guardcone.reports.page import one_line
 from guardcone.rulebook.book import RuleBook, Studio, StudioFaults
 from guardcone.rulebook.library import BrokenBook
@@ -24,6 +24,7 @@ __all__ = [
     "is_studio_file",
     "plan_paths",
     "read_source",
+    "read_text",
     "studio_of",
     "studios",
 ]
@@ -164,16 +165,22 @@ def _is_so(asked: Callable[[], bool]) -> bool:
 
 
 def read_source(name: str, called: str = "standard input") -> SourceText:
-    """The text of a plan; `-` is standard input, called `called` in reports.
+    """The lines of a plan; `-` is standard input, called `called` in reports.
 
     Raises CannotWork, with a reason of one line, where it can't be read as a plan.
     """
+    text = read_text(name, called).removeprefix("\ufeff")
+    return SourceText(called if name == STANDARD_INPUT else str(Path(name)), split_lines(text))
+
+
+def read_text(name: str, called: str = "standard input") -> str:
+    """The text of a plan as it was saved, read once; CannotWork as `read_source`."""
     try:
         if name == STANDARD_INPUT:
-            return SourceText(called, split_lines(decode(_standard_input(), called)))
+            return decode(_standard_input(), called)
         if not name:
             raise UnreadablePlan("the name of the plan is empty")
-        return load_source(Path(name))
+        return load_text(Path(name))
     except UnreadablePlan as unreadable:
         reason = str(unreadable)
         if isinstance(unreadable.__cause__, FileNotFoundError) and not Path(name).suffix:

@@ -4,6 +4,7 @@ Nothing here knows a statement: a line is cut into tokens by the grammar, and ea
 anew from its terminal and its value. What the grammar learns to read, this can spell.
 """
 
-from guardcone.tidy.layout import tidy_text
+from guardcone.tidy.changes import Change, Kind, changes_of
+from guardcone.tidy.layout import Layout, laid_out, tidy_text
 
-__all__ = ["tidy_text"]
+__all__ = ["Change", "Kind", "Layout", "changes_of", "laid_out", "tidy_text"]

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from itertools import groupby
 
-from attrs import define, field
+from attrs import define, field, frozen
 
 from guardcone.language import (
     Part,
@@ -17,7 +17,7 @@ from guardcone.language import (
 from guardcone.language.grammar import plan_grammar
 from guardcone.tidy.words import Word, words_of
 
-__all__ = ["tidy_text"]
+__all__ = ["Layout", "Row", "laid_out", "tidy_text"]
 
 _INDENT = "  "
 # Texts that differ more in length than this get no common column: the eye would lose the line.
@@ -32,6 +32,11 @@ def tidy_text(text: str, name: str = "the plan") -> str:
     A line that can't be read where it stands is left as it was written, but for trailing blanks.
     Tidying a tidied plan changes nothing. `name` is what the plan is called, as in `SourceText`.
     """
+    return laid_out(text, name).text
+
+
+def laid_out(text: str, name: str = "the plan") -> "Layout":
+    """The plan `text` in canonical layout, line by line, as `tidy_text`."""
     source = SourceText(name, split_lines(text.lstrip("\ufeff")))
     rows = _with_blank_lines(_rows(read_statements(source)))
     _indent_comments(rows)
@@ -41,12 +46,26 @@ def tidy_text(text: str, name: str = "the plan") -> str:
     for row in rows:
         row.lay_out()
     _line_up_comments(rows)
-    return "".join(f"{row.text}\n" for row in rows)
+    return Layout(text, source.lines, tuple(rows))
+
+
+@frozen
+class Layout:
+    """A text as it stands, its lines, and the rows of the layout, each with the line it was."""
+
+    before: str
+    lines: tuple[SourceLine, ...]
+    rows: "tuple[Row, ...]"
+
+    @property
+    def text(self) -> str:
+        """The plan as it becomes."""
+        return "".join(f"{row.text}\n" for row in self.rows)
 
 
 @define
-class _Row:
-    """A line on its way into the layout.
+class Row:
+    """A line on its way into the layout; one that is put in has the number 0.
 
     `heading` is the rule of a heading that stands at the margin; `opens` is true if facts may
     follow it. A row without `words` is a comment, a blank line, or a line left as written.
@@ -133,7 +152,7 @@ _BLANK = SourceLine(0, "", 0, 0)
 # -- from the source to rows ------------------------------------------------------------------
 
 
-def _rows(read: StatementText) -> list[_Row]:
+def _rows(read: StatementText) -> list[Row]:
     """A row for each line, blank lines included, in the order written."""
     # A section that no heading opens is a fault, and its lines stay as they are.
     headed = {section.heading.line: section for section in read.sections if not section.implied}
@@ -143,13 +162,13 @@ def _rows(read: StatementText) -> list[_Row]:
         for section in headed.values()
         for statement in section.statements
     }
-    rows: list[_Row] = []
+    rows: list[Row] = []
     here: Section | None = None
     number = 0
     # A target or an acceptance between the facts of a section is laid out as one of them.
-    perhaps_facts: list[_Row] = []
+    perhaps_facts: list[Row] = []
     for line in read.source.lines:
-        row = _Row(line, number, here.kind if here else "plan")
+        row = Row(line, number, here.kind if here else "plan")
         if line.number in headed:
             here, number, perhaps_facts = headed[line.number], number + 1, []
             row.section, row.heading, row.opens = number, here.kind, True
@@ -184,14 +203,17 @@ def _has_label(part: Part, words: tuple[Word, ...]) -> bool:
 # -- blank lines and comments -----------------------------------------------------------------
 
 
-def _with_blank_lines(rows: list[_Row]) -> list[_Row]:
+def _with_blank_lines(rows: list[Row]) -> list[Row]:
     """One blank line before each heading and the comment above it, and nowhere two."""
-    kept: list[_Row] = []
-    before: _Row | None = None
+    kept: list[Row] = []
+    before: Row | None = None
+    spare: Row | None = None  # a blank line that would go, and may be wanted after all
     for row in rows:
         if row.is_blank:
             if kept and not kept[-1].is_blank and not (kept[-1].is_code and kept[-1].opens):
                 kept.append(row)
+            else:
+                spare = row
             continue
         # Acceptances may stand together, one below the other.
         if row.heading and before and not (before.heading == row.heading and not row.opens):
@@ -199,20 +221,21 @@ def _with_blank_lines(rows: list[_Row]) -> list[_Row]:
             while kept[at - 1].is_comment:
                 at -= 1
             if not kept[at - 1].is_blank:
-                kept.insert(at, _Row(_BLANK))
+                kept.insert(at, spare or Row(_BLANK))
         kept.append(row)
-        before = row if row.is_code else before
+        if row.is_code:
+            before, spare = row, None
     while kept and kept[-1].is_blank:
         kept.pop()
     return kept
 
 
-def _indent_comments(rows: list[_Row]) -> None:
+def _indent_comments(rows: list[Row]) -> None:
     """A comment stands like the line right below it, or else right above it, or else next."""
-    above = _Row(_BLANK)
-    comments: list[_Row] = []
-    between_blanks: list[_Row] = []
-    for row in [*rows, _Row(_BLANK)]:
+    above = Row(_BLANK)
+    comments: list[Row] = []
+    between_blanks: list[Row] = []
+    for row in [*rows, Row(_BLANK)]:
         if row.is_comment:
             comments.append(row)
             continue
@@ -231,7 +254,7 @@ def _indent_comments(rows: list[_Row]) -> None:
 # -- columns ----------------------------------------------------------------------------------
 
 
-def _line_up(facts: list[_Row]) -> None:
+def _line_up(facts: list[Row]) -> None:
     """The values of a section in one column, and what follows the names in another."""
     labelled = [row for row in facts if row.has_label]
     width = max((len(row.texts[0]) for row in labelled), default=0)
@@ -243,7 +266,7 @@ def _line_up(facts: list[_Row]) -> None:
     _line_up_names(row for row in named if row.rule not in counted)
 
 
-def _line_up_names(rows: Iterable[_Row]) -> None:
+def _line_up_names(rows: Iterable[Row]) -> None:
     named = list(rows)
     lengths = [len(row.texts[1]) for row in named]
     if len(named) < 2 or max(lengths) - min(lengths) > _FARTHEST_APART:
@@ -256,7 +279,7 @@ def _line_up_names(rows: Iterable[_Row]) -> None:
         row.texts[2] = row.texts[2].rjust(digits)
 
 
-def _line_up_comments(rows: list[_Row]) -> None:
+def _line_up_comments(rows: list[Row]) -> None:
     """Two blanks before a trailing comment; those of neighbouring lines in one column."""
     for commented, run in groupby(rows, key=lambda row: bool(row.trailing_comment)):
         if commented:

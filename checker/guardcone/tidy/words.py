@@ -25,13 +25,23 @@ class Word:
 
     `meaning` is what the token says, for comparing: equal before and after, or the line is not
     tidied. It holds no place, and the unit that a quantity was written in. `first_spelling` is what
-    stands for the token where it is the label of its line: `hold` for `soak`.
+    stands for the token where it is the label of its line: `hold` for `soak`. `written` is how it
+    stands in the line, from column `start` (from 0), and `sign` what stands there for the comma,
+    with the blanks before it.
     """
 
     terminal: str
     text: str
     meaning: str
     first_spelling: str
+    written: str
+    start: int
+    sign: str = ""
+
+    @property
+    def end(self) -> int:
+        """The column behind the word and its sign."""
+        return self.start + len(self.written) + len(self.sign)
 
 
 _ARTICLE = re.compile(r"\b(?:the|an|a)\b", re.IGNORECASE)
@@ -46,15 +56,23 @@ def words_of(code: str, section: str) -> tuple[Word, ...] | None:
     end = 0
     try:
         for token in grammar.reading(section).tokens(code, grammar.values):
-            articles = _ARTICLE.findall(code[end : token.start].lower())
+            found = [*_ARTICLE.finditer(code, end, token.start)]
+            start = found[0].start() if found else token.start
+            articles = [article[0].lower() for article in found]
             end = token.start + len(token)
             if token.kind in SIGNS and words:
                 last = words[-1]  # the grammar takes all of these for a comma
-                words[-1] = evolve(last, text=f"{last.text},", meaning=f"{last.meaning},")
+                words[-1] = evolve(
+                    last,
+                    text=f"{last.text},",
+                    meaning=f"{last.meaning},",
+                    sign=last.sign + code[last.end : end],
+                )
                 continue
             text = " ".join([*articles, _spelled(grammar, token)])
             first = " ".join([*articles, *grammar.words.get(token.kind, (text,))[:1]])
-            words.append(Word(token.kind, text, f"{token.kind} {token.value.value!r}", first))
+            meaning = f"{token.kind} {token.value.value!r}"
+            words.append(Word(token.kind, text, meaning, first, code[start:end], start))
     except (Misread, OutOfSense):
         return None
     return tuple(words)
