@@ -1,12 +1,12 @@
 """`guardcone check`, the main job."""
 
 import argparse
+from pathlib import Path
 
 from guardcone.checking.plans import CheckedPlan, check_plan
 from guardcone.commands.output import CannotWork, Output, write_error
 from guardcone.commands.plan_files import (
     Unread,
-    is_studio_file,
     plan_paths,
     read_source,
     studio_of,
@@ -17,6 +17,7 @@ from guardcone.reports.findings_json import findings_as_json
 from guardcone.reports.page import one_line
 from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.rule import Consequence
+from guardcone.rulebook.studio_search import is_studio_file
 
 HELP = "check firing plans and say what would go wrong"
 
@@ -64,13 +65,14 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(chosen: argparse.Namespace, output: Output) -> int:
     """Check every plan named; the worst finding decides the exit status."""
-    found = studios()
     stop_at = None if chosen.stop_at == "nothing" else Consequence(chosen.stop_at)
     checked: list[CheckedPlan] = []
     unread = Unread()
-    for name in filter(is_studio_file, chosen.plans):
-        with unread.goes_on():
-            studio_of(name, found)
+    found = studios(unread.pass_over)
+    for name in chosen.plans:
+        if is_studio_file(Path(name)):
+            with unread.goes_on():
+                studio_of(name, found)
     for name in plan_paths(chosen.plans, unread, of_studios=True):
         with unread.goes_on():
             source = read_source(name, chosen.called)
@@ -83,7 +85,10 @@ def run(chosen: argparse.Namespace, output: Output) -> int:
     elif checked:
         why = _reasons(checked) if chosen.teach else {}
         style, first = output.style, chosen.first
-        output.write(findings_for_people(checked, style, stop_at, why, unread.number, first))
+        of_names, of_files = unread.passed_over, unread.number
+        output.write(findings_for_people(checked, style, stop_at, why, of_files, first, of_names))
+    if not checked or chosen.form != "people":
+        unread.tell_passed_over()
     if broken := [broken for one in checked for broken in one.broken]:
         output.flush()
         for fault in broken:

@@ -43,6 +43,7 @@ def run(chosen: argparse.Namespace, output: Output) -> int:
                 output.write(told)
     if changed and chosen.form == "people" and not chosen.write:
         output.write(summary_of_tidied(len(changed), sum(changed), output.style))
+    undone.tell_passed_over()
     if undone.number:
         return 2
     return 1 if any(changed) and not chosen.write else 0
