@@ -28,6 +28,7 @@ __all__ = [
     "STANDARD_INPUT",
     "Unread",
     "plan_paths",
+    "plans_in",
     "read_source",
     "read_text",
     "studio_of",
@@ -130,13 +131,13 @@ def plan_paths(named: Iterable[str], unread: Unread, *, of_studios: bool = False
             unread.add("the name of a plan or folder is empty")
         elif os.path.isdir(name):
             before = unread.number
-            inside = _plans_in(name, unread)
+            inside = plans_in(name, unread)
             found.update(dict.fromkeys(inside))
             if not inside and unread.number == before:
                 shown = one_line(name)
                 unread.add(f"no plan found: the folder {shown} has no file ending in {ENDING}")
         elif of_studios and is_studio_file(path):
-            found.update(dict.fromkeys(_plans_in(os.path.dirname(name) or ".", unread)))
+            found.update(dict.fromkeys(plans_in(os.path.dirname(name) or ".", unread)))
         elif of_studios and is_like_studio_file(path):
             unread.add(_not_read(path))
         else:
@@ -166,7 +167,7 @@ def _rename(path: Path, right: str) -> str:
     return one_line(f"there is {right} beside it" if is_there else f"rename it to {right}")
 
 
-def _plans_in(folder: str, unread: Unread) -> list[str]:
+def plans_in(folder: str, unread: Unread) -> list[str]:
     """The plans in a folder and its folders; hidden ones and links to folders are left out.
 
     Files that are named much like a plan or the studio's file are passed over.
