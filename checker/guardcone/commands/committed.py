@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from attrs import frozen
 
 from guardcone.commands.output import CannotWork
-from guardcone.commands.plan_files import Unread, plans_in, studio_of
+from guardcone.commands.plan_files import ENDING, Unread, plans_in, studio_of
 from guardcone.reports.page import one_line
 from guardcone.rulebook.studio_search import STUDIO_FILE, Studios
 
@@ -43,24 +43,27 @@ class Commit:
 
         It may be new, changed or gone, or one of its files of rules may be.
         """
-        folders = sorted({*self._folders_of_changed(), *self._folders_of_rules(found, unread)})
+        of_studios = map(_folder, filter(_is_studio_file, self.changed))
+        folders = sorted({*of_studios, *self._folders_of_rules(found, unread)})
         plans = (
             plan for folder in folders if os.path.isdir(folder) for plan in plans_in(folder, unread)
         )
         return [plan for plan in plans if plan in self.files]
 
-    def _folders_of_changed(self) -> Iterator[str]:
-        return (_folder(name) for name in self.changed if os.path.basename(name) == STUDIO_FILE)
-
     def _folders_of_rules(self, found: Studios, unread: Unread) -> Iterator[str]:
-        if not any(name.endswith((".yaml", ".yml")) for name in self.changed):
+        """The folders of studios whose own rules stand in a changed file, of whatever name."""
+        if all(name.endswith(ENDING) or _is_studio_file(name) for name in self.changed):
             return
-        for name in sorted(self.files):
-            if os.path.basename(name) == STUDIO_FILE:
-                with unread.goes_on():
-                    own = studio_of(name, found).book.own_files
-                    if self.changed.intersection(map(os.path.normpath, own)):
-                        yield _folder(name)
+        for name in sorted(filter(_is_studio_file, self.files)):
+            with unread.goes_on():
+                own = studio_of(name, found).book.own_files
+                if self.changed.intersection(map(os.path.normpath, own)):
+                    yield _folder(name)
+
+
+def _is_studio_file(name: str) -> bool:
+    # Where capital and small letters are the same in names of files, it may be in capitals.
+    return os.path.basename(name).lower() == STUDIO_FILE
 
 
 def _folder(name: str) -> str:

@@ -51,7 +51,8 @@ def tidied_for_people(layout: Layout, name: str, style: Style) -> str:
     page.heading(name)
     seen: set[int] = set()
     how_many = Counter(change.line for change in changes)
-    for kind, told in _TOLD.items():
+    for kind in Kind:
+        told = _TOLD[kind]
         alike = [change for change in changes if change.kind is kind]
         if not alike:
             continue
