@@ -15,7 +15,7 @@ __all__ = ["summary_of_tidied", "tidied_as_difference", "tidied_for_people"]
 _TOLD = {
     Kind.WORD: "One word for the same in all plans",
     Kind.VALUE: "One spelling for the same number, unit or time",
-    Kind.LETTERS: "Words of the trade in small letters, with single blanks",
+    Kind.LETTERS: "Words of the trade in small letters, with the blanks and hyphens of all plans",
     Kind.QUOTES: "Names in straight quotes, with single blanks",
     Kind.SIGNS: "A comma between the parts of a line, and no signs that say nothing",
     Kind.BELOW_HEADING: "Set in by two blanks below the heading",
