@@ -30,7 +30,7 @@ def test_sample_plan(guardcone, at_home, plan: Path, snapshot: SnapshotAssertion
 
 def test_samples_are_tidy(guardcone, at_home) -> None:
     """The sample plans are in the one canonical layout."""
-    assert guardcone("tidy", "sample_plans").screen == ""
+    assert guardcone("tidy", "--form", "diff", "sample_plans").screen == ""
 
 
 def test_readme_shows_what_the_program_says(guardcone, at_home) -> None:

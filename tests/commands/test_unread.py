@@ -123,20 +123,83 @@ def test_a_faulty_studio_file_hides_no_plan_of_another(
     assert str(said) == snapshot
 
 
-def test_files_that_look_as_if_they_were_read(guardcone, stoneware):
+LIKE_THEM = ("a.firing.txt", "B.FIRING", "c.txt", "studio.yml", "Studio.yaml", ".d.FIRING")
+
+
+@pytest.mark.parametrize("words", ["check --form line .", "tidy --form diff ."])
+def test_files_that_look_as_if_they_were_read(guardcone, stoneware, words: str) -> None:
     """A plan or studio file under nearly the right name is told, and changes no exit status."""
     Path("thursday.firing").write_text(stoneware)
-    for name in ("a.firing.txt", "B.FIRING", "c.txt", "studio.yml", "Studio.yaml", ".d.FIRING"):
+    guardcone("tidy", "--write", "thursday.firing")
+    for name in LIKE_THEM:
         Path(name).write_text("")
+
+    said = guardcone(*words.split())
+
+    assert said.errors == (
+        "guardcone: B.FIRING was not read: rename it to B.firing\n"
+        "guardcone: Studio.yaml was not read: rename it to studio.yaml\n"
+        "guardcone: a.firing.txt was not read: rename it to a.firing\n"
+        "guardcone: studio.yml was not read: rename it to studio.yaml\n"
+    )
+    assert (said.screen, said.status) == ("", 0)
+
+
+def test_people_read_last_what_was_not_read(guardcone, stoneware, snapshot) -> None:
+    """However long the report is, it ends with the files that it is not about."""
+    Path("thursday.firing").write_text(stoneware)
+    Path("friday.firing").write_bytes(b"\xff\xfep\0")
+    for name in LIKE_THEM:
+        Path(name).write_text("")
+
+    assert str(guardcone("check", ".")) == snapshot
+
+
+def test_a_plan_under_another_name_that_is_named(guardcone, stoneware, snapshot) -> None:
+    """It is checked, and told that its folder is checked without it."""
+    Path("Thursday.FIRING.txt").write_text(stoneware)
+
+    assert str(guardcone("check", "Thursday.FIRING.txt")) == snapshot
+
+
+def test_a_studio_file_under_another_name_that_is_named(guardcone, stoneware) -> None:
+    """It is not taken for a plan, and what it says is not in force: the work is not done."""
+    Path("thursday.firing").write_text(stoneware)
+    Path("studio.yml").write_text('emergency: "the duty phone at the door"\n')
+
+    said = guardcone("check", "--form", "line", "studio.yml")
+
+    assert (said.screen, said.status) == ("", 2)
+    assert said.errors == "guardcone: studio.yml was not read: rename it to studio.yaml\n"
+
+
+def test_a_name_that_is_taken(guardcone, stoneware) -> None:
+    """Nobody is told to rename a file over another."""
+    Path("thursday.firing").write_text(stoneware)
+    Path("thursday.firing.txt").write_text(stoneware)
 
     said = guardcone("check", "--form", "line", ".")
 
     assert said.errors == (
-        "guardcone: B.FIRING was not read: plans end in .firing\n"
-        "guardcone: Studio.yaml was not read: the studio's own file is studio.yaml\n"
-        "guardcone: a.firing.txt was not read: plans end in .firing\n"
-        "guardcone: studio.yml was not read: the studio's own file is studio.yaml\n"
+        "guardcone: thursday.firing.txt was not read: there is thursday.firing beside it\n"
     )
+
+
+@pytest.mark.parametrize(
+    "words", ["check --form line", "forecast --form json", "why guard-missing"]
+)
+def test_a_studio_file_under_another_name_above_a_plan(guardcone, stoneware, words: str) -> None:
+    """Up to where the studio's own file is looked for, one that is not read is told, once."""
+    for folder in (".git", "plans/friday"):
+        Path(folder).mkdir(parents=True)
+    Path("studio.yml").write_text("")
+    Path("plans/friday/a.firing").write_text(stoneware)
+    Path("plans/friday/b.firing").write_text(stoneware)
+    plans = {"check": ["plans/friday"], "forecast": ["plans/friday/a.firing"], "why": []}
+
+    said = guardcone(*words.split(), *plans[words.split()[0]])
+
+    assert said.errors == "guardcone: studio.yml was not read: rename it to studio.yaml\n"
     assert said.status == 0
 
 

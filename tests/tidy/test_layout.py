@@ -3,8 +3,7 @@
 import pytest
 from syrupy.assertion import SnapshotAssertion
 
-from guardcone import tidy
-from guardcone.tidy import tidy_text
+from guardcone.tidy import tidy_text, words
 
 # Line ends, the byte order mark and trailing blanks have tests of their own below.
 MESSY = """
@@ -232,6 +231,19 @@ def test_measures_keep_their_unit(written: str, tidy: str) -> None:
     assert tidy_text(f"schedule\n{written}\n") == f"schedule\n  {tidy}\n"
 
 
+@pytest.mark.parametrize(
+    ("written", "tidy"),
+    [
+        ("  shelves are washed", "  shelves washed"),
+        ("- spacing is 6 mm.", "  spacing 6 mm"),
+        ("  the shelves: the washed", "  the shelves the washed"),
+    ],
+)
+def test_what_says_nothing_goes_but_an_article(written: str, tidy: str) -> None:
+    """The mark of a list, `is`, `are`, a colon and a full stop go; an article is a person's own."""
+    assert tidy_text(f"load\n{written}\n") == f"load\n{tidy}\n"
+
+
 def test_two_words_that_join_into_one_are_tidied_at_once() -> None:
     """`cool down` is a way to say `cool`, and `down to` is one to say `to`: both go in one run."""
     written = "schedule\n  cool down down to 600 C at 60 C/h\n"
@@ -265,14 +277,14 @@ def test_fractions_stay_fractions(written: str, tidy: str) -> None:
 
 def test_a_wrong_spelling_of_a_value_is_not_used(monkeypatch: pytest.MonkeyPatch) -> None:
     """Were a value ever spelled so that it reads as another, it would stay as it was written."""
-    monkeypatch.setattr(tidy, "_spelling_of", lambda _: "7 mm")
+    monkeypatch.setattr(words, "_spelling_of", lambda _: "7 mm")
 
     assert tidy_text('witness "x"\n  width 60   MM\n') == 'witness "x"\n  width 60 MM\n'
 
 
 def test_a_line_that_would_read_otherwise_stays(monkeypatch: pytest.MonkeyPatch) -> None:
     """Were a line ever put together so that it reads otherwise, it would stay as it was written."""
-    monkeypatch.setattr(tidy, "_same_word", lambda *_: "at")
+    monkeypatch.setattr(words, "_same_word", lambda *_: "at")
 
     text = "schedule\n   hold 2h to   600 C\n   hold  2h  at 600C\n   hold 2h\n   cool  freely\n"
     assert tidy_text(text) == (

@@ -19,7 +19,8 @@ from guardcone.language import SourceText, read_statements, split_lines
 from guardcone.language.grammar import SECTIONS, plan_grammar
 from guardcone.plan import Plan, read_plan
 from guardcone.span import Span, Written
-from guardcone.tidy import tidy_text, words_of
+from guardcone.tidy import Kind, Layout, changes_of, laid_out, tidy_text
+from guardcone.tidy.words import words_of
 from guardcone.values import Quantity
 
 SOUND = """\
@@ -108,9 +109,21 @@ def comments(text: str) -> list[str]:
     return [comment[comment.index("#") :] for comment in found]
 
 
+def told_of_each_change(layout: Layout) -> None:
+    """A line is told to change if, and only if, it does."""
+    rows = {row.line.number: row.text for row in layout.rows}
+    changed = [change for change in changes_of(layout) if change.kind is not Kind.LEFT]
+    told = {change.line for change in changed if change.kind is not Kind.BLANK_LINE_BEFORE}
+    for line in layout.lines:
+        assert (line.number in told) == (rows.get(line.number) != line.text), line
+    assert bool(changed) == (layout.text != layout.before)
+
+
 def judge(before: str) -> str:
     """Hold a text and its tidied form to everything that tidying promises."""
-    after = tidy_text(before)
+    layout = laid_out(before)
+    told_of_each_change(layout)
+    after = layout.text
     assert tidy_text(after) == after
     old, new = read(before), read(after)
     # Other readings are of lines that say the same again in other words; tidied, in the same words.

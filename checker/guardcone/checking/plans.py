@@ -114,10 +114,9 @@ def in_force(checked: Sequence[CheckedPlan]) -> tuple[InForce, ...]:
 
 
 def _of(book: RuleBook, plans: Iterable[CheckedPlan]) -> InForce:
-    own_files = dict.fromkeys(rule.file for rule in book.rules if rule.name in book.own)
     return InForce(
         book.studio,
-        tuple(own_files),
+        book.own_files,
         book.may_accept,
         (*_changes(book), *_taken(book, plans), *_silenced(book, plans)),
     )

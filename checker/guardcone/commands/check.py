@@ -1,12 +1,13 @@
 """`guardcone check`, the main job."""
 
 import argparse
+from collections.abc import Collection
+from pathlib import Path
 
 from guardcone.checking.plans import CheckedPlan, check_plan
 from guardcone.commands.output import CannotWork, Output, write_error
 from guardcone.commands.plan_files import (
     Unread,
-    is_studio_file,
     plan_paths,
     read_source,
     studio_of,
@@ -17,6 +18,7 @@ from guardcone.reports.findings_json import findings_as_json
 from guardcone.reports.page import one_line
 from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.rule import Consequence
+from guardcone.rulebook.studio_search import Studios, is_studio_file
 
 HELP = "check firing plans and say what would go wrong"
 
@@ -27,10 +29,18 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The words of `guardcone check`."""
     parser.add_argument(
         "plans",
-        nargs="+",
+        nargs="*",
         metavar="PLAN-OR-FOLDER",
         help="a plan, a folder of plans, a studio.yaml for the plans it holds for, or -",
     )
+    parser.add_argument(
+        "--for-commit",
+        action="store_true",
+        help="as a hook asks: check the changed files named, if any, and every plan of the "
+        "repository that leans on a studio.yaml, or its own rules, that the commit changes or "
+        "takes away",
+    )
+    parser.set_defaults(refuse=parser.error)
     parser.add_argument(
         "--stop-at",
         choices=[*_LEVELS, "nothing"],
@@ -64,14 +74,20 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(chosen: argparse.Namespace, output: Output) -> int:
     """Check every plan named; the worst finding decides the exit status."""
-    found = studios()
+    if not (chosen.plans or chosen.for_commit):
+        chosen.refuse("the following arguments are required: PLAN-OR-FOLDER")
     stop_at = None if chosen.stop_at == "nothing" else Consequence(chosen.stop_at)
     checked: list[CheckedPlan] = []
     unread = Unread()
-    for name in filter(is_studio_file, chosen.plans):
-        with unread.goes_on():
-            studio_of(name, found)
-    for name in plan_paths(chosen.plans, unread, of_studios=True):
+    found = studios(unread.pass_over)
+    for name in chosen.plans:
+        if is_studio_file(Path(name)):
+            with unread.goes_on():
+                studio_of(name, found)
+    plans = plan_paths(chosen.plans, unread, of_studios=True)
+    if chosen.for_commit:
+        plans = _of_commit(plans, chosen.plans, found, unread)
+    for name in plans:
         with unread.goes_on():
             source = read_source(name, chosen.called)
             studio = studio_of(name, found)
@@ -83,7 +99,10 @@ def run(chosen: argparse.Namespace, output: Output) -> int:
     elif checked:
         why = _reasons(checked) if chosen.teach else {}
         style, first = output.style, chosen.first
-        output.write(findings_for_people(checked, style, stop_at, why, unread.number, first))
+        of_names, of_files = unread.passed_over, unread.number
+        output.write(findings_for_people(checked, style, stop_at, why, of_files, first, of_names))
+    if not checked or chosen.form != "people":
+        unread.tell_passed_over()
     if broken := [broken for one in checked for broken in one.broken]:
         output.flush()
         for fault in broken:
@@ -92,8 +111,25 @@ def run(chosen: argparse.Namespace, output: Output) -> int:
     if unread.number:
         return 2
     if not checked:
-        write_error("guardcone: the studio's file has no plan beside it, so none was checked")
+        which = "the commit has no plan, and changes nothing that one leans on"
+        if chosen.plans:
+            which = "the studio's file has no plan beside it"
+        write_error(f"guardcone: {which}, so none was checked")
     return 1 if any(one.stops(stop_at) for one in checked) else 0
+
+
+def _of_commit(
+    plans: list[str], named: Collection[str], found: Studios, unread: Unread
+) -> list[str]:
+    """The plans that are named, and those of the commit that lean on what it changes."""
+    from guardcone.commands.committed import Commit  # only a hook needs to ask git
+
+    with unread.goes_on():
+        commit = Commit.here()
+        # A draft beside them that nobody has added is no part of it.
+        plans = [plan for plan in plans if plan in named or plan in commit.files]
+        plans += commit.plans_that_lean(found, unread)
+    return list(dict.fromkeys(plans))
 
 
 def _reasons(checked: list[CheckedPlan]) -> dict[str, str]:

@@ -4,8 +4,9 @@ import argparse
 from collections.abc import Iterable
 from pathlib import Path
 
-from guardcone.checking.examples import RuleTest, run_book, run_rule_files, try_rules
+from guardcone.checking.examples import RuleTest, run_book, run_rule_files
 from guardcone.commands.output import CannotWork, Output, write_error
+from guardcone.commands.plan_files import studios
 from guardcone.documents import document_path
 from guardcone.facts import VOCABULARY
 from guardcone.reports.json_schema import as_text, rules_schema, studio_schema
@@ -23,7 +24,7 @@ from guardcone.rulebook.book_files import BookFile
 from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.library import BrokenBook, built_in_book
 from guardcone.rulebook.rule import Rule, RuleFault
-from guardcone.rulebook.studio_search import STANDARD_INPUT, book_file, studio_for
+from guardcone.rulebook.studio_search import STANDARD_INPUT, book_file
 
 HELP = "list the rules in force, and test rules of your own"
 
@@ -78,7 +79,7 @@ def _text(part: str, chosen: argparse.Namespace, output: Output) -> str:
 
 def _book_here(output: Output) -> RuleBook:
     """The book in force in the current folder."""
-    studio = studio_for(STANDARD_INPUT, try_rules)
+    studio = studios().of(STANDARD_INPUT)
     if isinstance(studio, StudioFaults):
         raise _faulty("the studio's file", studio.faults, output)
     return studio.book

@@ -1,15 +1,14 @@
 """`guardcone tidy`, the one canonical layout."""
 
 import argparse
-from difflib import unified_diff
 from pathlib import Path
 
 from guardcone.commands.output import Output, file_work
-from guardcone.commands.plan_files import STANDARD_INPUT, Unread, plan_paths, read_source
+from guardcone.commands.plan_files import STANDARD_INPUT, Unread, plan_paths, read_text
 from guardcone.files import write_whole
-from guardcone.language import split_lines
-from guardcone.reports.page import one_line
-from guardcone.tidy import tidy_text
+from guardcone.reports.page import Style, one_line
+from guardcone.reports.tidied import summary_of_tidied, tidied_as_difference, tidied_for_people
+from guardcone.tidy import laid_out, tidy_text
 
 HELP = "rewrite plans into the one canonical layout; comments stay, values never change"
 
@@ -22,71 +21,44 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         action="store_true",
         help="write the files, each whole or not at all, instead of showing what would change",
     )
+    parser.add_argument(
+        "--form",
+        choices=("people", "diff"),
+        default="people",
+        help="what would change: for people (default), or as a unified difference",
+    )
 
 
 def run(chosen: argparse.Namespace, output: Output) -> int:
     """Show or write the tidied plans; 1 if showing and something would change."""
-    changed = False
+    changed: list[bool] = []
     undone = Unread()
     for name in plan_paths(chosen.plans, undone):
-        told = ""
         with undone.goes_on():
-            told = _tidied(name, write=chosen.write)
-        if name == STANDARD_INPUT:
-            output.write_as_it_is(told)
-        else:
-            output.write(told)
-            changed |= told != ""
+            if name == STANDARD_INPUT:
+                output.write_as_it_is(tidy_text(read_text(name)))
+            else:
+                told = _told(name, chosen, output.style)
+                changed.append(told != "")
+                output.write(told)
+    if changed and chosen.form == "people" and not chosen.write:
+        output.write(summary_of_tidied(len(changed), sum(changed), output.style))
+    undone.tell_passed_over()
     if undone.number:
         return 2
-    return 1 if changed and not chosen.write else 0
+    return 1 if any(changed) and not chosen.write else 0
 
 
-def _tidied(name: str, *, write: bool) -> str:
-    """What is told of a plan that is not tidy yet; of standard input the plan itself, tidied."""
-    source, shown = read_source(name), one_line(name)
-    if name == STANDARD_INPUT:
-        return tidy_text("".join(f"{line.text}\n" for line in source.lines))
-    with file_work(f"{shown} can't be read"):
-        before = Path(name).read_bytes().decode("utf-8-sig")
-    after = tidy_text(before, name)
-    if after == before:
+def _told(name: str, chosen: argparse.Namespace, style: Style) -> str:
+    """What is told of a plan that is not tidy yet; empty of one that is."""
+    layout, shown = laid_out(read_text(name), name), one_line(name)
+    # A mark that nobody sees is no reason to write a file anew.
+    if layout.text == layout.before.removeprefix("\ufeff"):
         return ""
-    if not write:
-        return difference(before, after, shown)
-    with file_work(f"{shown} could not be written"):
-        write_whole(Path(name), after)
-    return f"{shown}: tidied\n"
-
-
-def difference(before: str, after: str, name: str) -> str:
-    """What changes from `before` to `after`, in the unified format; empty if nothing does.
-
-    Changes that no eye can see on the screen, such as line ends, are said in words above it.
-    """
-    if before == after:
-        return ""
-    lines = unified_diff(
-        _lines(before), _lines(after), f"{name} (as it is)", f"{name} (as it would be)", lineterm=""
-    )
-    return "".join(f"{line}\n" for line in [*_unseen(before, after, name), *lines])
-
-
-def _lines(text: str) -> list[str]:
-    return [line.text for line in split_lines(text.lstrip("\ufeff"))]
-
-
-def _unseen(before: str, after: str, name: str) -> list[str]:
-    """A sentence for each change that the lines themselves do not show."""
-    notes = []
-    if before.startswith("\ufeff") and not after.startswith("\ufeff"):
-        notes.append(f"{name}: the byte order mark at the beginning goes.")
-    if "\r" in before and "\r" not in after:
-        notes.append(f"{name}: every line ends in a line feed alone.")
-    if before and after and not before.endswith(("\n", "\r")) and after.endswith("\n"):
-        notes.append(f"{name}: the last line gets a line end.")
-    trailing = sum(line != line.rstrip() for line in _lines(before))
-    if trailing and not any(line != line.rstrip() for line in _lines(after)):
-        what = "one line go" if trailing == 1 else f"{trailing} lines go"
-        notes.append(f"{name}: blanks at the end of {what}.")
-    return notes
+    if chosen.write:
+        with file_work(f"{shown} could not be written"):
+            write_whole(Path(name), layout.text)
+        return f"{shown}: tidied\n"
+    if chosen.form == "diff":
+        return tidied_as_difference(layout, shown)
+    return tidied_for_people(layout, shown, style)

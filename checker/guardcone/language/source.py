@@ -2,6 +2,7 @@
 
 import re
 import stat
+from codecs import BOM_UTF8
 from pathlib import Path
 
 from attrs import define, frozen
@@ -18,6 +19,7 @@ __all__ = [
     "begins_at",
     "decode",
     "load_source",
+    "load_text",
     "split_lines",
 ]
 
@@ -30,6 +32,7 @@ MAXIMUM_BYTES = 10_000_000
 # word processors turn them this way and that.
 _CLOSING = {"«": "»", "‘": "’"} | dict.fromkeys('"“”„', '"“”')
 _DOUBLE_QUOTES = '"“”'
+_BYTE_ORDER_MARK = "\ufeff"
 _LINE_END = re.compile(r"\r\n|\r|\n")
 # Blanks, with the ones that have no width: people paste them without seeing. Then the mark or the
 # number of a list, which says nothing: `- climb ...`, `2) hold ...`, `step 1: ...`.
@@ -93,6 +96,14 @@ def load_source(path: Path) -> SourceText:
 
     Raises UnreadablePlan where it is missing, no ordinary file, too large, or not UTF-8 text.
     """
+    return SourceText(str(path), split_lines(load_text(path).removeprefix(_BYTE_ORDER_MARK)))
+
+
+def load_text(path: Path) -> str:
+    """The text of the file at `path` as it was saved, with its byte order mark if it has one.
+
+    Raises UnreadablePlan as `load_source` does.
+    """
     try:
         status = path.stat()
         if stat.S_ISDIR(status.st_mode):
@@ -104,7 +115,8 @@ def load_source(path: Path) -> SourceText:
     except (OSError, ValueError) as error:  # ValueError: a path that no file can have
         reason = getattr(error, "strerror", None) or str(error)
         raise UnreadablePlan(f"{path} can't be read: {reason[:1].lower()}{reason[1:]}") from error
-    return SourceText(str(path), split_lines(decode(content, str(path))))
+    text = decode(content, str(path))
+    return f"{_BYTE_ORDER_MARK}{text}" if content.startswith(BOM_UTF8) else text
 
 
 def decode(content: bytes, name: str) -> str:

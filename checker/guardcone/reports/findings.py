@@ -59,12 +59,14 @@ def findings_for_people(
     teach: Mapping[str, str] | None = None,
     unread: int = 0,
     first: int | None = None,
+    passed_over: Sequence[str] = (),
 ) -> str:
     """The whole report on some plans, ending with the summary and the safety reminder.
 
     `teach` gives the reason of each rule by name; each is told once, with its first finding. Of
-    each plan the `first` so many things are told, and every danger. After all else it is said how
-    many files are `unread`, which the error output names.
+    each plan the `first` so many things are told, and every danger. After all else stand the
+    sentences on files that were `passed_over` for their names, and how many files are `unread`,
+    which the error output names.
     """
     untold = dict(teach or {})
     lines: list[str] = []
@@ -77,6 +79,8 @@ def findings_for_people(
         lines += [*style.wrapped(CONFIRM), *_listed(to_confirm, style), ""]
     lines += _summary(checked, style, stop_at)
     lines += ["", *style.wrapped(reminder())]
+    for sentence in passed_over:
+        lines += ["", *style.wrapped(f"{sentence}.")]
     if unread:
         files = count(unread, "file or folder", "files or folders")
         them = "it" if unread == 1 else "them"

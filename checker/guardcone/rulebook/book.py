@@ -109,6 +109,12 @@ class RuleBook:
     def _compiled(self) -> BySubject:
         return _compile(self)
 
+    @property
+    def own_files(self) -> tuple[str, ...]:
+        """The files of the rules that a studio wrote, each once."""
+        files = (rule.file for rule in self.rules if rule.name in self.own)
+        return tuple(dict.fromkeys(files))
+
     def rule(self, name: str) -> Rule | None:
         """The rule of this name, None if the book has none such."""
         return next((rule for rule in self.rules if rule.name == name), None)

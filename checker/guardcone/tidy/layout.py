@@ -1,21 +1,12 @@
-"""One canonical layout for a plan: every value and every comment as it was, only neater.
+"""Lines into the layout: margins, columns, blank lines, and where remarks stand."""
 
-Nothing here knows a statement: a line is cut into tokens by the grammar, and each token is written
-anew from its terminal and its value. What the grammar learns to read, this can spell.
-"""
-
-import re
 from collections.abc import Iterable
-from datetime import date, time
-from functools import lru_cache
 from itertools import groupby
-from unicodedata import normalize
 
-from attrs import define, evolve, field, frozen
+from attrs import define, field, frozen
 
 from guardcone.language import (
     Part,
-    Quoted,
     Section,
     SourceLine,
     SourceText,
@@ -23,15 +14,10 @@ from guardcone.language import (
     read_statements,
     split_lines,
 )
-from guardcone.language.grammar import PlanGrammar, plan_grammar
-from guardcone.language.line_parser import Misread
-from guardcone.language.scanner import SIGNS, read
-from guardcone.language.source import OutOfSense
-from guardcone.language.tokens import Amperes, Count, Number, Token, Volts
-from guardcone.values import Duration, Quantity, number_at
-from guardcone.values.units import every_digit
+from guardcone.language.grammar import plan_grammar
+from guardcone.tidy.words import Word, words_of
 
-__all__ = ["Word", "tidy_text", "words_of"]
+__all__ = ["Layout", "Row", "laid_out", "tidy_text"]
 
 _INDENT = "  "
 # Texts that differ more in length than this get no common column: the eye would lose the line.
@@ -46,6 +32,11 @@ def tidy_text(text: str, name: str = "the plan") -> str:
     A line that can't be read where it stands is left as it was written, but for trailing blanks.
     Tidying a tidied plan changes nothing. `name` is what the plan is called, as in `SourceText`.
     """
+    return laid_out(text, name).text
+
+
+def laid_out(text: str, name: str = "the plan") -> "Layout":
+    """The plan `text` in canonical layout, line by line, as `tidy_text`."""
     source = SourceText(name, split_lines(text.lstrip("\ufeff")))
     rows = _with_blank_lines(_rows(read_statements(source)))
     _indent_comments(rows)
@@ -55,27 +46,26 @@ def tidy_text(text: str, name: str = "the plan") -> str:
     for row in rows:
         row.lay_out()
     _line_up_comments(rows)
-    return "".join(f"{row.text}\n" for row in rows)
+    return Layout(text, source.lines, tuple(rows))
 
 
 @frozen
-class Word:
-    """A token in canonical spelling, with the articles before it and the comma after it.
+class Layout:
+    """A text as it stands, its lines, and the rows of the layout, each with the line it was."""
 
-    `meaning` is what the token says, for comparing: equal before and after, or the line is not
-    tidied. It holds no place, and the unit that a quantity was written in. `first_spelling` is what
-    stands for the token where it is the label of its line: `hold` for `soak`.
-    """
+    before: str
+    lines: tuple[SourceLine, ...]
+    rows: "tuple[Row, ...]"
 
-    terminal: str
-    text: str
-    meaning: str
-    first_spelling: str
+    @property
+    def text(self) -> str:
+        """The plan as it becomes."""
+        return "".join(f"{row.text}\n" for row in self.rows)
 
 
 @define
-class _Row:
-    """A line on its way into the layout.
+class Row:
+    """A line on its way into the layout; one that is put in has the number 0.
 
     `heading` is the rule of a heading that stands at the margin; `opens` is true if facts may
     follow it. A row without `words` is a comment, a blank line, or a line left as written.
@@ -162,7 +152,7 @@ _BLANK = SourceLine(0, "", 0, 0)
 # -- from the source to rows ------------------------------------------------------------------
 
 
-def _rows(read: StatementText) -> list[_Row]:
+def _rows(read: StatementText) -> list[Row]:
     """A row for each line, blank lines included, in the order written."""
     # A section that no heading opens is a fault, and its lines stay as they are.
     headed = {section.heading.line: section for section in read.sections if not section.implied}
@@ -172,13 +162,13 @@ def _rows(read: StatementText) -> list[_Row]:
         for section in headed.values()
         for statement in section.statements
     }
-    rows: list[_Row] = []
+    rows: list[Row] = []
     here: Section | None = None
     number = 0
     # A target or an acceptance between the facts of a section is laid out as one of them.
-    perhaps_facts: list[_Row] = []
+    perhaps_facts: list[Row] = []
     for line in read.source.lines:
-        row = _Row(line, number, here.kind if here else "plan")
+        row = Row(line, number, here.kind if here else "plan")
         if line.number in headed:
             here, number, perhaps_facts = headed[line.number], number + 1, []
             row.section, row.heading, row.opens = number, here.kind, True
@@ -213,14 +203,17 @@ def _has_label(part: Part, words: tuple[Word, ...]) -> bool:
 # -- blank lines and comments -----------------------------------------------------------------
 
 
-def _with_blank_lines(rows: list[_Row]) -> list[_Row]:
+def _with_blank_lines(rows: list[Row]) -> list[Row]:
     """One blank line before each heading and the comment above it, and nowhere two."""
-    kept: list[_Row] = []
-    before: _Row | None = None
+    kept: list[Row] = []
+    before: Row | None = None
+    spare: Row | None = None  # a blank line that would go, and may be wanted after all
     for row in rows:
         if row.is_blank:
             if kept and not kept[-1].is_blank and not (kept[-1].is_code and kept[-1].opens):
                 kept.append(row)
+            else:
+                spare = row
             continue
         # Acceptances may stand together, one below the other.
         if row.heading and before and not (before.heading == row.heading and not row.opens):
@@ -228,20 +221,21 @@ def _with_blank_lines(rows: list[_Row]) -> list[_Row]:
             while kept[at - 1].is_comment:
                 at -= 1
             if not kept[at - 1].is_blank:
-                kept.insert(at, _Row(_BLANK))
+                kept.insert(at, spare or Row(_BLANK))
         kept.append(row)
-        before = row if row.is_code else before
+        if row.is_code:
+            before, spare = row, None
     while kept and kept[-1].is_blank:
         kept.pop()
     return kept
 
 
-def _indent_comments(rows: list[_Row]) -> None:
+def _indent_comments(rows: list[Row]) -> None:
     """A comment stands like the line right below it, or else right above it, or else next."""
-    above = _Row(_BLANK)
-    comments: list[_Row] = []
-    between_blanks: list[_Row] = []
-    for row in [*rows, _Row(_BLANK)]:
+    above = Row(_BLANK)
+    comments: list[Row] = []
+    between_blanks: list[Row] = []
+    for row in [*rows, Row(_BLANK)]:
         if row.is_comment:
             comments.append(row)
             continue
@@ -260,7 +254,7 @@ def _indent_comments(rows: list[_Row]) -> None:
 # -- columns ----------------------------------------------------------------------------------
 
 
-def _line_up(facts: list[_Row]) -> None:
+def _line_up(facts: list[Row]) -> None:
     """The values of a section in one column, and what follows the names in another."""
     labelled = [row for row in facts if row.has_label]
     width = max((len(row.texts[0]) for row in labelled), default=0)
@@ -272,7 +266,7 @@ def _line_up(facts: list[_Row]) -> None:
     _line_up_names(row for row in named if row.rule not in counted)
 
 
-def _line_up_names(rows: Iterable[_Row]) -> None:
+def _line_up_names(rows: Iterable[Row]) -> None:
     named = list(rows)
     lengths = [len(row.texts[1]) for row in named]
     if len(named) < 2 or max(lengths) - min(lengths) > _FARTHEST_APART:
@@ -285,7 +279,7 @@ def _line_up_names(rows: Iterable[_Row]) -> None:
         row.texts[2] = row.texts[2].rjust(digits)
 
 
-def _line_up_comments(rows: list[_Row]) -> None:
+def _line_up_comments(rows: list[Row]) -> None:
     """Two blanks before a trailing comment; those of neighbouring lines in one column."""
     for commented, run in groupby(rows, key=lambda row: bool(row.trailing_comment)):
         if commented:
@@ -294,107 +288,3 @@ def _line_up_comments(rows: list[_Row]) -> None:
             width = max(lengths) if max(lengths) - min(lengths) <= _FARTHEST_APART else 0
             for row in together:
                 row.text = f"{row.text.ljust(width)}  {row.trailing_comment}"
-
-
-# -- words in their canonical spelling -------------------------------------------------------------
-
-_ARTICLE = re.compile(r"the|an|a", re.IGNORECASE)
-_FRACTION_SIGN = re.compile("[¼-¾⅐-⅞]")
-
-
-@lru_cache(maxsize=1024)
-def words_of(code: str, section: str) -> tuple[Word, ...] | None:
-    """The words of a line, comment left out, as read in this section; None if it can't be read."""
-    grammar = plan_grammar()
-    words: list[Word] = []
-    end = 0
-    try:
-        for token in grammar.reading(section).tokens(code, grammar.values):
-            articles = _ARTICLE.findall(code[end : token.start].lower())
-            end = token.start + len(token)
-            if token.kind in SIGNS and words:
-                last = words[-1]  # the grammar takes all of these for a comma
-                words[-1] = evolve(last, text=f"{last.text},", meaning=f"{last.meaning},")
-                continue
-            text = " ".join([*articles, _spelled(grammar, token)])
-            first = " ".join([*articles, *grammar.words.get(token.kind, (text,))[:1]])
-            words.append(Word(token.kind, text, f"{token.kind} {token.value.value!r}", first))
-    except (Misread, OutOfSense):
-        return None
-    return tuple(words)
-
-
-def _spelled(grammar: PlanGrammar, token: Token) -> str:
-    """The canonical spelling, if it says the same; else the token with its blanks made single."""
-    if token.kind in grammar.words:
-        return _same_word(grammar.words[token.kind], token)
-    if token.kind == "DASH":
-        return "-"
-    value = token.value.value
-    spelling = _with_fraction(token, value) or _spelling_of(value)
-    again = read(spelling, 0, {token.kind})
-    try:
-        same = (
-            again is not None
-            and again.end == len(spelling)
-            and repr(grammar.values.written(Token(token.kind, spelling), again.value).value)
-            == repr(value)
-        )
-    except OutOfSense:
-        same = False
-    return spelling if same else " ".join(token.split())
-
-
-def _with_fraction(written: str, value: object) -> str | None:
-    """A measure that was written with a fraction, as `1 1/2 in`: no potter thinks in 0.1875 in.
-
-    None for any other value. Hours and minutes need no fraction.
-    """
-    if not isinstance(value, Quantity) or isinstance(value, Duration):
-        return None
-    found = number_at(written, 0)
-    number = written[: found[0]] if found else ""
-    if not re.search("[/⁄]", number) and not _FRACTION_SIGN.search(number):
-        return None
-    number = _FRACTION_SIGN.sub(lambda sign: " " + normalize("NFKC", sign[0]), number)
-    number = re.sub(r"\s*[/⁄]\s*", "/", number)
-    number = re.sub(r"(?<=[0-9])[\s-]+", " ", number).strip()
-    return f"{number} {value.unit.plain}"
-
-
-def _same_word(spellings: tuple[str, ...], written: str) -> str:
-    """The first spelling of a keyword for any way to write that word, or a sign for it.
-
-    Another word stays the word it is, as the grammar spells it. The program may take `electrician`
-    for `licensed electrician` and `lustre` for `overglaze`, but a person who reads the tidied plan
-    must not find a claim in it that nobody made.
-    """
-    letters = _letters(written)
-    if letters in ("", _letters(spellings[0])):
-        return spellings[0]
-    return next((word for word in spellings if _letters(word) == letters), written.lower())
-
-
-def _letters(word: str) -> str:
-    return re.sub(r"[^a-z]", "", word.lower())
-
-
-def _spelling_of(value: object) -> str:
-    match value:
-        case Quantity():
-            return value.plain()
-        case Quoted():
-            return f'"{value}"'
-        case Volts():
-            return f"{every_digit(float(value))} V"
-        case Amperes():
-            return f"{every_digit(float(value))} A"
-        case Number():
-            return every_digit(float(value))
-        case Count():
-            return f"{value:d}"
-        case time():
-            return f"{value:%H:%M}"
-        case date():
-            return value.isoformat()
-    return str(value)
