@@ -48,6 +48,14 @@ def test_names_and_lists() -> None:
     ]
 
 
+def test_one_thing_after_another() -> None:
+    """Each part of a line gets a line of its own, and a remark stays with the last of them."""
+    text = 'plan "x" by "y", firing glaze  # late\n'
+
+    assert laid_out(text).text == 'plan "x"\n  by     "y"\n  firing glaze  # late\n'
+    assert {change.partition(":")[0] for change in told(text)} == {"1 OWN_LINE", "1 COLUMN"}
+
+
 def test_blank_lines() -> None:
     """One that goes is told by its own line, one that is put in by the line below it."""
     text = 'plan "x"\n\n  by "y"\ntarget cone 9\n\n\nload\n'

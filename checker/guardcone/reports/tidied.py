@@ -18,6 +18,7 @@ _TOLD = {
     Kind.LETTERS: "Words of the trade in small letters, with the blanks and hyphens of all plans",
     Kind.QUOTES: "Names in straight quotes, with single blanks",
     Kind.SIGNS: "A comma between the parts of a line, and no signs that say nothing",
+    Kind.OWN_LINE: "What was said one after another gets a line each",
     Kind.BELOW_HEADING: "Set in by two blanks below the heading",
     Kind.AT_MARGIN: "Set at the margin",
     Kind.COLUMN: "Set in one column with the lines around",
@@ -34,7 +35,15 @@ _TOLD = {
 _WORD_BY_WORD = (Kind.WORD, Kind.VALUE)
 # Of these one word or line is shown, of those above each, and of the rest none.
 _ONE_WORD = (Kind.LETTERS, Kind.QUOTES)
-_ONE_LINE = (Kind.SIGNS, Kind.BELOW_HEADING, Kind.AT_MARGIN, Kind.COLUMN, Kind.BLANKS, Kind.REMARK)
+_ONE_LINE = (
+    Kind.SIGNS,
+    Kind.OWN_LINE,
+    Kind.BELOW_HEADING,
+    Kind.AT_MARGIN,
+    Kind.COLUMN,
+    Kind.BLANKS,
+    Kind.REMARK,
+)
 _BECOMES = "becomes"
 
 

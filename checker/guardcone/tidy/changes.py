@@ -26,6 +26,7 @@ class Kind(Enum):
     LETTERS = auto()
     QUOTES = auto()
     SIGNS = auto()
+    OWN_LINE = auto()
     BELOW_HEADING = auto()
     AT_MARGIN = auto()
     COLUMN = auto()
@@ -104,7 +105,9 @@ def _in_order(row: Row) -> Iterator[_Found]:
 def _of_words(row: Row, written: Sequence[Word]) -> Iterator[_Found]:
     code = row.line.code
     before = code[: written[0].start]
-    if before[: len(before) - len(before.lstrip())] != row.margin:
+    if row.is_part:
+        yield (Kind.OWN_LINE,)
+    elif before[: len(before) - len(before.lstrip())] != row.margin:
         yield (Kind.BELOW_HEADING if row.margin else Kind.AT_MARGIN,)
     if before.strip() or code[written[-1].end :]:
         yield (Kind.SIGNS,)

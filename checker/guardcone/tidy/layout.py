@@ -1,6 +1,6 @@
 """Lines into the layout: margins, columns, blank lines, and where remarks stand."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping
 from itertools import groupby
 
 from attrs import define, field, frozen
@@ -15,6 +15,7 @@ from guardcone.language import (
     split_lines,
 )
 from guardcone.language.grammar import plan_grammar
+from guardcone.span import Span
 from guardcone.tidy.words import Word, words_of
 
 __all__ = ["Layout", "Row", "laid_out", "tidy_text"]
@@ -68,7 +69,8 @@ class Row:
     """A line on its way into the layout; one that is put in has the number 0.
 
     `heading` is the rule of a heading that stands at the margin; `opens` is true if facts may
-    follow it. A row without `words` is a comment, a blank line, or a line left as written.
+    follow it. A row without `words` is a comment, a blank line, or a line left as written. What is
+    said in a line with something else has `is_part`.
     """
 
     line: SourceLine
@@ -79,6 +81,7 @@ class Row:
     opens: bool = False
     words: tuple[Word, ...] = ()
     has_label: bool = False
+    is_part: bool = False
     texts: list[str] = field(factory=list)
     indent: str = ""
     text: str = ""
@@ -155,36 +158,59 @@ _BLANK = SourceLine(0, "", 0, 0)
 def _rows(read: StatementText) -> list[Row]:
     """A row for each line, blank lines included, in the order written."""
     # A section that no heading opens is a fault, and its lines stay as they are.
-    headed = {section.heading.line: section for section in read.sections if not section.implied}
-    one_line = {statement.span.line: statement for statement in (*read.targets, *read.accepts)}
+    headed = {section.heading: section for section in read.sections if not section.implied}
+    one_line = {statement.span: statement for statement in (*read.targets, *read.accepts)}
     facts = {
-        statement.span.line: (section, statement)
+        statement.span: (section, statement)
         for section in headed.values()
         for statement in section.statements
     }
+    parts: dict[int, list[Span]] = {}
+    for span in sorted({*headed, *one_line, *facts}):
+        parts.setdefault(span.line, []).append(span)
     rows: list[Row] = []
     here: Section | None = None
     number = 0
     # A target or an acceptance between the facts of a section is laid out as one of them.
     perhaps_facts: list[Row] = []
-    for line in read.source.lines:
-        row = Row(line, number, here.kind if here else "plan")
-        if line.number in headed:
-            here, number, perhaps_facts = headed[line.number], number + 1, []
+    for line, place in _each_apart(read.source.lines, parts):
+        row = Row(
+            line, number, here.kind if here else "plan", is_part=place not in (None, line.span)
+        )
+        if place in headed:
+            here, number, perhaps_facts = headed[place], number + 1, []
             row.section, row.heading, row.opens = number, here.kind, True
             row.read(None)
-        elif line.number in one_line:
-            row.heading = one_line[line.number].name
-            row.read(one_line[line.number])
+        elif place in one_line:
+            row.heading = one_line[place].name
+            row.read(one_line[place])
             perhaps_facts.append(row)
-        elif line.number in facts and facts[line.number][0] is here:
-            row.rule = facts[line.number][1].name
-            row.read(facts[line.number][1])
+        elif place in facts and facts[place][0] is here:
+            row.rule = facts[place][1].name
+            row.read(facts[place][1])
             for between in perhaps_facts:
                 between.heading = ""
             perhaps_facts = []
         rows.append(row)
     return rows
+
+
+def _each_apart(
+    lines: Iterable[SourceLine], parts: Mapping[int, list[Span]]
+) -> Iterator[tuple[SourceLine, Span | None]]:
+    """Each line, or where one thing is said after another each of them, with its place.
+
+    A remark stays with the last of them.
+    """
+    for line in lines:
+        places = parts.get(line.number, [])
+        if len(places) < 2:
+            yield line, next(iter(places), None)
+            continue
+        for place in places:
+            code = place.of(line.text)
+            rest = line.text[line.code_end :] if place is places[-1] else ""
+            yield SourceLine(line.number, code + rest, 0, len(code)), place
 
 
 def _has_label(part: Part, words: tuple[Word, ...]) -> bool:
