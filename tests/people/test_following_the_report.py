@@ -1,6 +1,9 @@
 """A beginner's plan, mended by the report alone."""
 
-from measure import checked_text, faults_of, followed, phrases, verdict
+from pathlib import Path
+
+import pytest
+from measure import HERE, checked_text, faults_of, followed, phrases, verdict
 from syrupy.assertion import SnapshotAssertion
 
 from guardcone.checking.plans import CheckedPlan
@@ -36,6 +39,20 @@ def test_nine_lines_need_one_writing(snapshot: SnapshotAssertion) -> None:
     assert text == snapshot(name="written anew")
     assert report(second) == snapshot(name="second")
     assert {one.rule for one in second.findings} == {"still-to-fill-in"}
+
+
+def left(checked: CheckedPlan) -> list[str]:
+    """The rules that tell of more than places to fill in."""
+    return [one.rule for one in checked.findings if one.rule != "still-to-fill-in"]
+
+
+@pytest.mark.parametrize("path", sorted(HERE.glob("*.firing")), ids=lambda path: path.stem)
+def test_who_does_what_the_report_says_is_never_told_more(path: Path) -> None:
+    """Followed word for word, a report on a plan as people type them brings no further finding."""
+    plan = checked_text(path.read_text(encoding="utf-8"))
+    after = checked_text(followed(plan))
+
+    assert len(left(after)) <= len(left(plan))
 
 
 def test_most_phrases_are_read_or_answered() -> None:
