@@ -6,7 +6,7 @@ from guardcone.commands.output import CannotWork, Output
 from guardcone.commands.plan_files import studio_of, studios
 from guardcone.language.nearest import nearest
 from guardcone.reports.page import one_line
-from guardcone.reports.rules import rule_page, text_fault_page
+from guardcone.reports.rule_page import rule_page, text_fault_page
 from guardcone.rulebook.kept_book import text_fault_pages
 
 HELP = "explain a rule: what it finds, why, what to do, and plans without and with its finding"
