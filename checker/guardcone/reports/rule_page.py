@@ -13,13 +13,22 @@ from guardcone.reports.two_plans import DIFFERS, DOTS, two_plans
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.rule import Consequence, Level, Limit, Rule, TextFaultPage
 
-__all__ = ["condition_told", "generally", "rule_page", "text_fault_page"]
+__all__ = [
+    "condition_told",
+    "generally",
+    "level_lead",
+    "part_of_plan",
+    "rule_page",
+    "text_fault_page",
+]
 
 
 def rule_page(rule: Rule, book: RuleBook, style: Style) -> str:
     """What the rule finds, why, by which numbers, in what plan and in what not, and who says so."""
     weights = _listed([weight.value for weight in book.weights(rule)]) or "turned off"
-    lines = [f"{style.strong(rule.name)}: {weights}, asked of {_part_of_plan(rule, book)}", ""]
+    subject = book.vocabulary.subject(rule.concerns)
+    each = "the" if subject and subject.single else "each"
+    lines = [f"{style.strong(rule.name)}: {weights}, asked of {each} {part_of_plan(rule)}", ""]
     lines += _levels(rule, book, style)
     lines += _part("Why", rule.why, style)
     lines += _numbers(rule, book, style)
@@ -38,11 +47,9 @@ def rule_page(rule: Rule, book: RuleBook, style: Style) -> str:
     return style.page(lines)
 
 
-def _part_of_plan(rule: Rule, book: RuleBook) -> str:
-    subject = book.vocabulary.subject(rule.concerns)
-    if rule.concerns == "safety":
-        return "the safety section"
-    return f"{'the' if subject and subject.single else 'each'} {rule.concerns}"
+def part_of_plan(rule: Rule) -> str:
+    """What of a plan a rule is asked of, in words."""
+    return "safety section" if rule.concerns == "safety" else rule.concerns
 
 
 def text_fault_page(page: TextFaultPage, style: Style) -> str:
@@ -75,7 +82,7 @@ def _levels(rule: Rule, book: RuleBook, style: Style) -> Iterator[str]:
     yield "What it finds"
     several = len(rule.levels) > 1
     for level in rule.levels:
-        lead = f"{_lead(rule, level, book, style)} " if several else ""
+        lead = f"{level_lead(rule, level, book, style)} " if several else ""
         told = generally(level.finding, book)
         if level.limits:
             told += f" Told where {condition_told(level.condition_text, book)}."
@@ -89,7 +96,7 @@ def _levels(rule: Rule, book: RuleBook, style: Style) -> Iterator[str]:
 _INDENT = 6
 
 
-def _lead(rule: Rule, level: Level, book: RuleBook, style: Style) -> str:
+def level_lead(rule: Rule, level: Level, book: RuleBook, style: Style) -> str:
     """The weight of a level as findings show it, with its case."""
     weight = book.consequence(rule, level)
     if weight is None:
