@@ -22,8 +22,14 @@ from guardcone.values import Temperature
 BOOK = built_in_book()
 PLAIN = Style()
 RULES = [rule.name for rule in BOOK.rules]
-# A page of one screen and a half; one of a rule with several levels may be longer.
+# What is read in one go; the page of a rule with several levels may be longer.
 LONG = 60
+LONGER = {
+    # The plans differ in many places.
+    *("bisque-too-hard", "bisque-too-soft", "one-set-in-a-tall-kiln", "guide-standing"),
+    # Many numbers, each with its source.
+    *("clay-overfired", "clay-underfired", "burn-out-fast", "zero-target-against-schedule"),
+}
 
 
 @cache
@@ -180,9 +186,9 @@ def test_what_is_marked_is_what_differs() -> None:
 def test_an_ordinary_page_is_read_in_one_go() -> None:
     """The page of a rule with one level is sixty lines at most, but for those that are listed."""
     long = {
-        rule.name: page(rule.name).count("\n")
+        rule.name
         for rule in BOOK.rules
         if len(rule.levels) == 1 and page(rule.name).count("\n") > LONG
     }
 
-    assert sorted(long) == []
+    assert long == LONGER
