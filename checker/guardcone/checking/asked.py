@@ -24,11 +24,8 @@ __all__ = ["AskedOf", "AskedValue", "asked_of"]
 _TOP = Span(1, 1, 2)
 # How the meaning of a fact begins that is yes or no.
 _WHETHER = re.compile("^Yes if ")
-_UNSAID, _NONE, _UNKNOWN = (
-    "the plan does not say",
-    "nothing in this plan",
-    "not known from this plan",
-)
+_UNSAID, _UNKNOWN = "the plan does not say", "not known from this plan"
+_NONE, _NONE_READ = "nothing in this plan", "nothing in what can be read of this plan"
 _UNREAD = "not known, as what it rests on can't be read or is not there"
 
 
@@ -165,7 +162,8 @@ class _Walk:
         if not isinstance(node, typed.FactOf | typed.Single):
             return _NONE
         if self.compiler.value(typed.Missing(node))(self.case, it):
-            return _UNSAID if is_written else _UNKNOWN if node.type.kind is Kind.FLAG else _NONE
+            none = _NONE_READ if self.case.plan.faults else _NONE
+            return _UNSAID if is_written else _UNKNOWN if node.type.kind is Kind.FLAG else none
         owner = node.owner if isinstance(node, typed.FactOf) else None
         is_named = isinstance(owner, typed.FactOf | typed.Single)
         if owner and is_named and self.compiler.value(typed.Missing(owner))(self.case, it):

@@ -4,11 +4,12 @@ from collections.abc import Iterator, Sequence
 
 from guardcone.checking.asked import AskedOf, asked_of
 from guardcone.checking.plans import CheckedPlan
+from guardcone.language.nearest import either
 from guardcone.reports.findings import finding_lines
 from guardcone.reports.page import Style, count
 from guardcone.reports.rule_page import condition_told, level_lead, part_of_plan
 from guardcone.rulebook.book import RuleBook
-from guardcone.rulebook.rule import Rule, TextFaultPage
+from guardcone.rulebook.rule import Consequence, Rule, TextFaultPage
 
 __all__ = ["rule_in_plan", "text_fault_in_plan"]
 
@@ -49,7 +50,8 @@ def _heading(name: str, checked: CheckedPlan, style: Style) -> Iterator[str]:
 def _asks(rule: Rule, book: RuleBook, quiet: Sequence[AskedOf], style: Style) -> Iterator[str]:
     """When the rule tells, by the numbers in force; and what the names in that mean."""
     for level in rule.levels:
-        lead = f"  {level_lead(rule, level, book, style)} told where "
+        word = "told where" if book.consequence(rule, level) else "where"
+        lead = f"  {level_lead(rule, level, book, style)} {word} "
         yield from style.wrapped(lead + condition_told(level.condition_text, book), "", 8)
     if rule.unless:
         yield from style.wrapped(f"Never told where {condition_told(rule.unless, book)}.", "  ")
@@ -72,7 +74,8 @@ def _told(name: str, checked: CheckedPlan, style: Style) -> Iterator[str]:
         yield from finding_lines(checked, finding, style)
         if by := accepted.get(id(finding)):
             who = f" by {by.by.value}" if by.by else ""
-            told = f"Accepted{who} in line {by.span.line}: {by.reason.value}"
+            word = "Acknowledged" if finding.consequence is Consequence.DANGER else "Accepted"
+            told = f"{word}{who} in line {by.span.line}: {by.reason.value}"
             yield from style.wrapped(told, "     ")
         yield ""
 
@@ -82,7 +85,7 @@ def _not_told(rule: Rule, asked: AskedOf, style: Style) -> Iterator[str]:
     title = asked.title or f"the {part_of_plan(rule)}"
     yield f"Line {asked.span.line}, {title}: it does not tell here."
     if asked.unknown:
-        weights = " or ".join(weight.value for weight in asked.unknown)
+        weights = either([weight.value for weight in asked.unknown])
         told = f"As {weights} it can't be asked to the end: something is not said, or not there."
         yield from style.wrapped(told, "  ")
     for value in asked.values:

@@ -8,6 +8,7 @@ from guardcone.checking.examples import OrdinaryPair, ordinary_pair
 from guardcone.condition import typed
 from guardcone.condition.kinds import Kind
 from guardcone.condition.sentences import Slot, Wording
+from guardcone.language.nearest import either
 from guardcone.reports.page import Style, paragraphs
 from guardcone.reports.two_plans import DIFFERS, DOTS, two_plans
 from guardcone.rulebook.book import RuleBook
@@ -25,7 +26,7 @@ __all__ = [
 
 def rule_page(rule: Rule, book: RuleBook, style: Style) -> str:
     """What the rule finds, why, by which numbers, in what plan and in what not, and who says so."""
-    weights = _listed([weight.value for weight in book.weights(rule)]) or "turned off"
+    weights = either([weight.value for weight in book.weights(rule)]) or "turned off"
     subject = book.vocabulary.subject(rule.concerns)
     each = "the" if subject and subject.single else "each"
     lines = [f"{style.strong(rule.name)}: {weights}, asked of {each} {part_of_plan(rule)}", ""]
@@ -70,10 +71,6 @@ def _part(heading: str, text: str, style: Style) -> Iterator[str]:
             yield ""
 
 
-def _listed(words: list[str]) -> str:
-    return " or ".join(filter(None, (", ".join(words[:-1]), *words[-1:])))
-
-
 # -- what it finds ------------------------------------------------------------------------------
 
 
@@ -100,7 +97,7 @@ def level_lead(rule: Rule, level: Level, book: RuleBook, style: Style) -> str:
     """The weight of a level as findings show it, with its case."""
     weight = book.consequence(rule, level)
     if weight is None:
-        return "turned off"
+        return "turned off:"
     case = f" ({level.case.replace('-', ' ')})" if level.case else ""
     return style.weigh(f"{style.cones(weight)}  {weight.value}", weight) + f"{case}:"
 
@@ -194,7 +191,7 @@ def _said_of_levels(
         if not text:
             continue
         names = [_named(rule, level, book) for level in levels]
-        lead = f"As {_listed(names)}: " if len(groups) > 1 else ""
+        lead = f"As {either(names)}: " if len(groups) > 1 else ""
         for number, paragraph in enumerate(paragraphs(text)):
             yield from style.wrapped(f"{'' if number else lead}{paragraph}", "  ", 2)
     if any(text for text, _ in groups):
