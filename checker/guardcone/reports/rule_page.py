@@ -48,9 +48,18 @@ def rule_page(rule: Rule, book: RuleBook, style: Style) -> str:
     return style.page(lines)
 
 
+# What people call the parts of a plan, where that is not the word of the rules.
+_PARTS = {
+    "safety": "safety section",
+    "segment": "line of the schedule",
+    "material": "clay and glaze",
+    "reading": "reading of a witness set",
+}
+
+
 def part_of_plan(rule: Rule) -> str:
     """What of a plan a rule is asked of, in words."""
-    return "safety section" if rule.concerns == "safety" else rule.concerns
+    return _PARTS.get(rule.concerns, rule.concerns)
 
 
 def text_fault_page(page: TextFaultPage, style: Style) -> str:
