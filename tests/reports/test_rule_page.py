@@ -8,7 +8,7 @@ import pytest
 from syrupy.assertion import SnapshotAssertion
 
 from guardcone.checking.examples import OrdinaryPair, ordinary_pair
-from guardcone.condition.sentences import Slot
+from guardcone.condition.sentences import Slot, in_units
 from guardcone.language import SourceText, split_lines
 from guardcone.plan import read_plan
 from guardcone.reports.page import Style
@@ -17,7 +17,7 @@ from guardcone.reports.two_plans import DIFFERS, DOTS, two_plans
 from guardcone.rulebook.book import LimitChange, RuleChange
 from guardcone.rulebook.library import built_in_book
 from guardcone.rulebook.rule import Consequence, bibliography
-from guardcone.values import Temperature
+from guardcone.values import Quantity, Temperature
 
 BOOK = built_in_book()
 PLAIN = Style()
@@ -108,8 +108,9 @@ def test_every_limit_stands_there_as_a_number() -> None:
         told = even(page(rule.name))
         for limit in BOOK.limits:
             if limit.name in rule.limits:
-                numbers = map(number_told, (limit.value, limit.least, limit.most))
-                value, least, most = map(str, numbers)
+                units = [limit.value] if isinstance(limit.value, Quantity) else []
+                ends = (limit.value, limit.least, limit.most)
+                value, least, most = (number_told(in_units(end, units)) for end in ends)
                 there = f"a studio may move it from {least} to {most}" in told and value in told
                 wrong += [f"{rule.name}: {limit.name}"] if not there else []
                 slots = [

@@ -49,7 +49,7 @@ class AskedOf:
     """A rule asked of one part of a plan: whether it tells there, and by which values.
 
     `title` is what people call it, empty where it has no name of its own; `unknown` are the weights
-    of which the plan says too little.
+    of which the plan says too little, and `units` those in which a sentence about it answers.
     """
 
     span: Span
@@ -57,6 +57,7 @@ class AskedOf:
     tells: bool
     unknown: tuple[Consequence, ...]
     values: tuple[AskedValue, ...]
+    units: tuple[Quantity, ...]
 
 
 def asked_of(rule: Rule, plan: Plan, book: RuleBook) -> tuple[AskedOf, ...]:
@@ -75,12 +76,13 @@ def _asked(
 ) -> AskedOf:
     span = subject.place(it) or _TOP
     level, unknown = level_of(levels, case, it)
+    units = tuple(book.vocabulary.units(it, span))
     found: dict[AskedValue, None] = {}
     for one in levels:
-        walk = _Walk(one.compiler, case, book.vocabulary.units(it, span))
+        walk = _Walk(one.compiler, case, units)
         found |= dict.fromkeys(walk.values(one.level.condition, it))
     title = subject.title(it) if subject.title else ""
-    return AskedOf(span, title, level is not None, unknown, tuple(found))
+    return AskedOf(span, title, level is not None, unknown, tuple(found), units)
 
 
 @frozen

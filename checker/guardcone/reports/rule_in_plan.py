@@ -18,7 +18,7 @@ def rule_in_plan(rule: Rule, checked: CheckedPlan, style: Style) -> str:
     """What a rule asks, what it tells of a plan, and by which values it does not tell elsewhere."""
     asked = asked_of(rule, checked.plan, checked.book)
     quiet = [one for one in asked if not one.tells]
-    lines = [*_heading(rule.name, checked, style), *_asks(rule, checked.book, quiet, style)]
+    lines = [*_heading(rule.name, checked, style), *_asks(rule, checked.book, asked, style)]
     lines += _told(rule.name, checked, style)
     for silent in checked.silenced:
         if silent.rule == rule.name:
@@ -47,18 +47,22 @@ def _heading(name: str, checked: CheckedPlan, style: Style) -> Iterator[str]:
     yield ""
 
 
-def _asks(rule: Rule, book: RuleBook, quiet: Sequence[AskedOf], style: Style) -> Iterator[str]:
+def _asks(rule: Rule, book: RuleBook, asked: Sequence[AskedOf], style: Style) -> Iterator[str]:
     """When the rule tells, by the numbers in force; and what the names in that mean."""
+    units = asked[0].units if asked else ()
     for level in rule.levels:
         word = "told where" if book.consequence(rule, level) else "where"
         lead = f"  {level_lead(rule, level, book, style)} {word} "
-        yield from style.wrapped(lead + condition_told(level.condition_text, book), "", 8)
+        yield from style.wrapped(lead + condition_told(level.condition_text, book, units), "", 8)
     if rule.unless:
-        yield from style.wrapped(f"Never told where {condition_told(rule.unless, book)}.", "  ")
+        yield from style.wrapped(
+            f"Never told where {condition_told(rule.unless, book, units)}.", "  "
+        )
     if change := book.changes.get(rule.name):
         where = f" in {change.place}" if change.place else ""
         yield from style.wrapped(f"Set{where}, {change}: {change.reason}", "  ", 2)
-    meanings = {value.name: value.meaning for one in quiet for value in one.values if value.meaning}
+    values = [value for one in asked if not one.tells for value in one.values]
+    meanings = {value.name: value.meaning for value in values if value.meaning}
     if meanings:
         yield ""
     for name, meaning in meanings.items():

@@ -1,18 +1,19 @@
 """One rule is told to a student and a teacher: what it is, why, its numbers, two plans, sources."""
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from itertools import groupby
 
 from guardcone.checking.examples import OrdinaryPair, ordinary_pair
 from guardcone.condition import typed
 from guardcone.condition.kinds import Kind
-from guardcone.condition.sentences import Slot, Wording
+from guardcone.condition.sentences import Slot, Wording, in_units
 from guardcone.language.nearest import either
 from guardcone.reports.page import Style, paragraphs
 from guardcone.reports.two_plans import DIFFERS, DOTS, two_plans
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.rule import Consequence, Level, Limit, Rule, TextFaultPage
+from guardcone.values import Quantity
 
 __all__ = [
     "condition_told",
@@ -144,12 +145,15 @@ _NAME = re.compile(r"\"[^\"]*\"|[A-Za-z][A-Za-z0-9]*(?:-[A-Za-z0-9]+)*")
 _IS = re.compile(r"\b(not )?is-([a-z-]+)(?! of\b)\b")
 
 
-def condition_told(text: str, book: RuleBook) -> str:
-    """A condition with the number in force for each limit, and its names without hyphens."""
+def condition_told(text: str, book: RuleBook, units: Sequence[Quantity] = ()) -> str:
+    """A condition with the number in force for each limit, and its names without hyphens.
+
+    The numbers are in the units of a plan where there are some.
+    """
 
     def told(found: re.Match[str]) -> str:
         limit = book.limit(found[0])
-        return number_told(limit.value) if limit else found[0].replace("-", " ")
+        return number_told(in_units(limit.value, units)) if limit else found[0].replace("-", " ")
 
     text = " ".join(text.split())
     text = _IS.sub(lambda found: f"it is {found[1] or ''}{found[2]}", text)
@@ -177,10 +181,13 @@ def _limits(rule: Rule, book: RuleBook) -> list[Limit]:
 
 
 def _number(limit: Limit) -> str:
-    value, least, most = map(number_told, (limit.value, limit.least, limit.most))
+    units = [limit.value] if isinstance(limit.value, Quantity) else []
+    ends = (in_units(end, units) for end in (limit.value, limit.least, limit.most))
+    value, least, most = map(number_told, ends)
     told = f"{value}  {limit.name.replace('-', ' ')}; a studio may move it from {least} to {most}"
     if limit.changed_at:
-        told += f"; set in {limit.changed_at}, the book says {number_told(limit.built_in)}"
+        built_in = number_told(in_units(limit.built_in, units))
+        told += f"; set in {limit.changed_at}, the book says {built_in}"
     return f"{told} ({limit.note})" if limit.note else told
 
 
