@@ -53,7 +53,9 @@ def _told(outcome: Outcome, plan: str) -> str:
 
 def test_a_sound_plan_has_no_finding() -> None:
     """Nothing is found, silenced or broken in the sound toy plan."""
-    assert Outcome(()) == check(read_toy(SOUND), BOOK)
+    every_rule = frozenset(rule.name for rule in BOOK.rules)
+
+    assert check(read_toy(SOUND), BOOK) == Outcome((), nothing_from=every_rule)
 
 
 def test_a_faulty_plan_is_told_in_the_order_of_its_lines(snapshot: SnapshotAssertion) -> None:
@@ -79,7 +81,9 @@ def test_an_unreadable_fact_gives_no_second_finding() -> None:
     case.parts["witness set"][0].facts["guard"] = UNREADABLE
     case.parts["witness set"].append(UNREADABLE)  # type: ignore[arg-type]
 
-    assert Outcome(()) == check(case, BOOK)
+    known = {"clay-range-narrow", "damp-ware-too-fast", "vent-not-on"}
+
+    assert check(case, BOOK) == Outcome((), nothing_from=frozenset(known))
 
 
 def test_a_gap_in_a_sentence_is_spoken_and_its_line_not_written() -> None:

@@ -11,11 +11,11 @@ from guardcone.condition.sentences import Slot
 from guardcone.facts import VOCABULARY
 from guardcone.reports.page import Style
 from guardcone.reports.reference_page import reference_page
+from guardcone.reports.rule_page import rule_page
 from guardcone.reports.rules import (
     faults_one_a_line,
     limit_list,
     rule_list,
-    rule_page,
     rule_test_report,
     vocabulary_list,
 )

@@ -4,7 +4,7 @@ import re
 from collections.abc import Callable, Collection, Iterable, Mapping
 from functools import cache
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from guardcone.checking.plans import check_plan
 from guardcone.checking.run import Finding, Outcome
@@ -13,16 +13,25 @@ from guardcone.language.nearest import did_you_mean
 from guardcone.plan import read_plan
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.book_files import BookFile, read_book
-from guardcone.rulebook.example_plan import Spliced, Unspliceable, heading_of, splice
+from guardcone.rulebook.example_plan import (
+    Spliced,
+    Unspliceable,
+    differences,
+    heading_of,
+    splice,
+)
 from guardcone.rulebook.library import sound_plans
-from guardcone.rulebook.rule import Consequence, Example, Expected, RuleFault
+from guardcone.rulebook.rule import Consequence, Example, Expected, Rule, RuleFault
 from guardcone.span import Span
+from guardcone.tidy import tidy_text
 
 __all__ = [
     "CheckText",
     "ExampleRun",
+    "OrdinaryPair",
     "RuleTest",
     "check_text_with",
+    "ordinary_pair",
     "run_book",
     "run_example",
     "run_examples",
@@ -168,6 +177,72 @@ def check_text_with(book: RuleBook) -> Callable[[str], Outcome]:
         return check_plan(plan, book).outcome
 
     return check_text
+
+
+@frozen
+class OrdinaryPair:
+    """Two whole plans that differ in little: one without a finding of a rule, the other with it.
+
+    `base` is the sound plan under the second one, `finding` is the rule's in it, and `others` are
+    what else is found there.
+    """
+
+    base: str
+    without: str
+    having: str
+    finding: Finding
+    others: tuple[Finding, ...]
+
+
+def ordinary_pair(rule: Rule, book: RuleBook) -> OrdinaryPair | None:
+    """What shows people a rule; None where its examples do not come out.
+
+    The second plan is the first example that fails. The first one is the most like it of those
+    that pass and of the sound plan under it, which has nothing in it to learn from but this. A
+    studio's limits and weights are left out of it: examples are by the numbers of the book.
+    """
+    check_text = check_text_with(_as_written(book))
+    fails = rule.fails[0]
+    base = sound_plans().get(fails.base, "")
+    having = tidy_text(_spliced(fails))
+    found = check_text(having).findings
+    own = [finding for finding in found if finding.rule == rule.name]
+    without = [
+        tidy_text(plan)
+        for plan in (*map(_spliced, rule.passes), base)
+        if not any(
+            one.rule == rule.name or one.consequence.at_least(Consequence.DOUBT)
+            for one in check_text(plan).findings
+        )
+    ]
+    if not own or not without:
+        return None
+    nearest = min(without, key=lambda plan: _lines_apart(plan, having))
+    others = tuple(finding for finding in found if finding.rule != rule.name)
+    return OrdinaryPair(tidy_text(base), nearest, having, own[0], others)
+
+
+def _as_written(book: RuleBook) -> RuleBook:
+    """The book without what a studio makes of its limits and weights."""
+    limits = tuple(
+        evolve(one, value=one.built_in, changed_at="", built_in=None) if one.changed_at else one
+        for one in book.limits
+    )
+    return evolve(book, limits=limits, changes={}) if book.changes or book.studio else book
+
+
+def _spliced(example: Example) -> str:
+    """The whole plan of an example, empty where it does not fit the one it names."""
+    try:
+        base = sound_plans()[example.base]
+        return splice(base, example.plan, example.without, example.changes).text
+    except (KeyError, Unspliceable):
+        return ""
+
+
+def _lines_apart(one: str, other: str) -> int:
+    apart = differences(one.splitlines(), other.splitlines())
+    return sum(len(block) + len(other_block) for block, other_block in apart)
 
 
 def run_book(book: RuleBook, rules: Iterable[str] | None = None) -> RuleTest:

@@ -24,7 +24,7 @@ class CheckedPlan:
 
     `findings` are those that stand, worst first and then by line; `accepted` those that an accept
     line lets stand (an acknowledged danger is in both). `text_faults` are the names among the
-    findings that mean the plan could not be read as it is.
+    findings that mean the plan could not be read as it is. `nothing_from` is that of the outcome.
     """
 
     plan: Plan
@@ -33,6 +33,7 @@ class CheckedPlan:
     accepted: tuple[Accepted, ...]
     silenced: tuple[Silenced, ...]
     broken: tuple[BrokenRule, ...]
+    nothing_from: frozenset[str] = frozenset()
 
     def stops(self, stop_at: Consequence | None) -> bool:
         """True if the plan must not pass.
@@ -52,7 +53,7 @@ class CheckedPlan:
     @property
     def outcome(self) -> Outcome:
         """The findings as the engine gives them."""
-        return Outcome(self.findings, self.silenced, self.broken)
+        return Outcome(self.findings, self.silenced, self.broken, self.nothing_from)
 
 
 def check_plan(plan: Plan, book: RuleBook) -> CheckedPlan:
@@ -67,7 +68,13 @@ def check_plan(plan: Plan, book: RuleBook) -> CheckedPlan:
     standing, accepted = apply_accepts(plan, findings, book)
     standing.sort(key=lambda finding: (finding.consequence.rank, finding.order))
     return CheckedPlan(
-        plan, book, tuple(standing), tuple(accepted), outcome.silenced, outcome.broken
+        plan,
+        book,
+        tuple(standing),
+        tuple(accepted),
+        outcome.silenced,
+        outcome.broken,
+        outcome.nothing_from,
     )
 
 

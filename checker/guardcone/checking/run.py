@@ -23,6 +23,7 @@ __all__ = [
     "Outcome",
     "Silenced",
     "check",
+    "level_of",
     "silenced",
 ]
 
@@ -152,11 +153,16 @@ class Silenced:
 
 @frozen
 class Outcome:
-    """What a check gives: findings in order, what a root cause silenced, and broken rules."""
+    """What a check gives: findings in order, what a root cause silenced, and broken rules.
+
+    `nothing_from` are the names of the rules that were asked and, in every part of the plan that
+    they are asked of, knew all that they ask and do not hold.
+    """
 
     findings: tuple[Finding, ...]
     silenced: tuple[Silenced, ...] = ()
     broken: tuple[BrokenRule, ...] = ()
+    nothing_from: frozenset[str] = frozenset()
 
 
 def check(case: Case, book: RuleBook, also: Iterable[Finding] = ()) -> Outcome:
@@ -167,20 +173,27 @@ def check(case: Case, book: RuleBook, also: Iterable[Finding] = ()) -> Outcome:
     """
     fired: list[Fired] = []
     broken: list[BrokenRule] = []
+    nothing_from: set[str] = set()
     for subject, rules in book.by_subject:
         try:
-            instances = [one for one in subject.each(case) if one is not UNREADABLE]
+            parts = tuple(subject.each(case))
         except Exception as error:
             broken += [BrokenRule(rule.name, error) for rule, _ in rules]
             continue
+        instances = [one for one in parts if one is not UNREADABLE]
         for rule, levels in rules:
+            known = len(parts) == len(instances) > 0
             try:
                 for instance in instances:
-                    level, unknown = _level_of(levels, case, instance)
+                    level, unknown = level_of(levels, case, instance)
                     if level is not None:
                         fired.append(Fired(rule, level, subject, instance, unknown))
+                    known = known and level is None and not unknown
             except Exception as error:
                 broken.append(BrokenRule(rule.name, error))
+                known = False
+            if known:
+                nothing_from.add(rule.name)
     unsaid: dict[int, str] = {}
     if len(fired) > 1:
         try:
@@ -198,13 +211,15 @@ def check(case: Case, book: RuleBook, also: Iterable[Finding] = ()) -> Outcome:
         except Exception as error:
             broken.append(BrokenRule(one.rule.name, error))
     findings.sort(key=lambda finding: finding.order)
-    return Outcome(tuple(findings), tuple(quiet), tuple(broken))
+    return Outcome(tuple(findings), tuple(quiet), tuple(broken), frozenset(nothing_from))
 
 
-def _level_of(
+def level_of(
     levels: Iterable[CompiledLevel], case: Case, instance: Any
 ) -> tuple[CompiledLevel | None, tuple[Consequence, ...]]:
     """The first level that holds of the instance, and worse ones of which nothing is known.
+
+    Where none holds these are all of which nothing is known.
 
     A danger holds by the limits of the studio or by those of the book: either is enough.
     """
@@ -219,7 +234,7 @@ def _level_of(
             return built_in, worse
         if holds is None:
             unknown[level.consequence] = None
-    return None, ()
+    return None, tuple(unknown)
 
 
 def _finding(case: Case, fired: Fired, book: RuleBook) -> Finding:

@@ -16,7 +16,7 @@ from guardcone.condition.typed import Compiler
 from guardcone.values import Cone, Quantity
 from guardcone.values.amounts import scale_of
 
-__all__ = ["NOT_STATED", "Choice", "Phrase", "Piece", "Slot", "Wording"]
+__all__ = ["NOT_STATED", "Choice", "Phrase", "Piece", "Slot", "Wording", "in_units"]
 
 
 class Phrase(str):
@@ -116,7 +116,7 @@ class Wording:
             if isinstance(piece, Slot) and found is None:
                 unstated.append(piece.text)
                 return NOT_STATED
-            return spell(_in_units(found, units, not self.is_plan_line))
+            return spell(in_units(found, units, not self.is_plan_line))
 
         told = "".join(map(text, self.pieces)).strip()
         lines = told.split("\n") if self.is_plan_line else [told]
@@ -128,14 +128,14 @@ def _says_nothing(value: Any) -> bool:
     return amount is None or (isinstance(amount, float) and not math.isfinite(amount))
 
 
-def _in_units(value: Any, units: Sequence[Quantity], one_scale: bool) -> Any:
+def in_units(value: Any, units: Sequence[Quantity], one_scale: bool = True) -> Any:
     """A measure in the first unit of its kind, else in the first °C or °F.
 
     A sentence keeps to one scale, that of the first in degrees; in a line to copy a climb's rate
     may be in °C/h and its end in °F, as in the line that it replaces.
     """
     if isinstance(value, Phrase):
-        return value.with_measures(lambda measure: _in_units(measure, units, one_scale))
+        return value.with_measures(lambda measure: in_units(measure, units, one_scale))
     if not isinstance(value, Quantity):
         return value
     degrees = [one for one in units if scale_of(one)]

@@ -167,7 +167,7 @@ class Compiler:
                 if known is not None:
                     return _of_stated(known[1], *map(self.value, operands))
             case Count(domain=domain):
-                return _of_stated(_count, self._instances(domain))
+                return _of_stated(_count, self.instances(domain))
             case Missing(value=fact):
                 return self._missing(fact)
             case AllOf(parts=parts) | AnyOf(parts=parts):
@@ -234,7 +234,7 @@ class Compiler:
 
         return missing
 
-    def _instances(self, node: Value) -> Callable[[Any, Any], Iterable[Any] | None]:
+    def instances(self, node: Value) -> Callable[[Any, Any], Iterable[Any] | None]:
         """The closure that yields the instances of a domain; None where they are not known."""
         if isinstance(node, EachOf):
             each = self.subject(node).each
@@ -242,7 +242,7 @@ class Compiler:
         return self.value(node)
 
     def _quantified(self, node: Quantified) -> Closure:
-        domain, test = self._instances(node.domain), self.value(node.condition)
+        domain, test = self.instances(node.domain), self.value(node.condition)
         # `every` looks for one that fails, `some` for one that holds; either decides.
         decisive = node.word == "some"
 

@@ -35,13 +35,14 @@ class Fact:
     `get` gives, for an instance of the subject, a value of `type` (a Quantity of that kind, a Cone,
     float, str, bool, date, datetime, an instance of another subject, or for `many` an iterable of
     instances), the same wrapped in Written where a person wrote it, None where it is missing, or
-    UNREADABLE.
+    UNREADABLE. One that `is_written` is a line of the plan or a part of one, and computed of none.
     """
 
     name: str
     type: Type
     doc: str
     get: Callable[[Any], Any] = field(repr=False)
+    is_written: bool = False
 
 
 @define(eq=False)

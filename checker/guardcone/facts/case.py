@@ -200,7 +200,7 @@ class PlanSubject(Subject):
     def written(self, name: str, kind: Type, doc: str, field: str = "") -> None:
         """Lets rules ask a field of the record."""
         field = field or name.replace("-", "_")
-        self.add(Fact(name, kind, doc, lambda of: read_field(of, field)))
+        self.add(Fact(name, kind, doc, lambda of: read_field(of, field), is_written=True))
 
     def said(self, name: str, doc: str, field: str = "") -> None:
         """Lets rules ask whether a field of the record is there: yes, pointing at it."""
@@ -220,7 +220,7 @@ class PlanSubject(Subject):
                 return [Of(of.case, one) for one in found]
             return found if found is None or found is UNREADABLE else Of(of.case, found)
 
-        self.add(Fact(name, kind, doc, get))
+        self.add(Fact(name, kind, doc, get, is_written=True))
 
     def of_found(self, find: Callable[[Of[Any]], Any], *asked: tuple[str, Type, str, str]) -> None:
         """Lets rules ask several things of what is found for a part: name, kind, field, doc."""

@@ -94,7 +94,7 @@ def _of_position(role: str, name: str, kind: Type, doc: str, get: Callable[..., 
         value = get(position)
         return None if value is None else Written(value, position.span)
 
-    READING.add(Fact(name, kind, doc, read))
+    READING.add(Fact(name, kind, doc, read, is_written=True))
 
 
 def _cone_fact(role: str) -> None:

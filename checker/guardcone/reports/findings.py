@@ -20,11 +20,12 @@ from guardcone.reports.page import (
     paragraphs,
     reminder,
 )
+from guardcone.reports.right_as_written import right_as_written
 from guardcone.reports.together import Unsaid, hiding, is_whole_section, left_unsaid, together
 from guardcone.rulebook.rule import Consequence
 from guardcone.span import Span
 
-__all__ = ["findings_for_people", "findings_one_a_line"]
+__all__ = ["finding_lines", "findings_for_people", "findings_one_a_line"]
 
 
 def findings_one_a_line(checked: Sequence[CheckedPlan], style: Style) -> str:
@@ -78,6 +79,8 @@ def findings_for_people(
     if to_confirm := [f"{what} ({place})" for place, what in _to_confirm(checked)]:
         lines += [*style.wrapped(CONFIRM), *_listed(to_confirm, style), ""]
     lines += _summary(checked, style, stop_at)
+    if len(checked) == 1 and (right := right_as_written(checked[0])):
+        lines += ["", *style.wrapped(right)]
     lines += ["", *style.wrapped(reminder())]
     for sentence in passed_over:
         lines += ["", *style.wrapped(f"{sentence}.")]
@@ -119,7 +122,7 @@ def _plan(
             yield from _alike(checked, told, style)
         else:
             asked_below = id(finding) in asked
-            yield from _finding(checked, finding, style, asked_below)
+            yield from finding_lines(checked, finding, style, asked_below)
             yield from _acknowledged(acknowledged.get(id(finding)), style)
         if why := untold.pop(finding.rule, None):
             yield ""
@@ -138,8 +141,8 @@ def _plan(
     yield ""
 
 
-def _finding(
-    checked: CheckedPlan, finding: Finding, style: Style, asked_below: bool
+def finding_lines(
+    checked: CheckedPlan, finding: Finding, style: Style, asked_below: bool = False
 ) -> Iterator[str]:
     """One finding; where its line is asked for below with others it points at none."""
     yield f"{_weight(finding.consequence, style)}, line {finding.span.line}: {finding.rule}"

@@ -1,4 +1,4 @@
-"""The rules told to people: as lists, one of them at length, and what came of their examples."""
+"""The rules told to people as lists, what is an example's own, and what came of examples."""
 
 import itertools
 import re
@@ -6,20 +6,17 @@ from collections.abc import Iterable, Iterator, Mapping
 from operator import attrgetter
 
 from guardcone.checking.examples import ExampleRun, RuleTest
-from guardcone.condition import typed
-from guardcone.condition.sentences import Slot, Wording
 from guardcone.condition.vocabulary import Subject, Vocabulary
-from guardcone.reports.page import Style, count, paragraphs
+from guardcone.reports.page import Style, count
+from guardcone.reports.rule_page import generally
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.example_plan import Unspliceable, changed_line, line_of, sections_of, splice
-from guardcone.rulebook.library import sound_plans
 from guardcone.rulebook.rule import (
     Change,
     Example,
     Limit,
     Rule,
     RuleFault,
-    Source,
     TextFaultPage,
 )
 
@@ -31,9 +28,7 @@ __all__ = [
     "in_force",
     "limit_list",
     "rule_list",
-    "rule_page",
     "rule_test_report",
-    "text_fault_page",
     "vocabulary_list",
     "weights_of",
 ]
@@ -99,9 +94,7 @@ def _named(name: str, weight: str) -> str:
 def _rule(rule: Rule, book: RuleBook, style: Style) -> Iterator[str]:
     weights = " ".join(weight.value for weight in book.weights(rule))
     yield _named(rule.name, weights or "off")
-    said = " ".join(_plainly(rule.levels[-1].finding, book).split())
-    said = said.replace("<this-set>", "This set").replace("<the-set>", "this set")
-    first = re.split(r"(?<=[.?!]) ", re.sub("<[^<>]*>", "…", said))[0]
+    first = re.split(r"(?<=[.?!]) ", generally(rule.levels[-1].finding, book))[0]
     yield from style.wrapped(first, "      ")
     if change := book.changes.get(rule.name):
         where = f"set in {change.place}; " if change.place else ""
@@ -130,109 +123,9 @@ def how_many(subject: Subject) -> str:
     return f"A plan may have several: write some {subject.name} has (...), every, or no."
 
 
-# -- one rule -----------------------------------------------------------------------------------
-
-
-def rule_page(rule: Rule, book: RuleBook, style: Style) -> str:
-    """What the rule says, why, its limits, sources, examples, what to do, when to accept."""
-    lines = [f"{style.strong(rule.name)}: {weights_of(rule, book)}, about the {rule.concerns}", ""]
-    lines += _part("Never where", rule.unless, style)
-    lines += _levels(rule, book, style)
-    lines += _part("Why", rule.why, style)
-    lines += _limits(rule, book, style)
-    lines += ["Source", *_sources(rule.sources, style, "  "), ""]
-    lines += _example("A plan without this finding", rule.passes[0], style, rule.fails[0])
-    lines += _example("A plan with this finding", rule.fails[0], style)
-    if change := book.changes.get(rule.name):
-        lines += _part("Changed by the studio", f"{change}: {change.reason}", style)
-    return style.page(lines[:-1])
-
-
 def weights_of(rule: Rule, book: RuleBook) -> str:
     """What a finding of the rule may weigh, as the book and the studio have it."""
     return ", ".join(weight.value for weight in book.weights(rule)) or "turned off"
-
-
-def text_fault_page(page: TextFaultPage, style: Style) -> str:
-    """What a fault of the text is, why it matters, a line as it is wrong and as it is right."""
-    lines = [f"{style.strong(page.name)}: {page.consequence.value}, a fault of the text", ""]
-    lines += _part("What it finds", page.finding, style)
-    lines += _part("Why", page.why, style)
-    lines += ["A line that has it", f"  {page.wrong}", "", "A right line", f"  {page.right}"]
-    return style.page(lines)
-
-
-def _levels(rule: Rule, book: RuleBook, style: Style) -> Iterator[str]:
-    """What is found at each level, when, what to do and when to accept it."""
-    for level in rule.levels:
-        finding, repair = _plainly(level.finding, book), _plainly(level.repair.say, book)
-        if len(rule.levels) == 1:
-            yield from _part("What it finds", finding, style)
-            yield from _part("It is found when", level.condition_text, style)
-            yield from _part("What to do", repair, style)
-            yield from _part("When to accept it", level.accept_when, style)
-            continue
-        weight = book.consequence(rule, level)
-        name = f"{weight.value if weight else 'off'} {level.case}".strip()
-        yield from style.wrapped(f"{name}, when {level.condition_text}", "", 2)
-        yield from style.wrapped(finding, "  ")
-        yield from style.wrapped(f"Do  {repair}", "  ", 2)
-        if level.accept_when:
-            accept = " ".join(paragraphs(level.accept_when))
-            yield from style.wrapped(f"Accept it when  {accept}", "  ", 2)
-        yield ""
-
-
-def _plainly(sentence: Wording, book: RuleBook) -> str:
-    """A sentence with the value in force of each limit, and other slots as a rule asks for them.
-
-    Those stand in pointed brackets: <wall of ware>.
-    """
-    return "".join(_piece(piece, book) for piece in sentence.fullest)
-
-
-def _piece(slot: Slot | str, book: RuleBook) -> str:
-    if isinstance(slot, str):
-        return slot
-    if isinstance(slot.value, typed.Constant):
-        return str(slot.value.value)
-    limit = book.limit(slot.value.name) if isinstance(slot.value, typed.LimitOf) else None
-    value = limit.value if limit else f"<{slot.text}>"
-    return f"{value:g}" if isinstance(value, float) else str(value)
-
-
-def _sources(sources: Iterable[Source], style: Style, indent: str) -> Iterator[str]:
-    for source in sources:
-        yield from style.wrapped(str(source), indent, 2)
-
-
-def _part(heading: str, text: str, style: Style) -> Iterator[str]:
-    """The paragraphs of a text under a heading; nothing where there is no text."""
-    if text:
-        yield heading
-        for paragraph in paragraphs(text):
-            yield from style.wrapped(paragraph, "  ")
-            yield ""
-
-
-def _limits(rule: Rule, book: RuleBook, style: Style) -> Iterator[str]:
-    if rule.limits:
-        yield "Limits in force"
-        for limit in filter(None, map(book.limit, sorted(rule.limits))):
-            reach = f"a studio may set {limit.least} to {limit.most}"
-            yield f"  {limit.name}: {limit.value} ({reach})"
-            yield from _sources(limit.sources, style, "    ")
-        yield ""
-
-
-def _example(
-    heading: str, example: Example, style: Style, beside: Example | None = None
-) -> Iterator[str]:
-    yield f"{heading} ({example_base(example)})"
-    yield from (f"  {line}" for line in example_lines(example, sound_plans(), beside))
-    if example.at:
-        yield from style.wrapped(f"It points at: {example.at}", "  ")
-    yield ""
 
 
 # -- its examples -------------------------------------------------------------------------------

@@ -18,6 +18,7 @@ __all__ = [
     "Spliced",
     "Unspliceable",
     "changed_line",
+    "differences",
     "heading_of",
     "line_of",
     "sections_of",
@@ -227,6 +228,19 @@ def changed_line(line: str, change: Change) -> tuple[str, ...]:
     if not change.lines or _plain(line) == _plain(change.line.value):
         return change.lines
     return (_with_part((line, None), change)[0].strip(),)
+
+
+def differences(one: Sequence[str], other: Sequence[str]) -> list[tuple[range, range]]:
+    """Where the lines of two plans differ, blanks and remarks apart, as places in each of them."""
+    from difflib import SequenceMatcher  # only for people who ask about a rule
+
+    plain, plain_other = [_plain(line) for line in one], [_plain(line) for line in other]
+    blocks = SequenceMatcher(None, plain, plain_other, autojunk=False).get_opcodes()
+    return [
+        (range(start, end), range(start_other, end_other))
+        for sign, start, end, start_other, end_other in blocks
+        if sign != "equal" and any([*plain[start:end], *plain_other[start_other:end_other]])
+    ]
 
 
 def _own(text: str) -> _Line:
