@@ -5,7 +5,7 @@
 Prints for each plan its lines, the findings, how often the report tells a rule anew, the lines of
 the report, and how often it must be written anew by the report alone until only places to
 fill in remain; then the means. With --phrases each phrase of
-the tables of phrases that is neither read nor answered with a line that can be written in its place.
+the tables that is neither read nor answered with a line that can be written in its place.
 """
 
 import argparse
@@ -42,9 +42,10 @@ def faults_of(section: str, line: str) -> tuple[TextFault, ...]:
 
 
 def answers(phrase: str, fault: TextFault) -> Iterator[str]:
-    """The lines that a fault offers in place of the phrase."""
-    if not fault.found.startswith("No line of the"):
-        yield fault.line
+    """The lines that a fault offers in place of the phrase; a list of words is no answer."""
+    if fault.found.startswith("No line of the"):
+        return
+    yield fault.line
     for offered in re.findall(r"`([^`]+)`", fault.repair):
         yield offered
         yield phrase[: fault.span.start - 3] + offered + phrase[fault.span.end - 3 :]
