@@ -17,7 +17,8 @@ VALUES = {
     "NUMBER": "4", "TEMPERATURE": "95 C", "RATE": "60 C/h", "DURATION": "2 h", "LENGTH": "6 mm",
     "VOLUME": "230 L", "POWER": "11 kW", "VOLTAGE": "240 V", "CURRENT": "48 A",
     "MASS_AMOUNT": "30 kg", "ANGLE": "8 degrees", "TIME": "15:00", "DATE": "2026-10-03",
-    "MONTH": "2026-03", "THERMOCOUPLE_TYPE": "K", "O_CLOCK": "5 o'clock", "DASH": "-", **SIGNS,
+    "MONTH": "2026-03", "THERMOCOUPLE_TYPE": "K", "O_CLOCK": "5 o'clock", "PHASES": "3 phase",
+    "DASH": "-", **SIGNS,
 }  # fmt: skip
 
 

@@ -5,7 +5,7 @@
 Prints for each plan its lines, the findings, how often the report tells a rule anew, the lines of
 the report, and how often it must be written anew by the report alone until only places to
 fill in remain; then the means. With --phrases each phrase of
-phrases.csv that is neither read nor answered with a line that can be written in its place.
+the tables that is neither read nor answered with a line that can be written in its place.
 """
 
 import argparse
@@ -27,6 +27,7 @@ from guardcone.rulebook.library import built_in_book
 from guardcone.rulebook.rule import Consequence, Where
 
 HERE = Path(__file__).resolve().parent
+PHRASES = ("phrases", "fresh_phrases", "third_phrases")
 SAMPLES = HERE.parents[1] / "sample_plans"
 HEADINGS = {"target": 'plan "Test"'} | {
     section: f'{section} "x"' for section in ("plan", "kiln", "witness", "reading")
@@ -41,9 +42,10 @@ def faults_of(section: str, line: str) -> tuple[TextFault, ...]:
 
 
 def answers(phrase: str, fault: TextFault) -> Iterator[str]:
-    """The lines that a fault offers in place of the phrase."""
-    if not fault.found.startswith("No line of the"):
-        yield fault.line
+    """The lines that a fault offers in place of the phrase; a list of words is no answer."""
+    if fault.found.startswith("No line of the"):
+        return
+    yield fault.line
     for offered in re.findall(r"`([^`]+)`", fault.repair):
         yield offered
         yield phrase[: fault.span.start - 3] + offered + phrase[fault.span.end - 3 :]
@@ -165,7 +167,7 @@ def main() -> None:
     given.add_argument("--phrases", action="store_true")
     chosen = given.parse_args()
     if chosen.phrases:
-        for name in ("phrases", "fresh_phrases"):
+        for name in PHRASES:
             found = [(verdict(*one), *one) for one in phrases(name)]
             for what, section, phrase in found:
                 if what == "refused":

@@ -28,7 +28,7 @@ SEGMENTS = {
         "ramp to 600 C in 5 h | ramp to 600 C over 5 hours | ramp in 5 h to 600 C | climb to 600 C in 300 min |"
         "climb over 5:00 to 600 C",
     "kind=climb pace=full-power to=1000": "climb full power to 1000 C | climb at full power to 1000 C |"
-        "climb to 1000 C at full power | climb flat out to 1000 C | climb as fast as possible to 1000 C",
+        "climb to 1000 C at full power | full power to 1000 C | full on to 1000 C | climb flat out to 1000 C | climb as fast as possible to 1000 C",
     "kind=hold duration=2 h": "hold 2 h | hold for 2 hours | hold 2h | hold: 2 hrs | soak 2 h | dwell 120 min |"
         "candle 2 h | hold 2:00 | hold for 2 Hours.",
     "kind=hold duration=2 h 30 min": "hold 2h30 | hold 2 h 30 min | hold 2 hours 30 minutes | hold 2.5 h |"
@@ -36,9 +36,11 @@ SEGMENTS = {
     "kind=hold duration=10 min": "hold 10 min | soak 10 mins | dwell 10m | hold 0:10 | hold 10 minutes",
     "kind=hold duration=30 min": "hold half an hour | hold ½ h | hold 1/2 hour | hold .5 h | hold 30 min",
     "kind=hold duration=10 min to=1252": "hold 10 min at 1252 C | hold at 1252 C for 10 min |"
-        "hold 1252 C for 10 min | hold 1252 C 10 min | soak at 1,252 °C for 10 minutes",
+        "hold 1252 C for 10 min | hold 1252 C 10 min | soak at 1,252 °C for 10 minutes |"
+        "warm at 1252 C for 10 min | keep at 1252 C for ten minutes",
     "kind=cool pace=rate rate=150 to=1000": "cool 150 C/h to 1000 C | cool at 150 C/h to 1000 C |"
-        "cool down at 150 C/h to 1000 C | cool to 1000 C at 150 C/h | cool 150 C/h down to 1000 C",
+        "cool down at 150 C/h to 1000 C | fire down 150 C/h to 1000 C | down fire at 150 C/h to 1000 C |"
+       " cool to 1000 C at 150 C/h | cool 150 C/h down to 1000 C",
     "kind=cool pace=freely to=90": "cool freely to 90 C | cool naturally to 90 C | cool to 90 C freely |"
         "cool free to 90 C | cool down naturally to 90 C | cool by itself to 90 C | cool freely until 90 C",
     "kind=cool pace=freely": "cool freely | cool naturally",
@@ -62,6 +64,8 @@ STEPS = [
     ("60C/h 95C 2h", ["climb 60 C/h to 95 C", "hold 2 h"]),
     ("from 20 C | 60 C/h, 95 C, 30 min | 150 C/h, 1240 C | 100 C/h, 900 C, soak for 1 h",
      ["climb 60 C/h to 95 C", "hold 30 min", "climb 150 C/h to 1240 C", "cool 100 C/h to 900 C", "hold 1 h"]),
+    ("go to 95 C at 60 C/h | go to 1240 C at 150 C/h, hold 10 min | take to 900 C at 100 C/h",
+     ["climb 60 C/h to 95 C", "climb 150 C/h to 1240 C", "hold 10 min", "cool 100 C/h to 900 C"]),
     ("108 F/h to 203 F hold 10 min", ["climb 108 F/h to 203 F", "hold 10 min"]),
     ("climb 150 C/h to 1240 C | 80 C/h to 1000 C", ["climb 150 C/h to 1240 C", "cool 80 C/h to 1000 C"]),
 ]  # fmt: skip
@@ -90,7 +94,8 @@ def test_a_line_of_a_table(lines: str, meant: list[str]) -> None:
 
 SCHEDULES = {
     "opens=90": "open at 90 C | open below 90 C | open 90 C | open when below 90 C | unload at 90 C |"
-    "open at or below 90 C | open at 194 F",
+    "open at or below 90 C | open at 194 F |"
+    "crack the lid at 90 C | open the kiln at 90 C | lid up at 90 C",
     "begins=20": "from 20 C | start at 20 C | starts at 20 C | start 68 F",
 }
 
@@ -119,7 +124,7 @@ def test_reduction(line: str, meaning: str) -> None:
 
 VENTS = {
     "switched=on throughout=throughout": "vent on throughout | vent on, throughout | vent: on all the time |"
-    "vent on the whole firing | vent on from start to end | extraction on throughout | vent on always",
+    "vent on the whole firing | vent on from start to end | kiln vent on whole time | extraction on throughout | vent on always",
     "throughout=throughout kind=downdraft": "vent downdraft throughout | vent down-draught, throughout",
     "switched=on until=600": "vent on until 600 C | vent on till 600 °C | vent on until 1112 F",
     "switched=on during=firing+cooling": "vent on during firing and cooling | vent on, firing, cooling |"
@@ -206,7 +211,8 @@ SAFETIES = {
     "clearance=500": "clearance 50 cm | clearance: 500 mm | clearance 50 cm all round |"
     "clearance 0.5 m on all sides",
     "clearance=457.2": 'clearance 18 in | clearance 18" | clearance 1.5 ft | clearance 18 inches',
-    "hands=gloves": "hands heat gloves | gloves | hands: heat-resistant gloves | kiln gloves",
+    "hands=gloves": "hands heat gloves | gloves | hands: heat-resistant gloves | kiln gloves |"
+    "leather gauntlets",
     "local_code=checked": 'local code "checked" | local code: "checked" | local codes “checked”',
     "co_alarm=fitted": "CO alarm fitted | CO alarm | CO detector fitted | carbon monoxide alarm fitted",
     "co_alarm=no": "no CO alarm | CO alarm none",

@@ -106,12 +106,13 @@ KILNS = {
         "electric; front-loader; 230 l; 11000 W | electric & front-loading & 230 liters & 11 kilowatts",
     "loading=top-lid": "top lid | top-loading | top loader | lid",
     "volume=226.53": "8 cu ft | 8 cubic feet | 8 cu. ft. | 8 ft3 | 8 ft³ | 8cf",
-    "power=11.52": "240 V, 48 A | 240 volts, 48 amps | 48A 240V",
+    "power=11.52": "240 V, 48 A | 240 volts, 48 amps | 48A 240V | 240 V 48 A single phase",
+    "volume=80 power=18": "80 L, 3 phase, 18 kW | three-phase, 80 litres, 18 kW",
     "power=29.31": "100,000 BTU/h | 100000 BTU per hour | 100,000 BTUs/hr",
     "rated_cone=cone 10": "rated to cone 10 | rated cone 10 | rated: cone 10 | maximum ^10 | max 10",
     "rated_temperature=1300": "rated to 1300 C | max temp 1300 °C | maximum temperature 1,300 C |"
     "rated 2372 F",
-    "shelves=4": "shelves 4 | shelves: 4 | 4 shelves",
+    "shelves=4": "shelves 4 | shelves: 4 | 4 shelves | 4 batts | 4 kiln shelves",
     "cools_from=1000 cools_to=100 cools_in=15 h":
         "cools from 1000 C to 100 C in 15 h | cools 1000 C to 100 C in 15 hours |"
         "cools down from 1832 F to 212 F over 15 hrs | cools 1000°C – 100°C in 15 h",
@@ -123,7 +124,7 @@ KILNS = {
     "spread_cones=0.5": "spread half a cone | spread 1/2 cone | spread ½ cone | spread 0.5 cones",
     "spread_cones=1": "spread 1 cone | spread: 1 cone",
     "spread_temperature=10": "spread 10 C | spread 18 F",
-    "spy_hole=40": "spy hole 40 mm | spyhole 4 cm | peephole 40mm | spy-hole: 40 mm",
+    "spy_hole=40": "spy hole 40 mm | spyhole 4 cm | peephole 40mm | spy-hole: 40 mm | peep 40 mm",
     "room=20": "room 20 C | room temperature 20 °C | room 68 F",
 }  # fmt: skip
 
@@ -132,3 +133,11 @@ KILNS = {
 def test_the_kiln(line: str, meaning: str) -> None:
     """Size, power, limits and cooling in metric and US units."""
     assert_fields(read("kiln", line).kiln, meaning)
+
+
+def test_volts_and_amperes_of_three_phases_tell_no_power() -> None:
+    """It depends on how the elements are joined, so the power is asked."""
+    kiln = read("kiln", "electric, 400 V, 32 A, 3 phase").kiln
+
+    assert kiln is not None
+    assert kiln.power is None

@@ -31,7 +31,7 @@ WITNESSES = {
     "no_pad=no": "no pad | pad none",
     "pad_clay=Marsh buff": 'pad of "Marsh buff", pricked',
     "seen=lower": "seen through the lower spy hole | seen from the bottom peephole |"
-    "visible at lower spyhole",
+    "visible at lower spyhole | seen through bottom peep",
     "seen=north": 'seen through "north" spy hole | seen through the "north" spy hole |'
     'seen through "north"',
     "seen=spy hole": "seen through the spy hole | seen",
@@ -167,7 +167,7 @@ def test_the_ware(line: str, meaning: str) -> None:
 
 LOADS = {
     "spacing=6": "spacing 6 mm | spacing: 6 mm",
-    "shelf_wash=washed": "shelves washed | shelves kiln-washed | shelves: washed",
+    "shelf_wash=washed": "shelves washed | shelves kiln-washed | shelves: washed | batts washed with alumina",
     "shelf_wash=not-washed": "shelves not washed | shelves bare | shelves unwashed",
     "stilts=all-clay": "stilts all-clay | stilts clay",
     "stilts=metal-point": "stilts metal-point | stilts metal",

@@ -190,6 +190,7 @@ _NUMBERS = ["60", "1,252", "998.5", "2012", "100"]
 _SCALES = ["C", "c", "°C", "º F", "F", "deg. F", "degrees Celsius", "Fahrenheit", "centigrade"]
 _PER_TIME = ["/h", " / hr", "/hour", " per hour", " an hour", "/min", " per minute"]
 VALUES: dict[str, list[str]] = {
+    "PHASES": ["3 phase", "three-phase", "single phase", "1 ph"],
     "NAME": ['"Reed ash"', "“Marsh   buff”", "„Reed ash“", "‘duty potter’", '« a "b" »', '"it\'s"',
              "'duty potter'", '“Reed ash"', '"a – b, 6 # 7"'],
     "RULE_NAME": ["pad-damp", "Guard-Cone-Missing"],

@@ -46,14 +46,18 @@ SPELLINGS: dict[type[Quantity], dict[str, str]] = {
         "2.5 F/min": "2.5 F/min | 2½ °F per minute | 2 1/2 F per min",
     },
     Duration: {
-        "2 h": "2 h | 2h | 2 hr | 2 hrs | 2 hours | 2 Hours | 2:00 | 2 h 0 min | 02:00 | 2h00",
+        "2 h": "2 h | 2h | 2 hr | 2 hrs | 2 hours | 2 Hours | 2:00 | 2 h 0 min | 02:00 | 2h00 |"
+        "two hours | Two h",
         "1 h": "1 h | 1 hour | 1:00",
         "2 h 30 min": "2h30 | 2 h 30 | 2 h 30 min | 2h 30m | 2 hours 30 minutes | 2½ h | 2.5 h |"
         "2 1/2 hours | 2-1/2 hours | 2 hrs and 30 mins | 2 hours, 30 minutes | 2:30 | 2:30 h |"
-        "2:30 hours | 2 h & 30 min | 02:30 | 2 h. 30 min.",
+        "2:30 hours | 2 h & 30 min | 02:30 | 2 h. 30 min. | two and a half hours |"
+        "two hours and thirty minutes",
         "90 min": "90 min | 90min | 90 minutes | 90 mins | 90 m",
         "1 h 30 min": "1:30 | 1h30 | 1.5 h | 1½ hr",
-        "30 min": "30 min | ½ h | 0:30 | .5 h | 1/2 hour",
+        "30 min": "30 min | ½ h | 0:30 | .5 h | 1/2 hour | half an hour | half hour |"
+        "thirty minutes",
+        "45 min": "three quarters of an hour | forty-five minutes",
         "1 h 5 min": "1:05 | 1h05 | 1h5 | 1 h 5",
         "45 s": "45 s | 45 sec | 45 seconds",
         "1.5 min": "1 min 30 s | 1½ min",
@@ -64,9 +68,10 @@ SPELLINGS: dict[type[Quantity], dict[str, str]] = {
     Length: {
         "6 mm": "6mm | 6 mm | 6 millimetres | 6 millimeters | 6 MM",
         "50 cm": "50 cm | 50cm | 50 centimetres",
+        "0.5 m": "half a metre | half a meter",
         "1.2 m": "1.2 m | 1.2 metres | 1.2 meters",
         "0.25 in": '1/4 in | 1/4in | 1/4 in. | ¼ in | 1/4 inch | 1/4" | ¼″ | 0.25 inches | .25 in |'
-        "1⁄4 in",
+        "1⁄4 in | quarter inch | quarter of an inch",
         "18 in": "18\" | 18 in | 18 inches | 18” | 18 in. | 18''",
         "2.5 in": '2 1/2 in | 2½ in | 2½" | 2-1/2" | 2 ½ in',
         "0.625 in": '5/8 in | ⅝"',

@@ -2,15 +2,13 @@
 
 import re
 from collections.abc import Iterator
-from contextlib import suppress
 from functools import cache
 
 from guardcone.documents import document_rows
 from guardcone.language.grammar import SECTIONS, PlanGrammar
-from guardcone.language.line_parser import Misread
 from guardcone.language.nearest import either
 from guardcone.language.scanner import folded
-from guardcone.language.source import OutOfSense, SourceLine, TextFault
+from guardcone.language.source import SourceLine, TextFault
 from guardcone.span import Span
 
 __all__ = ["answered"]
@@ -49,13 +47,5 @@ def _right_lines(grammar: PlanGrammar, lines: str, rest: str) -> Iterator[str]:
     rest = rest.strip(" :,")
     for line in lines.split(" | "):
         right = line.replace("{rest}", rest)
-        if right == line or (rest and _is_right(grammar, right)):
+        if right == line or (rest and any(grammar.is_right(right, one) for one in SECTIONS)):
             yield right
-
-
-def _is_right(grammar: PlanGrammar, code: str) -> bool:
-    for section in SECTIONS:
-        with suppress(Misread, OutOfSense):
-            grammar.parse(code, section)
-            return True
-    return False

@@ -5,8 +5,7 @@ import re
 from attrs import evolve, frozen
 
 from guardcone.language.answers import answered
-from guardcone.language.grammar import HEADINGS, SECTIONS, PlanGrammar
-from guardcone.language.line_parser import Misread
+from guardcone.language.grammar import HEADINGS, SECTIONS, PlanGrammar, Stuck
 from guardcone.language.meanings import still_to_fill_in
 from guardcone.language.nearest import (
     either,
@@ -18,46 +17,27 @@ from guardcone.language.nearest import (
     shown,
 )
 from guardcone.language.scanner import MEASURES, folded, read, trade_words
-from guardcone.language.source import OutOfSense, SourceLine, TextFault, begins_at
+from guardcone.language.source import OutOfSense, SourceLine, TextFault
+from guardcone.language.units_left_out import bare_number, with_degrees, without_unit
 from guardcone.span import Span
-from guardcone.values import Quantity, half_unit_at, number_at, quantity_at
-from guardcone.values.amounts import scale_of
 
 __all__ = ["Diagnosis", "Slip", "diagnose"]
 
 _WORD = re.compile(r"[^\W\d_][\w'-]*")
 _THING = re.compile(rf"{_WORD.pattern}|[^\s,;\"“”#]+|\S")
-# A clock time is no number that lacks its unit.
-_CLOCK = re.compile(r"[:\w]*:")
 # So many words together, with blanks or hyphens between them.
 _WORDS = {
     3: re.compile(r"[^\W\d_][^\W_]*(?:[\s_-]+[^\W\d_][\w']*){2}"),
     2: re.compile(r"[^\W\d_][^\W_]*[\s_-]+[^\W\d_][\w']*"),
     1: _WORD,
 }
-_RANGE = re.compile(r"[0-9.,]+\s*[-–—]\s*[0-9.,]+\s*[^\W\d_]*")
-_OTHER_UNIT = re.compile(r"\s*([^\W\d_]\w*|%)")
 _FIGURES_AND_LETTERS = re.compile(r"(?=\w*[0-9])(?=\w*[OoIl])[0-9OoIl]+")
 _DECIMAL_COMMA = re.compile(r"[0-9]+,[0-9]{1,2}(?![0-9])")
 _FIGURES = str.maketrans("OoIl", "0011")
 _JOINING = re.compile(r"(?:[,;&]\s*)?(?:(?:and|then)\b\s*)?", re.IGNORECASE)
-# So many units a bare number is offered of each kind, and in all. No kiln is counted in watts.
-_UNITS_OF_A_KIND = dict.fromkeys(MEASURES, 2) | {"POWER": 1}
-_MOST_UNITS = 4
-_MOST_FIGURES = 12
-_FIGURES_OF_A_TIME = 2
 _MOST_OPENINGS = 6
 # Where a name is one of so few things, a bare word is taken for one.
 _FEW = 8
-
-
-@frozen
-class _Stuck:
-    """How far a line could be read: the column (from 0), the terminals that may stand there."""
-
-    at: int
-    accepts: frozenset[str]
-    read: tuple[str, ...]
 
 
 @frozen
@@ -102,7 +82,7 @@ def diagnose(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnosis:
         return Diagnosis(told, None, section)
     section = _section_meant(grammar, line, section)
     try:
-        stuck = _stuck_at(grammar, line.code, section)
+        stuck = grammar.how_far(line.code, section)
     except OutOfSense as error:
         first = grammar.opening_word(section, line.code, line.code_start)
         terminal = first.kind if first else None
@@ -112,7 +92,7 @@ def diagnose(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnosis:
         return _bare_rate(grammar, line, section) or _unknown_opening(grammar, line, section)
     if stuck.read == ("COUNT",):
         # A number opens a line in `4 shelves`, but here it is more likely one that lacks its unit.
-        stuck = _Stuck(line.code_start, grammar.opening[section], stuck.read)
+        stuck = Stuck(line.code_start, grammar.opening[section], stuck.read)
     return _further_on(grammar, line, section, stuck)
 
 
@@ -124,28 +104,15 @@ def _section_meant(grammar: PlanGrammar, line: SourceLine, section: str) -> str:
     return section
 
 
-def _stuck_at(grammar: PlanGrammar, code: str, section: str) -> _Stuck:
-    """Read the line again, step by step, up to the place where it goes wrong."""
-    reading = grammar.reading(section)
-    read: list[str] = []
-    at = len(code)
-    try:
-        for token in reading.tokens(code, grammar.values):
-            read.append(token.kind)
-    except Misread as error:
-        at = error.at
-    return _Stuck(at, reading.accepts(), tuple(read))
-
-
 # -- the first word ---------------------------------------------------------------------------
 
 
 def _bare_rate(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnosis | None:
     """A line of a table whose rate has no unit: `150 to 1100 C`; None for any other."""
-    number = _number(line.code[line.code_start :])
+    number = bare_number(line.code[line.code_start :])
     if number is None or "RATE" not in grammar.opening[section]:
         return None
-    lines = _with_degrees(grammar, line.code, section, fewest=1)
+    lines = with_degrees(grammar, line.code, section, fewest=1)
     if not lines:
         return None
     repair = f"Write {either(lines)}."
@@ -227,12 +194,12 @@ def _nearest_terminal(
 # -- further on -------------------------------------------------------------------------------
 
 
-def _further_on(grammar: PlanGrammar, line: SourceLine, section: str, stuck: _Stuck) -> Diagnosis:
+def _further_on(grammar: PlanGrammar, line: SourceLine, section: str, stuck: Stuck) -> Diagnosis:
     """The line began well and goes wrong further on: the first of these slips that it may be."""
     code, at, accepts, opened = line.code, stuck.at, stuck.accepts, stuck.read[0]
     rest, like = code[at:], grammar.right_line(section, opened)
     # What the right line has from here on, if both go the same way so far.
-    right = _stuck_at(grammar, like.right, section).read
+    right = grammar.how_far(like.right, section).read
     expected = right[len(stuck.read) :] if right[: len(stuck.read)] == stuck.read else ()
     rules = grammar.rules_opened_by(section, opened)
     terminals = in_order(grammar, accepts, rules, expected)
@@ -279,11 +246,11 @@ def _further_on(grammar: PlanGrammar, line: SourceLine, section: str, stuck: _St
         figures = comma[0].replace(",", ".")
         found = f"`{comma[0]}` has a comma for a point."
         return told(comma[0], found, f"Write `{figures}`.", figures)
-    number = None if value else _number(rest)
+    number = None if value else bare_number(rest)
     letters = _FIGURES_AND_LETTERS.match(rest)
     if number and measures and not (letters and re.search("[Oo]", letters[0])):
-        text, found, repair = _without_unit(rest, number, terminals, like.right)
-        lines = _with_degrees(grammar, code, section, fewest=2)
+        text, found, repair = without_unit(rest, number, terminals, like.right)
+        lines = with_degrees(grammar, code, section, fewest=2)
         repair = f"Write {either(lines)}." if lines else repair
         return told(text, found, repair, rule="unit-missing")
     text = value[0] if value else letters[0] if letters else _first_thing(rest)
@@ -312,78 +279,6 @@ def _further_on(grammar: PlanGrammar, line: SourceLine, section: str, stuck: _St
     if complete:
         repair = f"Take it away, put # before a remark, or go on with {choices}."
     return told(text, found, repair, without)
-
-
-def _with_degrees(grammar: PlanGrammar, code: str, section: str, fewest: int) -> list[str]:
-    """The line all in °C and all in °F, as far as it can be, where so many numbers lack that."""
-    lines = (_in_degrees(grammar, code, section, scale, fewest) for scale in ("C", "F"))
-    return [shown(line) for line in lines if line]
-
-
-def _in_degrees(
-    grammar: PlanGrammar, code: str, section: str, scale: str, fewest: int
-) -> str | None:
-    added = 0
-    while added <= _MOST_UNITS:
-        try:
-            stuck = _stuck_at(grammar, code, section)
-        except OutOfSense:
-            return None
-        if stuck.at == len(code):
-            break
-        number, wanted = _number(code[stuck.at :]), stuck.accepts & {"RATE", "TEMPERATURE"}
-        if number is None or len(wanted) != 1:
-            return None
-        end, unit = stuck.at + len(number), f"{scale}/h" if "RATE" in wanted else scale
-        code, added = f"{code[:end]} {unit}{code[end:]}", added + 1
-    if added < fewest or "$END" not in stuck.accepts:
-        return None
-    values = [token.value for token in grammar.reading(section).tokens(code, grammar.values)]
-    told = [one.value for one in values if one and isinstance(one.value, Quantity)]
-    return code[begins_at(code) :] if {scale_of(one) for one in told} <= {scale, None} else None
-
-
-def _without_unit(rest: str, number: str, terminals: list[str], right: str) -> tuple[str, str, str]:
-    """A bare number where the unit decides what it means: never guessed."""
-    span_of_values = _RANGE.match(rest)
-    if span_of_values:
-        text = span_of_values[0].rstrip()
-        found = f"{shown(text)} is a range, and one value stands here."
-        return text, found, "Write one of the two."
-    text = rest[: half_unit_at(rest, len(number))].rstrip()
-    kinds = [terminal for terminal in terminals if terminal in MEASURES]
-    if kinds[:1] == ["DURATION"] and len(number) <= _FIGURES_OF_A_TIME:
-        kinds = kinds[:1]
-    if text != number:
-        thermal = "RATE" if re.search(r"[/pa]", text) else "TEMPERATURE"
-        kinds = [kind for kind in kinds if kind == thermal] or kinds
-        found = f"{shown(text)} does not say Celsius or Fahrenheit."
-    else:
-        other = _OTHER_UNIT.match(rest, len(number))
-        if other and not trade_words().is_spelling(other[1]):
-            text = rest[: other.end()]
-            kinds = kinds[:1]
-            found = f"{shown(text)} has no unit that fits here."
-        else:
-            found = f"{shown(number)} has no unit."
-    if len(number) > _MOST_FIGURES:
-        return text, found, "Check the number, and give it its unit."
-    units = [f"`{number} {unit}`" for kind in kinds for unit in _units(kind, right)]
-    return text, found, f"Write {either(units[:_MOST_UNITS])}."
-
-
-def _number(rest: str) -> str | None:
-    """The number at the start of `rest`, if it is no clock time."""
-    found = number_at(rest, 0)
-    return rest[: found[0]] if found and not _CLOCK.match(rest, found[0]) else None
-
-
-def _units(kind: str, right: str) -> list[str]:
-    """Units of this kind, that of the right line first: an altitude is more likely in metres."""
-    values = (quantity_at(MEASURES[kind], right, at) for at in range(len(right)))
-    used = [value[1].unit.plain for value in values if value and value[1]][:1]
-    usual = [unit.plain for unit in MEASURES[kind].units]
-    return list(dict.fromkeys((*used, *usual)))[: _UNITS_OF_A_KIND[kind]]
 
 
 def _known_value(grammar: PlanGrammar, rest: str) -> tuple[str, str] | None:

@@ -9,8 +9,9 @@ from attrs import Factory, asdict, frozen
 
 from guardcone.documents import document_text
 from guardcone.kept import keep, kept
-from guardcone.language.line_parser import LineReading, ParserTables, Part
+from guardcone.language.line_parser import LineReading, Misread, ParserTables, Part
 from guardcone.language.scanner import Reading, keyword, read, trade_words
+from guardcone.language.source import OutOfSense
 from guardcone.language.tokens import TokenValues
 
 __all__ = [
@@ -18,6 +19,7 @@ __all__ = [
     "SECTIONS",
     "PlanGrammar",
     "RightLine",
+    "Stuck",
     "lark_parser",
     "plan_grammar",
     "tables_to_keep",
@@ -44,6 +46,15 @@ class RightLine:
 
 
 @frozen
+class Stuck:
+    """How far a line could be read: the column (from 0), the terminals that may stand there."""
+
+    at: int
+    accepts: frozenset[str]
+    read: tuple[str, ...]
+
+
+@frozen
 class PlanGrammar:
     """The parser of one line, with the words and right lines that its document gives."""
 
@@ -63,6 +74,26 @@ class PlanGrammar:
         for _ in reading.tokens(code, self.values):
             pass
         return reading.statement(len(code))
+
+    def how_far(self, code: str, section: str) -> Stuck:
+        """Up to where a line can be read here; OutOfSense for a value that no plan can mean."""
+        reading = self.reading(section)
+        read: list[str] = []
+        at = len(code)
+        try:
+            for token in reading.tokens(code, self.values):
+                read.append(token.kind)
+        except Misread as error:
+            at = error.at
+        return Stuck(at, reading.accepts(), tuple(read))
+
+    def is_right(self, code: str, section: str) -> bool:
+        """True if a line of the section can be read, and a plan can mean it."""
+        try:
+            self.parse(code, section)
+        except (Misread, OutOfSense):
+            return False
+        return True
 
     @cached_property
     def right_lines(self) -> dict[str, list[RightLine]]:

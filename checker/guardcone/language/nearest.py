@@ -5,9 +5,7 @@ from collections.abc import Iterable, Sequence
 from itertools import takewhile
 
 from guardcone.language.grammar import PlanGrammar
-from guardcone.language.line_parser import Misread
 from guardcone.language.scanner import trade_words
-from guardcone.language.source import OutOfSense
 from guardcone.values.units import shortened
 
 __all__ = [
@@ -213,11 +211,8 @@ def quoted_instead(
     for word in words:
         name = found[0][: word.end()]
         line = f'{code[:at]}"{name}"{code[at + len(name) :]}'
-        try:
-            grammar.parse(line, section)
-        except (Misread, OutOfSense):
-            continue
-        return name, " ".join(line.split())
+        if grammar.is_right(line, section):
+            return name, " ".join(line.split())
     return None if found[0][0].isdigit() else (_up_to_a_keyword(found[0]), "")
 
 

@@ -57,6 +57,8 @@ class Quoted(str):
 
 # A hyphen may also be one that a word processor has put there.
 _BETWEEN_WORDS = re.compile(r"[\s\-\u2010\u2011]+")
+# In a plan an article may stand between them: crack the lid.
+_ARTICLE = re.compile(r"(?:the|an?)\s+", re.IGNORECASE)
 _PIECE = re.compile(r"[^\W\d_]+|->|[^\w\s]")
 # A cone number may follow its word at once: cone6.
 _BEFORE_FIGURES = "CONE"
@@ -96,8 +98,11 @@ class TradeWords:
             between = _BETWEEN_WORDS.match(code, end)
             if between is None:
                 return None
-            end = between.end() + len(piece)
-            if code[between.end() : end].lower() != piece:
+            for begins in (between.end(), _behind_article(code, between.end())):
+                end = begins + len(piece)
+                if code[begins:end].lower() == piece:
+                    break
+            else:
                 return None
         return end
 
@@ -105,6 +110,11 @@ class TradeWords:
         """True if some word of the trade is spelled so."""
         pieces = folded(text).split(" ")
         return any(list(further) == pieces[1:] for further, _ in self._beginning.get(pieces[0], ()))
+
+
+def _behind_article(code: str, at: int) -> int:
+    article = _ARTICLE.match(code, at)
+    return article.end() if article else at
 
 
 def _ends_at(code: str, end: int, kind: str) -> bool:
@@ -174,6 +184,7 @@ _PATTERNS = {
         rf"|{_MONTH}\s+[0-9]{{1,2}}(?:st|nd|rd|th)?,?\s+[0-9]{{4}}(?!\w)"
         r"|[0-9]{1,2}[/.][0-9]{1,2}[/.][0-9]{2,4}(?!\w)",
         "MONTH": rf"[0-9]{{4}}-[0-9]{{1,2}}(?![-\w])|{_MONTH}\s+[0-9]{{4}}(?!\w)",
+        "PHASES": r"(?:[13]|three|single)[\s-]*ph(?:ases?)?(?!\w)",
         "THERMOCOUPLE_TYPE": r"[a-z](?!\w)",
         "O_CLOCK": r"[0-9]{1,2}(?::[0-5][0-9]|\.[0-9]+|\s?½)?\s*o\s*(?:['’]\s*)?clock(?!\w)",
         "DASH": r"[-–—/]",

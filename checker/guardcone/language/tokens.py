@@ -32,6 +32,7 @@ __all__ = [
     "ClockPosition",
     "Count",
     "Number",
+    "Phases",
     "RuleName",
     "Token",
     "TokenValues",
@@ -61,6 +62,15 @@ class Amperes(float):
     """The current of the supply."""
 
     __slots__ = ()
+
+
+class Phases(int):
+    """The phases of the supply: one or three."""
+
+    __slots__ = ()
+
+    def __str__(self) -> str:
+        return "single phase" if self == 1 else f"{int(self)} phase"
 
 
 class RuleName(str):
@@ -239,6 +249,10 @@ class TokenValues:
             found = f"`{shortened(token)}` can't be a count here."
             raise self._senseless(token, found, "Write how many there are.")
         return Count(count)
+
+    def PHASES(self, token: Token) -> Phases:  # noqa: N802
+        """One or three phases, in a figure or a word."""
+        return Phases(3 if token[0] in "3tT" else 1)
 
     def TIME(self, token: Token) -> time:  # noqa: N802
         """A time of day: 07:30, 7.30 pm, 7am, noon, midnight."""

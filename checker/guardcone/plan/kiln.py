@@ -3,7 +3,7 @@
 from attrs import frozen
 
 from guardcone.language import Section, Statement
-from guardcone.language.tokens import THERMOCOUPLES, Amperes, Count, Number, Volts
+from guardcone.language.tokens import THERMOCOUPLES, Amperes, Count, Number, Phases, Volts
 from guardcone.plan.section import Faults, Lines, SectionFacts, collect, cone_of, named
 from guardcone.span import Span, Written
 from guardcone.values import (
@@ -58,7 +58,10 @@ def _kiln_build(facts: SectionFacts, statement: Statement) -> None:
     for power in statement.values(Power):
         facts.put("power", power)
     volts, amperes = statement.value(Volts), statement.value(Amperes)
-    if statement.value(Power) is None and volts and amperes:
+    phases = statement.value(Phases)
+    # In three phases it depends on how the elements are joined.
+    three = phases is not None and phases.value == 3
+    if statement.value(Power) is None and volts and amperes and not three:
         watts = Power.of(volts.value * amperes.value / 1000, "kW")
         facts.put("power", Written(watts, volts.span.to(amperes.span)))
 

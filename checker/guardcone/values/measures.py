@@ -5,6 +5,7 @@ can't be meant, as `1/0 in`, has a place and no value.
 """
 
 import re
+from collections.abc import Iterable
 from functools import cache
 from typing import TypeVar
 
@@ -46,6 +47,11 @@ _NUMBER = re.compile(
 )
 
 
+def _one_of_words(words: Iterable[str]) -> str:
+    ways = sorted(words, key=len, reverse=True)
+    return "|".join(word.replace(" ", r"[\s-]+") for word in ways)
+
+
 def number_at(text: str, at: int) -> tuple[int, float | None] | None:
     """Where the number at a column ends, and its value: `90`, `1/4`, `1-1/2`, `2½`, `-2,300`.
 
@@ -66,6 +72,37 @@ def number_at(text: str, at: int) -> tuple[int, float | None] | None:
     if amount is None or not amount < _TOO_LARGE:
         return found.end(), None
     return found.end(), -amount if found["sign"] in ("-", "−") and found["sign"] else amount
+
+
+# No more of them: nobody writes a temperature in words.
+_COUNTS = {
+    "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,
+    "nine": 9, "ten": 10, "eleven": 11, "twelve": 12, "fifteen": 15, "twenty": 20, "thirty": 30,
+    "forty": 40, "forty five": 45, "fifty": 50, "sixty": 60, "ninety": 90,
+}  # fmt: skip
+_PARTS = {"half": 1 / 2, "quarter": 1 / 4, "third": 1 / 3, "three quarters": 3 / 4}
+_IN_WORDS = re.compile(
+    rf"(?:(?P<part>{_one_of_words(_PARTS)})(?:\s+of)?(?:\s+an?)?"
+    rf"|(?P<count>{_one_of_words(_COUNTS)})(?P<half>\s+and\s+a\s+half)?)(?=\s)",
+    re.IGNORECASE | re.ASCII,
+)
+
+
+def _number_in_words_at(text: str, at: int) -> tuple[int, float | None] | None:
+    """Where the number in words at a column ends, and its value: `half an`, `two and a half`.
+
+    Only a unit behind it makes a measure of it.
+    """
+    found = _IN_WORDS.match(text, at)
+    if found is None:
+        return None
+    if found["part"]:
+        return found.end(), _PARTS[_plain(found["part"])]
+    return found.end(), _COUNTS[_plain(found["count"])] + (0.5 if found["half"] else 0)
+
+
+def _plain(words: str) -> str:
+    return " ".join(re.split(r"[\s-]+", words.lower()))
 
 
 def _mixed(whole: str | None, over: float, under: float) -> float | None:
@@ -186,7 +223,7 @@ def measure_at(dimension: str, text: str, at: int) -> tuple[int, float | None, U
     """
     if dimension == "duration":
         return _duration_at(text, at)
-    number = number_at(text, at)
+    number = number_at(text, at) or _number_in_words_at(text, at)
     unit = number and _unit_at(dimension, text, number[0])
     if not number or not unit:
         return None
@@ -206,7 +243,6 @@ def quantity_at(kind: type[Q], text: str, at: int) -> tuple[int, Q | None] | Non
 
 _SIGN = re.compile(r"[-+−]")
 _CLOCK = re.compile(r"([0-9]{1,5}):([0-5][0-9])")
-_HALF_AN_HOUR = re.compile(r"half\s+an\s+hour(?!\w)", re.IGNORECASE | re.ASCII)
 _JOINT = re.compile(r"\s*(?:and\s+|[&,]\s*)?", re.IGNORECASE)
 
 
@@ -218,9 +254,6 @@ def _bare_minutes() -> re.Pattern[str]:
 
 def _duration_at(text: str, at: int) -> tuple[int, float | None, Unit] | None:
     """`2 h`, `2h30`, `2 h 30 min`, `90 min`, `1:30`, `2 1/2 hours`, `1 day`; a sign is for all."""
-    half = _HALF_AN_HOUR.match(text, at)
-    if half:
-        return half.end(), 30.0, unit_named("duration", "h")
     sign = _SIGN.match(text, at)
     begins = sign.end() if sign else at
     found = _clock_at(text, begins) or _parts_at(text, begins)
@@ -248,7 +281,7 @@ def _parts_at(text: str, at: int) -> tuple[int, float | None, Unit] | None:
     end = start = at
     twice = False
     while not twice and not _SIGN.match(text, start):
-        number = number_at(text, start)
+        number = number_at(text, start) or _number_in_words_at(text, start)
         unit = number and _unit_at("duration", text, number[0])
         if not number or not unit:
             break
