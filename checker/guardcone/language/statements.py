@@ -347,7 +347,10 @@ class _Reader:
                 # And a word that is only like a heading leaves the section that is open.
                 self.current = self.current if diagnosis.guessed else earlier
                 return
-            self._open(Section(kind, line.span, unreadable={"section"}))
+            opened = Section(kind, line.span, unreadable={"section"})
+            if kind == "schedule":
+                opened.lose({"climb"}, line)  # the rest of the line may have said how it climbs
+            self._open(opened)
             return
         rules = self.grammar.rules_opened_by(diagnosis.section, terminal)
         home = self.latest.get(diagnosis.section)

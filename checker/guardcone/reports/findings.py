@@ -191,10 +191,10 @@ def _unsaid(unsaid: Unsaid, style: Style) -> Iterator[str]:
     worst = min((one.consequence for one in unsaid.findings), key=lambda one: one.rank)
     yield f"{_weight(worst, style)}: what the plan leaves unsaid"
     opening = [one.text for one in unsaid.findings if one.rule in _DECIDES_WHAT_IS_ASKED]
-    text = "Copy these lines below their headings, look, and write what you find in place of each "
-    yield from style.wrapped(" ".join([*opening, f'{text}"fill in ...".']), "     ")
+    text = 'Copy these lines below their headings, and write what you find for each "fill in ...".'
+    yield from style.wrapped(" ".join([*opening, text]), "     ")
+    yield ""
     for section in unsaid.sections:
-        yield ""
         if section.line:
             yield f"     {section.heading}  # line {section.line}"
         elif not any(is_whole_section(_write(one)) for one in section.findings):
