@@ -20,6 +20,7 @@ SAID = {
     "as it is": {},
     "a vent that is off, which is of safety": {"downdraft, on throughout": "off"},
     "climbs that are advised against": {"climb 100 C/h to 600": "climb 210 C/h to 600"},
+    "a target that the clay may not reach": {"cone 8 to cone 10, st": "cone 10 to cone 11, st"},
     "no guard": {"  guard  10\n": ""},
 }
 UNSAID = {
@@ -91,7 +92,7 @@ def test_where_it_stands() -> None:
     told = " ".join(findings_for_people([one], Style(), Consequence.DOUBT).split())
     of_two = findings_for_people([one, one], Style(), Consequence.DOUBT)
 
-    after = told.partition("Of cones and schedule alone, and no leave to fire: ")[2]
+    after = told.partition("Cones and schedule alone, and no leave to fire: ")[2]
     assert after.partition("Before any firing")[1]
     assert "." in after.partition("Before any firing")[0]
-    assert "Of cones and schedule" not in of_two
+    assert "Cones and schedule alone" not in of_two

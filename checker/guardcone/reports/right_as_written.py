@@ -12,13 +12,14 @@ from guardcone.rulebook.rule import Consequence, Rule
 
 __all__ = ["right_as_written"]
 
+_OF_CONES, _OF_SAFETY = "rules/witness.yaml", "rules/safety.yaml"
+_OF_LOAD, _OF_PEAK = "rules/load.yaml", "rules/cones.yaml"
 # What the rules of some files are about.
 _FILES = {
     "on the climbs": ("rules/drying.yaml", "rules/climbing.yaml"),
-    "on the peak": ("rules/cones.yaml",),
+    "on the peak": (_OF_PEAK,),
     "on the cooling": ("rules/cooling.yaml",),
 }
-_OF_CONES, _OF_SAFETY = "rules/witness.yaml", "rules/safety.yaml"
 _PACK = ("guide", "target", "guard")
 
 
@@ -40,26 +41,27 @@ def right_as_written(checked: CheckedPlan) -> str:
     doubted = {rules[one.rule].file for one in found if one.consequence is Consequence.DOUBT}
     doubted |= {rule.file for rule in silent}
     told = {rules[one.rule].file for one in found} | doubted
+    if _OF_LOAD in doubted:
+        # A peak that suits the target is no good news where the target may not suit the load.
+        told.add(_OF_PEAK)
     parts = []
     if _OF_CONES not in doubted and checked.plan.witness_sets and _are_in_order(checked):
         parts.append(_cones(checked.plan.witness_sets))
     if quiet := [*_quiet(checked, told)]:
-        parts.append(f"of the rules {', '.join(quiet)}")
-    return (
-        f"Of cones and schedule alone, and no leave to fire: {'; '.join(parts)}." if parts else ""
-    )
+        parts.append(f"rules asked that found nothing: {', '.join(quiet)}")
+    return f"Cones and schedule alone, and no leave to fire: {'; '.join(parts)}." if parts else ""
 
 
 def _quiet(checked: CheckedPlan, told: set[str]) -> Iterator[str]:
-    """What rules have nothing to tell of, with how many found nothing and could not be asked."""
-    found, could = " found nothing", " could not be asked"
+    """What rules have nothing to tell of, with how many were asked and how many could not be."""
+    could = "could not be asked"
     for name, files in _FILES.items():
         rules = [rule.name for rule in checked.book.rules if rule.file in files]
         asked = len(checked.nothing_from.intersection(rules))
         if asked and told.isdisjoint(files):
-            rest = f" ({len(rules) - asked}{could})" if asked < len(rules) else ""
-            yield f"{name} {asked}{found}{rest}"
-            found, could = "", " not"
+            rest = f" ({len(rules) - asked} {could})" if asked < len(rules) else ""
+            yield f"{asked} {name}{rest}"
+            could = "not" if rest else could
 
 
 def _are_in_order(checked: CheckedPlan) -> bool:
