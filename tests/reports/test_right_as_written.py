@@ -18,12 +18,13 @@ BOOK = built_in_book()
 # What is said in place of a text of the sound stoneware plan, wherever it stands.
 SAID = {
     "as it is": {},
-    "a vent that is off, which is of safety": {"downdraft, on throughout": "off"},
     "climbs that are advised against": {"climb 100 C/h to 600": "climb 210 C/h to 600"},
+    "a target that the clay may not reach": {"cone 8 to cone 10, st": "cone 10 to cone 11, st"},
     "no guard": {"  guard  10\n": ""},
 }
 UNSAID = {
     "a loss, of the ware": {"cone 8 to cone 10, stoneware": "cone 5 to cone 6, stoneware"},
+    "a vent that is off, a danger of safety": {"downdraft, on throughout": "off"},
     "a danger, of the kiln": {"rated to cone 11": "rated to 1100 C"},
     "a line that can't be read": {"hold  10 min": "hold 10"},
     "a line twice": {"open  at 90 C": "open  at 90 C\n  open at 80 C"},
@@ -45,7 +46,7 @@ def checked(changes: dict[str, str], book: RuleBook = BOOK, base: str = "stonewa
 
 @pytest.mark.parametrize("case", SAID)
 def test_what_is_said(case: str, snapshot: SnapshotAssertion) -> None:
-    """The cones in order, and how many rules on climbs, peak and cooling found nothing."""
+    """The cones in order, and on which of climbs, peak and cooling the rules found nothing."""
     assert right_as_written(checked(SAID[case])) == snapshot
 
 
@@ -91,7 +92,7 @@ def test_where_it_stands() -> None:
     told = " ".join(findings_for_people([one], Style(), Consequence.DOUBT).split())
     of_two = findings_for_people([one, one], Style(), Consequence.DOUBT)
 
-    after = told.partition("Of cones and schedule alone, and no leave to fire: ")[2]
+    after = told.partition("Cones and schedule alone, and no leave to fire: ")[2]
     assert after.partition("Before any firing")[1]
     assert "." in after.partition("Before any firing")[0]
-    assert "Of cones and schedule" not in of_two
+    assert "Cones and schedule alone" not in of_two

@@ -7,32 +7,32 @@ from collections.abc import Iterator
 
 from guardcone.checking.plans import CheckedPlan
 from guardcone.condition import typed
+from guardcone.language.nearest import listed
 from guardcone.plan.witness import WitnessSet
 from guardcone.rulebook.rule import Consequence, Rule
 
 __all__ = ["right_as_written"]
 
+_OF_CONES, _OF_PEAK, _OF_LOAD = "rules/witness.yaml", "rules/cones.yaml", "rules/load.yaml"
 # What the rules of some files are about.
 _FILES = {
-    "on the climbs": ("rules/drying.yaml", "rules/climbing.yaml"),
-    "on the peak": ("rules/cones.yaml",),
-    "on the cooling": ("rules/cooling.yaml",),
+    "climbs": ("rules/drying.yaml", "rules/climbing.yaml"),
+    "peak": (_OF_PEAK,),
+    "cooling": ("rules/cooling.yaml",),
 }
-_OF_CONES, _OF_SAFETY = "rules/witness.yaml", "rules/safety.yaml"
 _PACK = ("guide", "target", "guard")
 
 
 def right_as_written(checked: CheckedPlan) -> str:
     """One sentence for people on cones and schedule, never on safety; empty where there is none.
 
-    There is none while a line of the plan can't be read, or a danger or a loss stands that is not
-    of the safety section; one that is accepted or told by another stands all the same.
+    There is none while a line of the plan can't be read, or a danger or a loss of any sort stands;
+    one that is accepted or told by another stands all the same.
     """
     rules = {rule.name: rule for rule in checked.book.rules}
     accepted = [one.finding for one in checked.accepted]
     found = [one for one in (*checked.findings, *accepted) if one.rule in rules]
-    grave = (one for one in found if one.consequence.at_least(Consequence.LOSS))
-    if checked.plan.faults or any(rules[one.rule].file != _OF_SAFETY for one in grave):
+    if checked.plan.faults or any(one.consequence.at_least(Consequence.LOSS) for one in found):
         return ""
     silent = {rules[one.rule] for one in checked.silenced if one.rule in rules}
     if any(rule.consequence.at_least(Consequence.LOSS) for rule in silent):
@@ -40,26 +40,23 @@ def right_as_written(checked: CheckedPlan) -> str:
     doubted = {rules[one.rule].file for one in found if one.consequence is Consequence.DOUBT}
     doubted |= {rule.file for rule in silent}
     told = {rules[one.rule].file for one in found} | doubted
+    if _OF_LOAD in doubted:
+        # A peak that suits the target is no good news where the target may not suit the load.
+        told.add(_OF_PEAK)
     parts = []
     if _OF_CONES not in doubted and checked.plan.witness_sets and _are_in_order(checked):
         parts.append(_cones(checked.plan.witness_sets))
     if quiet := [*_quiet(checked, told)]:
-        parts.append(f"of the rules {', '.join(quiet)}")
-    return (
-        f"Of cones and schedule alone, and no leave to fire: {'; '.join(parts)}." if parts else ""
-    )
+        parts.append(f"the rules on {listed(quiet)} that could be asked found nothing")
+    return f"Cones and schedule alone, and no leave to fire: {'; '.join(parts)}." if parts else ""
 
 
 def _quiet(checked: CheckedPlan, told: set[str]) -> Iterator[str]:
-    """What rules have nothing to tell of, with how many found nothing and could not be asked."""
-    found, could = " found nothing", " could not be asked"
+    """What there are rules on that were asked and have nothing to tell."""
     for name, files in _FILES.items():
         rules = [rule.name for rule in checked.book.rules if rule.file in files]
-        asked = len(checked.nothing_from.intersection(rules))
-        if asked and told.isdisjoint(files):
-            rest = f" ({len(rules) - asked}{could})" if asked < len(rules) else ""
-            yield f"{name} {asked}{found}{rest}"
-            found, could = "", " not"
+        if not checked.nothing_from.isdisjoint(rules) and told.isdisjoint(files):
+            yield name
 
 
 def _are_in_order(checked: CheckedPlan) -> bool:
