@@ -1,6 +1,8 @@
 """Why a line can't be read: what was found, what may stand there, one right line."""
 
 import re
+from collections.abc import Iterator, Mapping
+from itertools import groupby
 
 from attrs import evolve, frozen
 
@@ -22,11 +24,11 @@ from guardcone.language.nearest import (
     shown,
 )
 from guardcone.language.scanner import MEASURES, folded, read, trade_words
-from guardcone.language.source import OutOfSense, SourceLine, TextFault
+from guardcone.language.source import OutOfSense, SourceLine, SourceText, TextFault
 from guardcone.language.units_left_out import bare_number, with_degrees, without_unit
 from guardcone.span import Span
 
-__all__ = ["Diagnosis", "Slip", "diagnose"]
+__all__ = ["Diagnosis", "Slip", "diagnose", "runs_told_once"]
 
 _WORD = re.compile(r"[^\W\d_][\w'-]*")
 _THING = re.compile(rf"{_WORD.pattern}|[^\s,;\"“”#]+|\S")
@@ -41,6 +43,8 @@ _DECIMAL_COMMA = re.compile(r"[0-9]+,[0-9]{1,2}(?![0-9])")
 _FIGURES = str.maketrans("OoIl", "0011")
 _JOINING = re.compile(r"(?:[,;&]\s*)?(?:(?:and|then)\b\s*)?", re.IGNORECASE)
 _MOST_OPENINGS = 6
+# So many lines of other text are told as one.
+_FEWEST_OF_A_RUN = 3
 # Where a name is one of so few things, a bare word is taken for one.
 _FEW = 8
 
@@ -201,6 +205,23 @@ def _other_text(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnos
         grammar.right_lines[next(iter(grammar.openings[section]))][0].to_copy,
     )
     return Diagnosis(fault, None, section, other_text=True)
+
+
+def runs_told_once(source: SourceText, faults: Mapping[int, TextFault]) -> Iterator[TextFault]:
+    """The faults of lines of which nothing is known; many one after another are one fault.
+
+    Those lie together between which only blank lines stand: a recipe, a letter.
+    """
+    lines = [line for line in source.lines if not line.blank]
+    for other, together in groupby(lines, key=lambda line: line.number in faults):
+        run = list(together) if other else []
+        if len(run) < _FEWEST_OF_A_RUN:
+            yield from (faults[line.number] for line in run)
+            continue
+        first, last = run[0], run[-1]
+        found = f"Lines {first.number} to {last.number} are other text: nothing is known of them."
+        repair = "Put # before each of them, or write what they say as lines of a plan."
+        yield TextFault("other-text", first.span, found, repair, faults[first.number].line)
 
 
 def _nearest_terminal(
