@@ -1,6 +1,7 @@
 """What people write that is no line of a plan is answered with a right line."""
 
 import csv
+import re
 
 import pytest
 
@@ -21,21 +22,86 @@ def told(section: str, line: str) -> list[str]:
     return [f"{one.found} {one.repair}" for one in faults if one.rule != "still-to-fill-in"]
 
 
+# A row with a phrase of its own; three dots stand for any words before it.
 PHRASES = [(row["section"], phrase, row) for row in ROWS for phrase in row["phrases"].split(", ")]
+# What may stand behind the words of a phrase.
+FURTHER = (
+    "6", "cone 6", "10 min", "900 C", "to 90 C", "60 C/h to 95 C", "12 h", "melted", "shade 5",
+    "from 15:00 to end", "5 6 7", "A. Finch", "bottom", "not yet",
+)  # fmt: skip
+
+
+def parts(lines: str) -> list[list[str]]:
+    """The lines of a row: of each way that may be meant those that belong together."""
+    return [way.split(" + ") for way in lines.split(" | ")]
 
 
 @pytest.mark.parametrize(("section", "phrase", "row"), PHRASES, ids=lambda one: str(one)[:20])
 def test_a_phrase_is_answered(section: str, phrase: str, row: dict[str, str]) -> None:
-    """Alone, or with something behind it, it is answered, and each line offered can be read."""
-    rests = {"cone {rest}": "6", "hold": "10 min", "drop to": "900 C", "timer": "12 h"}
-    rest = next((one for key, one in rests.items() if key in row["lines"] + phrase), "bottom")
-    written = f"{phrase} {rest}" if "{rest}" in row["lines"] else phrase
+    """With its words alone, or with more behind them, and each line offered can be read."""
+    words = phrase.replace("...", "somehow").strip()
+    further = [f"{words} {one}" for one in FURTHER] if "{" in row["lines"] else []
+    answers = [told(section, one) for one in (words, *further)]
+    answers = [one for one in answers if one and row["answer"] in one[0]]
+    offered = [line for one in answers for line in re.findall("`([^`]+)`", one[0])]
 
-    assert told(section, written)
-    assert row["answer"] in told(section, written)[0]
-    for line in row["lines"].split(" | "):
-        right = line.replace("{rest}", rest)
-        assert any(told(one, right) == [] for one in SECTIONS), right
+    assert answers
+    assert [line for line in offered if all(told(one, line) for one in SECTIONS)] == []
+    for line in (line for way in parts(row["lines"]) for line in way):
+        pattern = re.sub(r"\\{\w+\\}", ".+", re.escape(line))
+        assert any(re.fullmatch(pattern, one) for one in offered), line
+
+
+@pytest.mark.parametrize(
+    ("section", "line", "offered"),
+    [
+        ("witness", "cones 7 6 5 on the middle shelf", ["guide 5", "target 6", "guard 7"]),
+        ("witness", "cones 5 6 7 8", [
+            'guide "fill in the cone below the target"',
+            'target "fill in the cone"',
+            'guard "fill in the cone above the target"',
+        ]),
+        ("witness", "5 6 7", ["guide 5", "target 6", "guard 7"]),
+        ("plan", "going for a soft cone 6 in oxidation", ["target cone 6 in oxidation"]),
+        ("plan", "second firing of the big platters", ['note "second firing of the big platters"']),
+        ("schedule", "leave to cool naturally until 95 C", ["cool naturally until 95 C"]),
+        ("schedule", "60 degrees per hour up to 95 C", ["60 C/h up to 95 C"]),
+        ("schedule", "go to 600 at 100 an hour", [
+            "go to 600 C at 100 C/h", "go to 600 F at 100 F/h",
+        ]),
+        ("safety", "wear welding goggles shade 5", ["eyes shade 5"]),
+        ("reading", "all three melted", ["guide melted", "target melted", "guard melted"]),
+    ],
+)  # fmt: skip
+def test_what_was_written_is_kept(section: str, line: str, offered: list[str]) -> None:
+    """Where a right line can be made of the words it is offered, and no place to fill in."""
+    (fault,) = told(section, line)
+
+    assert re.findall("`([^`]+)`", fault.partition(" Write ")[2]) == offered
+
+
+DENIED = [
+    ("safety", "no leather gloves yet"),
+    ("safety", "nobody watching from 15:00 to end"),
+    ("safety", "we never wear goggles shade 5"),
+    ("safety", "remote watch from 15:00 to end"),
+    ("schedule", "do not open at 300 C"),
+    ("schedule", "never full power to 1000 C"),
+    ("schedule", "in reduction climb 60 C/h to 1200 C"),
+    ("plan", "not checked by A. Finch"),
+    ("plan", "checked by nobody"),
+    ("plan", "maybe cone 6"),
+]
+
+
+@pytest.mark.parametrize(("section", "line"), DENIED)
+def test_what_is_denied_is_not_offered(section: str, line: str) -> None:
+    """Words that say no, or perhaps, never become a line that says yes."""
+    for fault in told(section, line):
+        lines = [
+            one for one in re.findall("`([^`]+)`", fault.partition(" Write ")[2]) if " " in one
+        ]
+        assert [one for one in lines if "fill in" not in one] == [], fault
 
 
 def test_an_answer_hides_no_danger() -> None:

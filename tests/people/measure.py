@@ -97,7 +97,10 @@ def followed(checked: CheckedPlan) -> str:
     for finding in sorted(checked.findings, key=lambda one: one.span, reverse=True):
         repair, at = finding.line_repair, finding.span.line - 1
         offered = re.search(r"Write (?:`([^`]+)`|(\"[^\"]*\"))", finding.repair)
-        if repair and repair.where is Where.INSTEAD:
+        if finding.rule == "other-text":
+            last = int(re.findall("[0-9]+", finding.text)[1])
+            lines[at:last] = [f"# {line}" if line.strip() else line for line in lines[at:last]]
+        elif repair and repair.where is Where.INSTEAD:
             lines[repair.span.line - 1] = f"  {repair.text}"
         elif offered and finding.rule == "name-unknown":
             written, told = offered[2], finding.span

@@ -1,51 +1,195 @@
 """What people write that is no line of a plan, and the right lines with which it is answered."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Mapping
 from functools import cache
+
+from attrs import frozen
 
 from guardcone.documents import document_rows
 from guardcone.language.grammar import SECTIONS, PlanGrammar
-from guardcone.language.nearest import either
-from guardcone.language.scanner import folded
+from guardcone.language.meanings import pattern_for
+from guardcone.language.nearest import either, listed, shown
+from guardcone.language.scanner import MEASURES, folded, read
 from guardcone.language.source import SourceLine, TextFault
 from guardcone.span import Span
+from guardcone.values import ConeNumber, UnknownCone
 
-__all__ = ["answered"]
+__all__ = ["answered", "answered_within", "line_within", "other_text_answered"]
 
-# Words of which the beginning of a line is compared with the table.
-_MOST_WORDS = 4
+# In a phrase of the table: the words may stand anywhere in a line; alone, any line at all.
+_ANYWHERE = "..."
+# Words that are compared with the table together, and words of a line of which each may begin one.
+_MOST_TOGETHER = 6
+_MOST_LOOKED_AT = 30
+_WORD = re.compile(r"[^\W_]+")
+_ARTICLE = re.compile(r"\b(?:the|an?) ")
+_SLOT = re.compile(r"\{(\w+)\}")
+_LONGEST_NAME = 60
+_CONE = r"[0-9]+(?:\.5|½)?"
+_CONES = re.compile(rf"\W*({_CONE})" + rf"\W+(?:and\s+|cone\W*)*({_CONE})" * 2 + r"(?![\w.:/])")
+
+
+@frozen
+class _Answer:
+    """A row of the table: its place there, what is answered, and the lines to write.
+
+    Bars part lines of which one is meant, plus signs such as belong together. Those that keep
+    nothing of what was written, because no slot is in them, are for where nothing can be kept.
+    """
+
+    place: int
+    told: str
+    lines: str
+
+
+def _key(text: str) -> str:
+    """Words as they are compared: without capitals, hyphens and articles."""
+    return _ARTICLE.sub("", folded(text.replace("’", "'")))
 
 
 @cache
-def _answers(section: str) -> dict[str, tuple[str, str]]:
-    """What is written in a section: what is answered, and the right lines, parted by bars."""
-    return {
-        folded(phrase): (row["answer"], row["lines"])
-        for row in document_rows("grammar", "answers.csv")
-        if row["section"] in (section, "any")
-        for phrase in row["phrases"].split(", ")
-    }
+def _answers(section: str) -> tuple[Mapping[str, _Answer], Mapping[str, _Answer]]:
+    """What is answered to the words that a line of a section begins with, and that it has in it."""
+    beginning: dict[str, _Answer] = {}
+    anywhere: dict[str, _Answer] = {}
+    for place, row in enumerate(document_rows("grammar", "answers.csv")):
+        if row["section"] in (section, "any"):
+            answer = _Answer(place, row["answer"], row["lines"])
+            for phrase in row["phrases"].split(", "):
+                table = anywhere if phrase.startswith(_ANYWHERE) else beginning
+                table.setdefault(_key(phrase.removeprefix(_ANYWHERE)), answer)
+    return beginning, anywhere
 
 
 def answered(grammar: PlanGrammar, line: SourceLine, section: str) -> TextFault | None:
     """The fault of a line that begins with words to which there is an answer; the longest count."""
-    code = line.code[line.code_start :]
-    for word in reversed(list(re.finditer(r"[^\W_]+", code))[:_MOST_WORDS]):
-        found = _answers(section).get(folded(code[: word.end()]))
-        offered = list(_right_lines(grammar, found[1], code[word.end() :])) if found else []
-        if found and offered:
-            end = line.code_start + word.end() + 1
-            repair = f"Write {either([f'`{one}`' for one in offered])}."
-            span = Span(line.number, line.code_start + 1, end)
-            return TextFault("word-unknown", span, found[0], repair)
+    code, table = line.code[line.code_start :], _answers(section)[0]
+    for word in reversed(list(_WORD.finditer(code))[:_MOST_TOGETHER]):
+        found = table.get(_key(code[: word.end()]))
+        told = found and _told(grammar, line, found, 0, word.end())
+        if told:
+            return told
     return None
 
 
-def _right_lines(grammar: PlanGrammar, lines: str, rest: str) -> Iterator[str]:
-    """Those of the lines that can be read, with what stands behind the words in its place."""
-    rest = rest.strip(" :,")
-    for line in lines.split(" | "):
-        right = line.replace("{rest}", rest)
-        if right == line or (rest and any(grammar.is_right(right, one) for one in SECTIONS)):
-            yield right
+def answered_within(grammar: PlanGrammar, line: SourceLine, section: str) -> TextFault | None:
+    """The fault of a line that has words to which there is an answer; the table's first counts."""
+    code, table = line.code[line.code_start :], _answers(section)[1]
+    words = list(_WORD.finditer(code))[:_MOST_LOOKED_AT]
+    found: list[tuple[_Answer, int, int]] = []
+    for at, first in enumerate(words):
+        for last in reversed(words[at : at + _MOST_TOGETHER]):
+            answer = table.get(_key(code[first.start() : last.end()]))
+            if answer:
+                found.append((answer, first.start(), last.end()))
+                break
+    place = min((answer.place for answer, *_ in found), default=None)
+    told = [
+        told
+        for answer, start, end in reversed(found)
+        if answer.place == place and (told := _told(grammar, line, answer, start, end))
+    ]
+    return next((one for one in told if "fill in" not in one.repair), next(iter(told), None))
+
+
+def line_within(grammar: PlanGrammar, line: SourceLine, section: str) -> TextFault | None:
+    """The fault of a line that ends as a right one: `leave to cool naturally until 95 C`.
+
+    Only in a schedule: elsewhere a word before a line may make it another, as `remote watch`.
+    """
+    code = line.code[line.code_start :]
+    words = list(_WORD.finditer(code))[:_MOST_LOOKED_AT] if section == "schedule" else []
+    wanted = grammar.opening[section] & (grammar.words.keys() | MEASURES.keys())
+    for word in words[1:]:
+        before, rest = code[: word.start()], code[word.start() :]
+        if re.search("[0-9]", before) or _denies(before):
+            return None  # what would be left out says something
+        if read(rest, 0, wanted) and re.search("[0-9]", rest) and grammar.is_right(rest, section):
+            found = f"{shown(before.strip())} says nothing in a plan, and a line stands behind it."
+            repair = f"Write {shown(rest)}, or put # before a remark."
+            return TextFault("word-unknown", line.span, found, repair)
+        if any(grammar.opening_word(one, rest, 0) for one in SECTIONS):
+            return None  # likewise
+    return None
+
+
+def other_text_answered(grammar: PlanGrammar, line: SourceLine, section: str) -> TextFault | None:
+    """The fault of a line of which nothing is known, in a section that has an answer to it."""
+    words = _WORD.findall(line.code[line.code_start :])
+    found = _answers(section)[1].get("") if len(words) > 1 else None
+    return _told(grammar, line, found, 0, 0) if found else None
+
+
+def _told(
+    grammar: PlanGrammar, line: SourceLine, answer: _Answer, start: int, end: int
+) -> TextFault | None:
+    """The answer to words at these columns of what a line says, if any line can be offered."""
+    code = line.code[line.code_start :]
+    slots = {
+        "words": code[start:end],
+        "rest": code[end:].strip(" :,"),
+        "line": code,
+        **_by_heat(code[end:]),
+    }
+    ways: dict[str, list[str]] = {}
+    for way in answer.lines.split(" | "):
+        together = _filled(grammar, way, {} if _denies(code) else slots)
+        if together:
+            ways[way] = together
+    kept = [way for way in ways if _SLOT.search(way)] or [*ways]
+    if not kept:
+        return None
+    offered = either([listed([f"`{line}`" for line in ways[way]]) for way in kept])
+    first = line.code_start + 1
+    span = Span(line.number, first + start, first + end) if end else line.span
+    return TextFault("word-unknown", span, answer.told, f"Write {offered}.")
+
+
+def _filled(grammar: PlanGrammar, way: str, slots: Mapping[str, str]) -> list[str] | None:
+    """Lines that belong together with what stands in their slots; None where one is not right."""
+    lines = []
+    for line in way.split(" + "):
+        wanted = _SLOT.findall(line)
+        if not all(slots.get(name) for name in wanted):
+            return None
+        filled = _SLOT.sub(lambda slot: slots[slot[1]], line)
+        if wanted and not (_is_name(line, slots, wanted) or _is_right(grammar, filled)):
+            return None
+        lines.append(filled)
+    return lines
+
+
+def _is_name(line: str, slots: Mapping[str, str], wanted: list[str]) -> bool:
+    """True where each slot of a line is a name, and what stands in it can be one."""
+    return all(
+        f'"{{{name}}}"' in line
+        and len(slots[name]) <= _LONGEST_NAME
+        and not re.search('["“”„`#{}]', slots[name])
+        for name in wanted
+    )
+
+
+def _is_right(grammar: PlanGrammar, line: str) -> bool:
+    return any(grammar.is_right(line, section) for section in SECTIONS)
+
+
+def _denies(text: str) -> bool:
+    """True for words by which something is not so: they must not become a line that says it is."""
+    plain = text.casefold().replace("'", "").replace("’", "")
+    return bool(pattern_for("denied").search(plain))
+
+
+def _by_heat(rest: str) -> dict[str, str]:
+    """The three cones that are named first, if there are just three: coolest, middle, hottest."""
+    named = _CONES.match(rest)
+    if named is None or re.search("[0-9]", rest[named.end() :]):
+        return {}
+    try:
+        cones = sorted({ConeNumber.read(number): number for number in named.groups()}.items())
+    except UnknownCone:
+        return {}
+    names = [number for _, number in cones]
+    return (
+        dict(zip(("coolest", "middle", "hottest"), names, strict=True)) if len(names) == 3 else {}
+    )

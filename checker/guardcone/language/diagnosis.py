@@ -1,10 +1,17 @@
 """Why a line can't be read: what was found, what may stand there, one right line."""
 
 import re
+from collections.abc import Iterator, Mapping
+from itertools import groupby
 
 from attrs import evolve, frozen
 
-from guardcone.language.answers import answered
+from guardcone.language.answers import (
+    answered,
+    answered_within,
+    line_within,
+    other_text_answered,
+)
 from guardcone.language.grammar import HEADINGS, SECTIONS, PlanGrammar, Stuck
 from guardcone.language.meanings import still_to_fill_in
 from guardcone.language.nearest import (
@@ -17,11 +24,11 @@ from guardcone.language.nearest import (
     shown,
 )
 from guardcone.language.scanner import MEASURES, folded, read, trade_words
-from guardcone.language.source import OutOfSense, SourceLine, TextFault
+from guardcone.language.source import OutOfSense, SourceLine, SourceText, TextFault
 from guardcone.language.units_left_out import bare_number, with_degrees, without_unit
 from guardcone.span import Span
 
-__all__ = ["Diagnosis", "Slip", "diagnose"]
+__all__ = ["Diagnosis", "Slip", "diagnose", "runs_told_once"]
 
 _WORD = re.compile(r"[^\W\d_][\w'-]*")
 _THING = re.compile(rf"{_WORD.pattern}|[^\s,;\"“”#]+|\S")
@@ -36,6 +43,8 @@ _DECIMAL_COMMA = re.compile(r"[0-9]+,[0-9]{1,2}(?![0-9])")
 _FIGURES = str.maketrans("OoIl", "0011")
 _JOINING = re.compile(r"(?:[,;&]\s*)?(?:(?:and|then)\b\s*)?", re.IGNORECASE)
 _MOST_OPENINGS = 6
+# So many lines of other text are told as one.
+_FEWEST_OF_A_RUN = 3
 # Where a name is one of so few things, a bare word is taken for one.
 _FEW = 8
 
@@ -63,7 +72,7 @@ class Diagnosis:
 
     `guessed` is true where that word is not in the line, and only the nearest there is. `slip` is
     there where one word changed may make the line right; where it is `plain` nothing else can be
-    meant, and the fault need not be told.
+    meant, and the fault need not be told. `other_text` is true of a line of which nothing is known.
     """
 
     fault: TextFault
@@ -72,15 +81,16 @@ class Diagnosis:
     guessed: bool = False
     slip: Slip | None = None
     plain: bool = False
+    other_text: bool = False
 
 
 def diagnose(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnosis:
     """The fault of a line that can't be read in this section."""
-    told = None if still_to_fill_in(line) else answered(grammar, line, section)
+    here, section = section, _section_meant(grammar, line, section)
+    told = None if still_to_fill_in(line) else _answer(grammar, line, here)
     if told:
         # Nobody knows yet which line it stands for, so that line still counts as missing.
-        return Diagnosis(told, None, section)
-    section = _section_meant(grammar, line, section)
+        return Diagnosis(told, None, here)
     try:
         stuck = grammar.how_far(line.code, section)
     except OutOfSense as error:
@@ -94,6 +104,16 @@ def diagnose(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnosis:
         # A number opens a line in `4 shelves`, but here it is more likely one that lacks its unit.
         stuck = Stuck(line.code_start, grammar.opening[section], stuck.read)
     return _further_on(grammar, line, section, stuck)
+
+
+def _answer(grammar: PlanGrammar, line: SourceLine, section: str) -> TextFault | None:
+    """What is answered to a line that people write and that is none of a plan."""
+    if grammar.opening_word(section, line.code, line.code_start):
+        return answered(grammar, line, section)
+    if _misspelt_opening(grammar, line, section):
+        return answered(grammar, line, section)
+    ways = (line_within, answered, answered_within)
+    return next(filter(None, (way(grammar, line, section) for way in ways)), None)
 
 
 def _section_meant(grammar: PlanGrammar, line: SourceLine, section: str) -> str:
@@ -123,30 +143,52 @@ def _bare_rate(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnosi
 
 def _unknown_opening(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnosis:
     """The line begins with nothing that may begin a line here."""
+    places = (section, *(one for one in SECTIONS if one != section))
+    near = (_misspelt_opening(grammar, line, one, whole=one != section) for one in places)
+    misspelt = next(filter(None, near), None)
+    return misspelt or _other_text(grammar, line, section)
+
+
+def _misspelt_opening(
+    grammar: PlanGrammar, line: SourceLine, section: str, *, whole: bool = False
+) -> Diagnosis | None:
+    """The line begins with a slip for a word that may open a line of the section.
+
+    Where it must be `whole` the line is right but for that.
+    """
+    code, start = line.code, line.code_start
+    if not _WORD.match(code, start):
+        return None
+    terminals = [
+        one
+        for rule, firsts in grammar.openings[section].items()
+        for one in grammar.terminals_of(rule)
+        if one in firsts
+    ]
+    near = _nearest_terminal(grammar, code[start:], list(dict.fromkeys(terminals)))
+    if near is None:
+        return None
+    slip, terminal = Slip(start, near[0], near[1]), near[2]
+    if whole and not grammar.is_right(slip.mended(code), section):
+        return None
+    fault = TextFault(
+        "word-unknown",
+        slip.span(line),
+        f"{shown(slip.written)} is no word of a plan; the nearest is `{slip.meant}`.",
+        f"Write `{slip.meant}`, or put # before a remark.",
+        grammar.right_line(section, terminal).to_copy,
+    )
+    return Diagnosis(fault, terminal, section, guessed=True, slip=slip)
+
+
+def _other_text(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnosis:
+    """Nothing is known of the line: what may begin one here, and where other text may stand."""
+    told = None if still_to_fill_in(line) else other_text_answered(grammar, line, section)
+    if told:
+        return Diagnosis(told, None, section, other_text=True)
     code, start = line.code, line.code_start
     found = _WORD.match(code, start)
     text = found[0] if found else code[start:].split()[0]
-    compared: set[str] = set()
-    for place in (section, *SECTIONS) if found else ():
-        words_here = [
-            one
-            for rule, firsts in grammar.openings[place].items()
-            for one in grammar.terminals_of(rule)
-            if one in firsts
-        ]
-        terminals = [one for one in dict.fromkeys(words_here) if one not in compared]
-        compared.update(terminals)
-        near = _nearest_terminal(grammar, code[start:], terminals)
-        if near:
-            slip, terminal = Slip(start, near[0], near[1]), near[2]
-            fault = TextFault(
-                "word-unknown",
-                slip.span(line),
-                f"{shown(slip.written)} is no word of a plan; the nearest is `{slip.meant}`.",
-                f"Write `{slip.meant}`, or put # before a remark.",
-                grammar.right_line(place, terminal).to_copy,
-            )
-            return Diagnosis(fault, terminal, place, guessed=True, slip=slip)
     words: dict[str, None] = {}
     for rule, firsts in grammar.openings[section].items():
         if rule not in HEADINGS:
@@ -162,7 +204,24 @@ def _unknown_opening(grammar: PlanGrammar, line: SourceLine, section: str) -> Di
         f"Begin it with {listed}; put # before a remark.",
         grammar.right_lines[next(iter(grammar.openings[section]))][0].to_copy,
     )
-    return Diagnosis(fault, None, section)
+    return Diagnosis(fault, None, section, other_text=True)
+
+
+def runs_told_once(source: SourceText, faults: Mapping[int, TextFault]) -> Iterator[TextFault]:
+    """The faults of lines of which nothing is known; many one after another are one fault.
+
+    Those lie together between which only blank lines stand: a recipe, a letter.
+    """
+    lines = [line for line in source.lines if not line.blank]
+    for other, together in groupby(lines, key=lambda line: line.number in faults):
+        run = list(together) if other else []
+        if len(run) < _FEWEST_OF_A_RUN:
+            yield from (faults[line.number] for line in run)
+            continue
+        first, last = run[0], run[-1]
+        found = f"Lines {first.number} to {last.number} are other text: nothing is known of them."
+        repair = "Put # before each of them, or write what they say as lines of a plan."
+        yield TextFault("other-text", first.span, found, repair, faults[first.number].line)
 
 
 def _nearest_terminal(

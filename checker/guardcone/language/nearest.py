@@ -47,8 +47,10 @@ def nearest(word: str, candidates: Iterable[str]) -> str | None:
         if _another_word(written, right) or _turns_round(written, right):
             continue
         slips = _slips(written, right)
-        if len(written) > 2 and sorted(written) == sorted(right):
+        if sorted(written) == sorted(right):
             slips = min(slips, 1)  # all letters there, out of order: `wear` for `ware`
+        elif len(written) < 3 and len(right) < 3:
+            continue  # of two letters one is half the word
         # Of two equally near words the one that begins more alike is likelier, then the first.
         pairs = zip(written, right, strict=False)
         begins = len([*takewhile(lambda pair: pair[0] == pair[1], pairs)])

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from attrs import define, evolve, field, frozen
 
-from guardcone.language.diagnosis import Diagnosis, diagnose
+from guardcone.language.diagnosis import Diagnosis, diagnose, runs_told_once
 from guardcone.language.grammar import SECTIONS, PlanGrammar, plan_grammar
 from guardcone.language.line_parser import Misread, Part
 from guardcone.language.meanings import still_to_fill_in
@@ -87,6 +87,7 @@ def read_statements(source: SourceText) -> StatementText:
     for line in source.lines:
         if not line.blank:
             reader.read_line(line)
+    reader.text.faults += runs_told_once(source, reader.other_text)
     for section in reader.text.sections:
         section.unreadable |= reader.misplaced_facts.get(section.kind, set())
     return reader.text
@@ -107,6 +108,8 @@ class _Reader:
     # The section of each kind that was opened last; and what may be missing in any of a kind.
     latest: dict[str, Section] = field(factory=dict)
     misplaced_facts: dict[str, set[str]] = field(factory=dict)
+    # The faults of lines of which nothing is known, by their numbers.
+    other_text: dict[int, TextFault] = field(factory=dict)
 
     @property
     def here(self) -> str:
@@ -283,7 +286,9 @@ class _Reader:
             self._mark_unreadable(line, diagnosis)
             return
         statement = self._but_for_a_slip(line, diagnosis)
-        if not statement or not diagnosis.plain:
+        if diagnosis.other_text:
+            self.other_text[line.number] = diagnosis.fault
+        elif not statement or not diagnosis.plain:
             self.text.faults.append(diagnosis.fault)
         if statement:
             self._take(statement, self.current)

@@ -13,6 +13,7 @@ __all__ = ["bare_number", "with_degrees", "without_unit"]
 
 # A clock time is no number that lacks its unit.
 _CLOCK = re.compile(r"[:\w]*:")
+_PER = re.compile(r"/|\b(?:per|an)\b", re.IGNORECASE)
 _RANGE = re.compile(r"[0-9.,]+\s*[-–—]\s*[0-9.,]+\s*[^\W\d_]*")
 _OTHER_UNIT = re.compile(r"\s*([^\W\d_]\w*|%)")
 # So many units a number is offered of each kind, and in all. No kiln is counted in watts.
@@ -43,7 +44,10 @@ def _in_degrees(
         if number is None or len(wanted) != 1:
             return None
         end, unit = stuck.at + len(number), f"{scale}/h" if "RATE" in wanted else scale
-        code, added = f"{code[:end]} {unit}{code[end:]}", added + 1
+        half = code[end : half_unit_at(code, end)].rstrip()
+        if half and bool(_PER.search(half)) != ("RATE" in wanted):
+            return None
+        code, added = f"{code[:end]} {unit}{code[end + len(half) :]}", added + 1
     if added < fewest or "$END" not in stuck.accepts:
         return None
     values = [token.value for token in grammar.reading(section).tokens(code, grammar.values)]
@@ -63,7 +67,7 @@ def without_unit(rest: str, number: str, terminals: list[str], right: str) -> tu
     if kinds[:1] == ["DURATION"] and len(number) <= _FIGURES_OF_A_TIME:
         kinds = kinds[:1]
     if text != number:
-        thermal = "RATE" if re.search(r"[/pa]", text) else "TEMPERATURE"
+        thermal = "RATE" if _PER.search(text) else "TEMPERATURE"
         kinds = [kind for kind in kinds if kind == thermal] or kinds
         found = f"{shown(text)} does not say Celsius or Fahrenheit."
     else:
