@@ -26,6 +26,10 @@ class Span:
         """The characters of the line `text` that this span covers."""
         return text[self.start - 1 : self.end - 1]
 
+    def __contains__(self, other: "Span") -> bool:
+        """True for a span that begins within this one."""
+        return self.line == other.line and self.start <= other.start < self.end
+
     def to(self, other: "Span") -> "Span":
         """The span from the beginning of this one to the end of `other`, on the same line."""
         return Span(self.line, min(self.start, other.start), max(self.end, other.end))

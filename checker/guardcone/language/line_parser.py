@@ -136,6 +136,8 @@ class LineReading:
 
     def statement(self, end: int) -> Part:
         """The statement of a line that ends here; Misread where it may not."""
+        if not self._takes(END):
+            raise Misread(end)  # nothing is reduced, so that it can be asked what may stand here
         self._take(END, end, ())
         line = self._brought[0][0]
         assert isinstance(line, Part)

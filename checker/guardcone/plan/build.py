@@ -85,12 +85,15 @@ def _place(span: Span, is_section: bool = False) -> _Place:
 def _groups(faults: Iterable[TextFault], said: Iterable[_Place]) -> list[list[_Place]]:
     """What says the same: the first place and all that say it again; the fewest first."""
     groups: dict[_Place, dict[_Place, None]] = {}
+    lines: dict[tuple[bool, int], list[_Place]] = {}
+    for place in said:
+        lines.setdefault(place[:2], []).append(place)
     for fault in faults:
         if fault.first is not None:
             is_section = fault.rule == "section-doubled"
             first, second = (
                 # A fault points into a statement: that is the last one that begins before it.
-                max((one for one in said if one[:2] == at[:2] and one <= at), default=at)
+                max((one for one in lines.get(at[:2], ()) if one <= at), default=at)
                 for at in (_place(fault.first, is_section), _place(fault.span, is_section))
             )
             groups.setdefault(first, {first: None})[second] = None

@@ -147,7 +147,7 @@ class SectionFacts:
         """Tell that `second` says again what `first` has said."""
         doubled = [fault for fault in self.faults[-1:] if fault.rule == "fact-doubled"]
         here = self.statement
-        if doubled and here and _begins(here) <= _begins(doubled[0].span) <= _begins(second):
+        if doubled and here and doubled[0].span in here and second in here:
             return  # one statement that says several things again is one fault
         if first.line == second.line:
             found = f"The line gives the {words} twice; the first is used."
@@ -186,10 +186,6 @@ Lines = Mapping[str, tuple[Read | type[Any] | None, *tuple[str, ...]]]
 def fields_of(rules: Iterable[str], lines: Lines) -> set[str]:
     """The fields of the record that these statements fill."""
     return {name for rule in rules for name in lines.get(rule, ())[1:] or (rule,)}
-
-
-def _begins(span: Span) -> tuple[int, int]:
-    return span.line, span.start
 
 
 def collect(section: Section, faults: Faults, lines: Lines, **known: Any) -> SectionFacts:
