@@ -5,15 +5,15 @@ Every report names that file, so that nobody takes for the book what a studio ha
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from guardcone.checking.accepts import Accepted, apply_accepts
-from guardcone.checking.run import BrokenRule, Finding, Outcome, Silenced, check
+from guardcone.checking.run import BrokenRule, Finding, LineRepair, Outcome, Silenced, check
 from guardcone.facts import PlanCase
 from guardcone.plan.plan import Plan
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.kept_book import text_fault_pages
-from guardcone.rulebook.rule import Consequence
+from guardcone.rulebook.rule import Consequence, Where
 
 __all__ = ["Change", "CheckedPlan", "InForce", "check_plan", "in_force"]
 
@@ -60,11 +60,29 @@ def check_plan(plan: Plan, book: RuleBook) -> CheckedPlan:
     """Check one plan against a book; a pure function of the two."""
     pages = text_fault_pages()
     faults = [
-        Finding(f.rule, pages[f.rule].consequence, f.span, f.found, f.repair, example=f.line)
+        Finding(
+            f.rule,
+            pages[f.rule].consequence,
+            f.span,
+            f.found,
+            f.repair,
+            LineRepair(f.mended, Where.INSTEAD, f.span) if f.mended else None,
+            example=f.line,
+        )
         for f in plan.faults
     ]
     outcome = check(PlanCase(plan), book, faults)
     findings = [*outcome.findings, *_dangers_otherwise(plan, book, outcome.findings)]
+    grave = {
+        one.span.line
+        for one in findings
+        if one.consequence is Consequence.DANGER and not one.line_repair
+    }
+    findings = [
+        # Nobody is to copy a line that is a danger, however well it is spelt.
+        evolve(one, line_repair=None) if one.rule in pages and one.span.line in grave else one
+        for one in findings
+    ]
     standing, accepted = apply_accepts(plan, findings, book)
     standing.sort(key=lambda finding: (finding.consequence.rank, finding.order))
     return CheckedPlan(

@@ -328,15 +328,15 @@ def _further_on(grammar: PlanGrammar, line: SourceLine, section: str, stuck: Stu
     # Without the word that can't stand here a line that is complete may be right.
     without = "" if complete else None
     if accepts == {"$END"} or not choices:
-        found = f"The line is complete before {shown(text)}."
-        repair = "Take it away, write it on a line of its own, or put # before a remark."
+        found = f"The line is understood up to {shown(text)}, and no further."
+        repair = "Write what follows as a line of its own, or put # before it as a remark."
         return told(text, found, repair, without)
     found = f"{shown(text)} can't stand here."
     if value:
         found = f"{shown(text)} is {value[1]}, which can't stand here."
     repair = f"Here may stand {choices}."
     if complete:
-        repair = f"Take it away, put # before a remark, or go on with {choices}."
+        repair = f"Go on with {choices}, or put # before it as a remark."
     return told(text, found, repair, without)
 
 

@@ -200,8 +200,9 @@ class TextFault:
     """One thing wrong with how the plan is written.
 
     `rule` is the name under which the rule book explains it, `found` says what is wrong,
-    `repair` what may stand there, `line` is one right line (or empty). Of what is said twice,
-    `first` is the place that says it first, and that is used.
+    `repair` what may stand there, `line` is one right line (or empty). Where only one thing can be
+    meant `mended` is the line as it is to be. Of what is said twice, `first` is the place that says
+    it first, and that is used.
     """
 
     rule: str
@@ -209,6 +210,7 @@ class TextFault:
     found: str
     repair: str
     line: str = ""
+    mended: str = ""
     first: Span | None = None
 
 

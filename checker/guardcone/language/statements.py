@@ -2,14 +2,23 @@
 
 from collections.abc import Iterable
 
-from attrs import define, evolve, field, frozen
+from attrs import define, evolve, field
 
 from guardcone.language.diagnosis import Diagnosis, diagnose, runs_told_once
 from guardcone.language.grammar import SECTIONS, PlanGrammar, plan_grammar
-from guardcone.language.line_parser import Misread, Part
+from guardcone.language.line_parser import Misread
+from guardcone.language.line_statements import (
+    Statement,
+    as_statement,
+    mended_line,
+    said_by_denial,
+    section_opened,
+    statement_of,
+    statements_of,
+)
 from guardcone.language.meanings import still_to_fill_in
 from guardcone.language.nearest import shown
-from guardcone.language.scanner import Keyword, Quoted
+from guardcone.language.scanner import Quoted
 from guardcone.language.source import OutOfSense, SourceLine, SourceText, TextFault
 from guardcone.span import Span, Written
 
@@ -20,15 +29,12 @@ __all__ = ["Section", "Statement", "StatementText", "read_statements"]
 _NAMELESS = ("plan", "kiln", "load", "schedule", "safety")
 
 
-# What may stand between two statements of one line.
-_BETWEEN = " \t,;&"
-
-
-@frozen
-class Statement(Part):
-    """What a line, or a part of one, says: the rule of the grammar it meets, and its parts."""
-
-    span: Span
+# What the rest of a heading that can't be read may have said; nothing of safety is taken for said.
+_SAID_IN_A_HEADING = {
+    "schedule": ("climb",),
+    "load": ("ware",),
+    "witness": ("witness_guide", "target", "witness_guard", "witness_series"),
+}
 
 
 @define
@@ -93,12 +99,6 @@ def read_statements(source: SourceText) -> StatementText:
     return reader.text
 
 
-def _section_opened(statement: Statement) -> str | None:
-    """The kind of section that a statement opens, None if it is no heading."""
-    word = statement.value(Keyword) if statement.name == "section" else None
-    return word.value if word else None
-
-
 @define
 class _Reader:
     grammar: PlanGrammar
@@ -125,12 +125,15 @@ class _Reader:
             self.text.faults.append(to_fill_in)
             self.text.understood += 1
         try:
-            statement = self._read(line, self.here)
+            statement = statement_of(self.grammar, line, self.here)
         except OutOfSense:
             self._fault(line)
             return
         except Misread as error:
-            if not self._read_several(line, error.at):
+            several = statements_of(self.grammar, line, self.here, error.at)
+            for statement in several:
+                self._take(statement, self.current)
+            if not several:
                 self._read_elsewhere(line)
             return
         # `elements 40 mm away` fits here too, but stands among the lines of the other section.
@@ -138,51 +141,10 @@ class _Reader:
             self.stray = None
         self._take(statement, self.stray or self.current)
 
-    def _read(self, line: SourceLine, section: str) -> Statement:
-        """What one line says; Misread or OutOfSense where it is wrong in this section."""
-        self.grammar.values.line = line.number
-        part = self.grammar.parse(line.code, section)
-        return Statement(part.name, part.children, line.span)
-
-    def _read_several(self, line: SourceLine, end: int) -> bool:
-        """Read a line that says one thing after another: `guide 8, target 9, guard 10`.
-
-        It is wrong as one statement at `end`. Each part must be whole where it stands, and below a
-        heading a line of its section; else nothing is taken, and False given.
-        """
-        said: list[Statement] = []
-        start, kind = line.code_start, self.here
-        while True:
-            whole = line.code[:end].rstrip(_BETWEEN)
-            part = evolve(
-                line, text=" " * start + whole[start:], code_start=start, code_end=len(whole)
-            )
-            statement = self._as_statement(part, kind)
-            if statement is None or (said and statement.name in ("section", "accept")):
-                return False
-            said.append(statement)
-            if end == len(line.code):
-                break
-            kind = _section_opened(statement) or kind
-            start = len(line.code) - len(line.code[end:].lstrip(_BETWEEN))
-            end = self._goes_wrong_at(evolve(line, text=" " * start + line.code[start:]), kind)
-        for statement in said:
-            self._take(statement, self.current)
-        return True
-
-    def _goes_wrong_at(self, line: SourceLine, section: str) -> int:
-        try:
-            self._read(line, section)
-        except Misread as error:
-            return error.at
-        except OutOfSense:
-            return line.code_start
-        return len(line.code)
-
     def _take(self, statement: Statement, section: Section | None) -> None:
         """File a good line: open a section, or add a fact to the one that is open."""
         self.text.understood += 1
-        kind = _section_opened(statement)
+        kind = section_opened(statement)
         if kind:
             self._open(Section(kind, statement.span, statement.value(Quoted)))
         elif statement.name == "accept":
@@ -227,24 +189,18 @@ class _Reader:
 
     def _read_elsewhere(self, line: SourceLine) -> None:
         """A line that is no fact of this section: perhaps one of another, perhaps a faulty one."""
-        if self.stray and (statement := self._as_statement(line, self.stray.kind)):
+        if self.stray and (statement := as_statement(self.grammar, line, self.stray.kind)):
             self._take(statement, self.stray)
             return
         # `guard 2` in a reading is no line of a set, but says how no cone stands.
         own = self.grammar.opening_word(self.here, line.code, line.code_start)
         elsewhere = () if self.here == "reading" and own else SECTIONS
         for kind in elsewhere:
-            statement = self._as_statement(line, kind) if kind != self.here else None
+            statement = as_statement(self.grammar, line, kind) if kind != self.here else None
             if statement:
                 self._misplaced(statement, kind)
                 return
         self._fault(line)
-
-    def _as_statement(self, line: SourceLine, kind: str) -> Statement | None:
-        try:
-            return self._read(line, kind)
-        except (Misread, OutOfSense):
-            return None
 
     def _misplaced(self, statement: Statement, kind: str) -> None:
         """A right line in the wrong section: say where it belongs, and use it if that is plain."""
@@ -285,11 +241,14 @@ class _Reader:
             # That is told; the rest of the line can be judged only when it is written.
             self._mark_unreadable(line, diagnosis)
             return
-        statement = self._but_for_a_slip(line, diagnosis)
+        statement = self._but_for_a_slip(line, diagnosis) or said_by_denial(
+            self.grammar, line, diagnosis, self.here
+        )
         if diagnosis.other_text:
             self.other_text[line.number] = diagnosis.fault
         elif not statement or not diagnosis.plain:
-            self.text.faults.append(diagnosis.fault)
+            mended = mended_line(self.grammar, line, diagnosis, self.here)
+            self.text.faults.append(evolve(diagnosis.fault, mended=mended))
         if statement:
             self._take(statement, self.current)
         else:
@@ -309,12 +268,12 @@ class _Reader:
         values = self.grammar.values
         values.mended = (slip.at, len(slip.meant), len(slip.written))
         code = slip.mended(line.code)
-        read = self._as_statement(evolve(line, text=code, code_end=len(code)), self.here)
+        read = as_statement(self.grammar, evolve(line, text=code, code_end=len(code)), self.here)
         values.mended = None
         if read is None:
             return None
         statement = evolve(read, span=line.span)
-        kind = _section_opened(statement)
+        kind = section_opened(statement)
         if kind and (slip.at > line.code_start or kind in self.latest):
             # What a faulty heading opens is decided with more care below.
             return None
@@ -353,8 +312,8 @@ class _Reader:
                 self.current = self.current if diagnosis.guessed else earlier
                 return
             opened = Section(kind, line.span, unreadable={"section"})
-            if kind == "schedule":
-                opened.lose({"climb"}, line)  # the rest of the line may have said how it climbs
+            if kind in _SAID_IN_A_HEADING:
+                opened.lose(_SAID_IN_A_HEADING[kind], line)
             self._open(opened)
             return
         rules = self.grammar.rules_opened_by(diagnosis.section, terminal)

@@ -187,7 +187,9 @@ def _build(statements: StatementText, described: Described) -> tuple[Plan, list[
         readings=readings,
         accepts=tuple(_accept(statement) for statement in statements.accepts),
         faults=_each_line_once(statements.faults, faults[len(statements.faults) :]),
-        unreadable=facts.unreadable | (statements.unreadable_facts & {"target"}),
+        unreadable=facts.unreadable
+        | (statements.unreadable_facts & {"target"})
+        | ({"name"} if "section" in own.unreadable else set()),
         **facts.fields,
     )
     return plan, faults

@@ -3,7 +3,6 @@
 The form of a line is that of the GNU Coding Standards, section 4.4: ``file:line:column: message``.
 """
 
-import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
@@ -22,8 +21,8 @@ from guardcone.reports.page import (
 )
 from guardcone.reports.right_as_written import right_as_written
 from guardcone.reports.together import Unsaid, hiding, is_whole_section, left_unsaid, together
+from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.rule import Consequence
-from guardcone.span import Span
 
 __all__ = ["finding_lines", "findings_for_people", "findings_one_a_line"]
 
@@ -105,7 +104,6 @@ def _plan(
         )
         yield from style.wrapped(text)
     unsaid = None if untold else left_unsaid(checked)
-    asked = {id(one) for one in unsaid.findings} if unsaid else set()
     left: Counter[Consequence] = Counter()
     for at, told in enumerate(together(checked, unsaid)):
         findings = told.findings if isinstance(told, Unsaid) else told
@@ -121,8 +119,7 @@ def _plan(
         if others:
             yield from _alike(checked, told, style)
         else:
-            asked_below = id(finding) in asked
-            yield from finding_lines(checked, finding, style, asked_below)
+            yield from finding_lines(checked, finding, style)
             yield from _acknowledged(acknowledged.get(id(finding)), style)
         if why := untold.pop(finding.rule, None):
             yield ""
@@ -141,16 +138,12 @@ def _plan(
     yield ""
 
 
-def finding_lines(
-    checked: CheckedPlan, finding: Finding, style: Style, asked_below: bool = False
-) -> Iterator[str]:
-    """One finding; where its line is asked for below with others it points at none."""
+def finding_lines(checked: CheckedPlan, finding: Finding, style: Style) -> Iterator[str]:
+    """One finding, with the line that it points at."""
     yield f"{_weight(finding.consequence, style)}, line {finding.span.line}: {finding.rule}"
-    if not asked_below:
-        yield _marked(checked, finding, style, "     ")
+    yield _marked(checked, finding, style, "     ")
     for told in _said(checked, finding):
-        if not (asked_below and told[0] == "Write"):
-            yield from _one(told, style, "     ")
+        yield from _one(told, style, "     ")
 
 
 def _acknowledged(acknowledged: Accepted | None, style: Style) -> Iterator[str]:
@@ -191,7 +184,10 @@ def _unsaid(unsaid: Unsaid, style: Style) -> Iterator[str]:
     worst = min((one.consequence for one in unsaid.findings), key=lambda one: one.rank)
     yield f"{_weight(worst, style)}: what the plan leaves unsaid"
     opening = [one.text for one in unsaid.findings if one.rule in _DECIDES_WHAT_IS_ASKED]
-    text = 'Copy these lines below their headings, and write what you find for each "fill in ...".'
+    text = (
+        "Copy these lines below their headings, without what is behind #, and write what you find "
+        'for each "fill in ...".'
+    )
     yield from style.wrapped(" ".join([*opening, text]), "     ")
     yield ""
     for section in unsaid.sections:
@@ -234,9 +230,9 @@ def _said(checked: CheckedPlan, finding: Finding, again: bool = False) -> list[_
     )
     write, text = _write(finding), finding.text
     opening = [word.rstrip(":") for word in line.casefold().split()[:1]]
-    if offered := _OFFERED.match(repair):
-        write = _with(offered[1] or offered[2], line, finding.span)
-        text = "" if again and f"`{offered[1]}`" in text else text
+    if write and finding.rule in text_fault_pages():
+        offered = repair.split("`")[1:2]
+        text = "" if again and offered and f"`{offered[0]}`" in text else text
         repair = like = ""  # the line as it is to be says it all
     elif like.casefold().split() == opening:
         like = ""  # a heading that stands there already
@@ -249,25 +245,9 @@ def _said(checked: CheckedPlan, finding: Finding, again: bool = False) -> list[_
             (" ", f"  {line}") if at else ("Write", line)
             for at, line in enumerate(write.split("\n"))
         ),
-        ("Like", like),
+        ("E.g.", like),
     )
     return [one for one in told if one[1].strip()]
-
-
-# One thing to write in place of what is marked.
-_OFFERED = re.compile(r"""Write (?:`([^`]+)`|("[^"]*"))(?:, or put # before a remark)?\.$""")
-
-
-def _with(offered: str, line: str, place: Span) -> str:
-    """The line with what is offered at a place; more words at its beginning are a whole line."""
-    before, marked, after = (
-        line[: place.start - 1],
-        line[place.start - 1 : place.end - 1],
-        line[place.end - 1 :],
-    )
-    if not before.strip() and len(offered.split()) > len(marked.split()):
-        return offered
-    return f"{before}{offered}{after}".strip()
 
 
 def _one(told: _Said, style: Style, indent: str) -> Iterator[str]:
@@ -339,8 +319,8 @@ def _summary(
             what = stop_at.value + ("" if stop_at is Consequence.DANGER else " or worse")
         who = "It has" if len(checked) == 1 else "One of them has" if stopped == 1 else ""
         who = who or f"{stopped} of them have"
-        mend = "it" if stopped == 1 else "them"
-        yield from style.wrapped(f"{who} findings of {what}: mend {mend} before you fire.")
+        mend = "it stands" if stopped == 1 else "they stand"
+        yield from style.wrapped(f"{who} findings of {what}, and must not be fired as {mend}.")
     else:
         yield from style.wrapped(SEEN)
     first = next((finding.rule for one in checked for finding in one.findings), None)

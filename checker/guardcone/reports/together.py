@@ -49,16 +49,12 @@ class Unsaid:
     """All that a plan leaves unsaid, section by section: each finding asks for a line to write.
 
     What is only left out is told by its line to write alone. A loss, a danger that some other line
-    of the plan brings, and dangers of which there are few are told by themselves as well.
+    of the plan brings, and few dangers of a section that is there have words of their own, and are
+    not here.
     """
 
     sections: tuple[SectionLacks, ...]
     findings: tuple[Finding, ...]
-    told_too: frozenset[int]
-
-    def tells(self, finding: Finding) -> bool:
-        """True for a finding that needs no more words of its own."""
-        return id(finding) not in self.told_too
 
 
 def together(checked: CheckedPlan, unsaid: Unsaid | None) -> Iterator[Unsaid | tuple[Finding, ...]]:
@@ -75,7 +71,7 @@ def together(checked: CheckedPlan, unsaid: Unsaid | None) -> Iterator[Unsaid | t
         key: object = (finding.rule, finding.consequence, finding.case)
         if id(finding) in acknowledged:
             key = id(finding)
-        elif unsaid and id(finding) in asked and unsaid.tells(finding):
+        elif id(finding) in asked:
             key = unsaid
         alike.setdefault(key, []).append(finding)
     for key in sorted(alike, key=lambda one: _turn(alike[one], first, one is unsaid)):
@@ -114,19 +110,27 @@ def left_unsaid(checked: CheckedPlan) -> Unsaid | None:
     A line that has its place among others, as those of a schedule have, is not of it.
     """
     grammar, plan = plan_grammar(), checked.plan
+    asking = [
+        finding
+        for finding in checked.findings
+        if finding.line_repair and finding.line_repair.where is not Where.INSTEAD
+    ]
+    headings = {*measures_of(plan).headings, *([plan.name.span.line] if plan.name else []), 1}
+    few = sum(one.consequence is Consequence.DANGER for one in asking) <= _MOST_IN_WORDS
     asked: dict[tuple[int, Span | None], list[Finding]] = {}
-    for finding in checked.findings:
-        repair = finding.line_repair
-        if repair is None or repair.where is Where.INSTEAD:
-            continue
-        section, place = section_of(repair.text, grammar), None
+    for finding in asking:
+        assert finding.line_repair
+        text, weight = finding.line_repair.text, finding.consequence
+        section, place = section_of(text, grammar), None
         if section:
             place = _heading(plan, section, finding.span)
-        elif is_whole_section(repair.text):
-            section = repair.text.split(maxsplit=1)[0]
-        if section and not (section == "schedule" and place):
+        elif is_whole_section(text):
+            section = text.split(maxsplit=1)[0]
+        left_out = finding.span.line in headings and not (few and place)
+        in_words = weight is Consequence.LOSS or (weight is Consequence.DANGER and not left_out)
+        if section and not in_words and not (section == "schedule" and place):
             asked.setdefault((SECTIONS.index(section), place), []).append(finding)
-    findings = {id(one): one for some in asked.values() for one in some}
+    findings = [one for some in asked.values() for one in some]
     if len(findings) < _FEWEST:
         return None
     sections = []
@@ -134,21 +138,13 @@ def left_unsaid(checked: CheckedPlan) -> Unsaid | None:
         name = f"{SECTIONS[at]}-section-missing"
         missing = next((one for one in checked.findings if one.rule == name), None)
         if missing and missing.line_repair is None:
-            findings[id(missing)] = missing
+            findings.append(missing)
         heading = grammar.right_line(SECTIONS[at], SECTIONS[at].upper()).to_copy
         if place:
             heading = place.of(plan.source.line(place.line))
         line = place.line if place else None
         sections.append(SectionLacks(SECTIONS[at], heading, line, tuple(some), missing))
-    dangers = [one for one in findings.values() if one.consequence is Consequence.DANGER]
-    headings = {*measures_of(plan).headings, *([plan.name.span.line] if plan.name else []), 1}
-    told_too = [one for one in findings.values() if one.consequence is Consequence.LOSS]
-    told_too += [
-        one
-        for one in dangers
-        if one.span.line not in headings or (len(dangers) <= _MOST_IN_WORDS and one.line_repair)
-    ]
-    return Unsaid(tuple(sections), tuple(findings.values()), frozenset(map(id, told_too)))
+    return Unsaid(tuple(sections), tuple(findings))
 
 
 def section_of(line: str, grammar: PlanGrammar) -> str | None:
@@ -175,7 +171,7 @@ def is_whole_section(text: str) -> bool:
 def _heading(plan: Plan, section: str, place: Span) -> Span | None:
     """The heading of the section in the plan, of several the one that a place is below."""
     if section == "plan":
-        return plan.heading if plan.name else None
+        return plan.heading if plan.name or "name" in plan.unreadable else None
     if section == "witness":
         headings = (one.heading for one in plan.witness_sets)
         return max((one for one in headings if one.line <= place.line), default=None)

@@ -1,0 +1,144 @@
+"""What one line says: one statement, or one after another; and what it is to be without a slip."""
+
+import re
+
+from attrs import evolve, frozen
+
+from guardcone.language.diagnosis import Diagnosis, diagnose
+from guardcone.language.grammar import PlanGrammar
+from guardcone.language.line_parser import Misread, Part
+from guardcone.language.scanner import Keyword
+from guardcone.language.source import OutOfSense, SourceLine
+from guardcone.span import Span
+
+__all__ = [
+    "Statement",
+    "as_statement",
+    "mended_line",
+    "said_by_denial",
+    "section_opened",
+    "statement_of",
+    "statements_of",
+]
+
+# Words by which a line of safety says that something is not so.
+_DENIALS = ("nobody", "off", "no")
+
+# One thing to write in place of what is marked.
+_OFFERED = re.compile(r"""Write (?:`([^`]+)`|("[^"]*"))(?:, or put # before a remark)?\.$""")
+
+# With more slips than this in a line it is for a person to say what is meant.
+_MOST_SLIPS = 4
+
+# What may stand between two statements of one line.
+_BETWEEN = " \t,;&"
+
+
+@frozen
+class Statement(Part):
+    """What a line, or a part of one, says: the rule of the grammar it meets, and its parts."""
+
+    span: Span
+
+
+def section_opened(statement: Statement) -> str | None:
+    """The kind of section that a statement opens, None if it is no heading."""
+    word = statement.value(Keyword) if statement.name == "section" else None
+    return word.value if word else None
+
+
+def statement_of(grammar: PlanGrammar, line: SourceLine, section: str) -> Statement:
+    """What one line says; Misread or OutOfSense where it is wrong in this section."""
+    grammar.values.line = line.number
+    part = grammar.parse(line.code, section)
+    return Statement(part.name, part.children, line.span)
+
+
+def as_statement(grammar: PlanGrammar, line: SourceLine, section: str) -> Statement | None:
+    """What one line says; None where it is wrong in this section."""
+    try:
+        return statement_of(grammar, line, section)
+    except (Misread, OutOfSense):
+        return None
+
+
+def statements_of(
+    grammar: PlanGrammar, line: SourceLine, section: str, end: int
+) -> list[Statement]:
+    """What a line says that says one thing after another: `guide 8, target 9, guard 10`.
+
+    It is wrong as one statement at `end`. Each part must be whole where it stands, and below a
+    heading a line of its section; else there is nothing.
+    """
+    said: list[Statement] = []
+    start = line.code_start
+    while True:
+        whole = line.code[:end].rstrip(_BETWEEN)
+        part = evolve(line, text=" " * start + whole[start:], code_start=start, code_end=len(whole))
+        statement = as_statement(grammar, part, section)
+        if statement is None or (said and statement.name in ("section", "accept")):
+            return []
+        said.append(statement)
+        if end == len(line.code):
+            return said
+        section = section_opened(statement) or section
+        start = len(line.code) - len(line.code[end:].lstrip(_BETWEEN))
+        end = _goes_wrong_at(grammar, evolve(line, text=" " * start + line.code[start:]), section)
+
+
+def _goes_wrong_at(grammar: PlanGrammar, line: SourceLine, section: str) -> int:
+    try:
+        statement_of(grammar, line, section)
+    except Misread as error:
+        return error.at
+    except OutOfSense:
+        return line.code_start
+    return len(line.code)
+
+
+def mended_line(grammar: PlanGrammar, line: SourceLine, diagnosis: Diagnosis, here: str) -> str:
+    """The line as it is to be, where only one thing can be meant; else empty.
+
+    Words that can't stand there are for a person to take away.
+    """
+    offered = _OFFERED.match(diagnosis.fault.repair)
+    if diagnosis.slip is None and offered:
+        span, words = diagnosis.fault.span, offered[1] or offered[2]
+        code = line.code[: span.start - 1] + words + line.code[span.end - 1 :]
+        right = (one for one in (code, words) if _changed(grammar, line, one, diagnosis.section))
+        return next(right, "").strip()
+    for _ in range(_MOST_SLIPS):
+        if diagnosis.slip is None or not diagnosis.slip.meant:
+            return ""
+        code = diagnosis.slip.mended(line.code)
+        if _changed(grammar, line, code, diagnosis.section):
+            return code.strip()
+        line = evolve(line, text=code, code_end=len(code))
+        diagnosis = diagnose(grammar, line, here)
+    return ""
+
+
+def _changed(grammar: PlanGrammar, line: SourceLine, code: str, section: str) -> Statement | None:
+    return as_statement(grammar, evolve(line, text=code, code_end=len(code)), section)
+
+
+def said_by_denial(
+    grammar: PlanGrammar, line: SourceLine, diagnosis: Diagnosis, here: str
+) -> Statement | None:
+    """What a line of safety denies up to where it can't be read.
+
+    So it is not taken for unsaid: `watch nobody, I'll be asleep`.
+    """
+    if here != "safety" or diagnosis.section != here:
+        return None
+    code = line.code[: diagnosis.fault.span.start - 1].rstrip(_BETWEEN)
+    said = _changed(grammar, line, code, here)
+    return said if said and _denies(said) else None
+
+
+def _denies(part: Part) -> bool:
+    """True where one of the words is `nobody`, `off` or `no`."""
+    return any(
+        _denies(child) if isinstance(child, Part) else child.value in _DENIALS
+        for child in part.children
+    )
