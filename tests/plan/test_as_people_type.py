@@ -149,3 +149,28 @@ def test_what_is_said_twice_in_one_line_and_another() -> None:
         if one.safety and one.safety.vent and one.safety.vent.switched and one.safety.clearance
     }
     assert said == {("on", 1000), ("on", 50), ("off", 1000), ("off", 50)}
+
+
+@pytest.mark.parametrize(
+    ("lines", "parts"),
+    [
+        ("order 5, 6, 7", "5 6 7"),
+        ("order 5, 6, 7 | target 6", "5 6 7"),
+        ("order 7, 6, 5", "5 6 7"),  # that it stands the wrong way round is told
+        ("order 06, 05, 04", "06 05 04"),
+        ("order 5, 6, 8", "- - -"),  # a guard so far off may be another cone
+        ("order 5, 6", "- - -"),
+        ("order 5, 6, 7, 8", "- - -"),
+        ("order 5, 6, 7 | target 7", "- 7 -"),
+        ("order 5, 6, 7 | extra cone 5", "- - -"),
+        ("order 5, 6, 7 | guide 7", "7 - -"),
+        ("order 5, 6, 7 | guard cone %", "- - -"),
+    ],
+)
+def test_an_order_of_three_names_the_parts_of_a_set(lines: str, parts: str) -> None:
+    """The coolest is the guide and the hottest the guard, where nothing else can be meant."""
+    plan, _ = read('witness "bottom"\n  ' + lines.replace(" | ", "\n  ") + "\n")
+    (witness,) = plan.witness_sets
+    cones = (witness.guide, witness.target, witness.guard)
+
+    assert " ".join(str(one.value.number) if one else "-" for one in cones) == parts
