@@ -174,3 +174,20 @@ def test_an_order_of_three_names_the_parts_of_a_set(lines: str, parts: str) -> N
     cones = (witness.guide, witness.target, witness.guard)
 
     assert " ".join(str(one.value.number) if one else "-" for one in cones) == parts
+
+
+@pytest.mark.parametrize(
+    ("lines", "offered"),
+    [
+        ("climb 60 C/h to 95 C | hold 20", "`20 h` or `20 min`"),
+        ("climb 60 C/h to 1222 C | hold 20", "`20 min` or `20 h`"),
+        ("climb 60 C/h to 95 C | 150 C/h 1222 C | soak for 20", "`20 min` or `20 h`"),
+        ("climb 60 C/h to 95 C | climb 100 to 600 | hold 20", "`20 min` or `20 h`"),
+        ("hold 20", "`20 min` or `20 h`"),
+    ],
+)
+def test_a_hold_is_of_hours_where_ware_dries(lines: str, offered: str) -> None:
+    """A hold without its unit is offered both, and minutes first unless it is known to be cool."""
+    plan = read_plan(SourceText("typed", split_lines("schedule\n" + lines.replace(" | ", "\n"))))
+
+    assert plan.faults[-1].repair == f"Write {offered}."

@@ -27,6 +27,7 @@ from guardcone.language.scanner import MEASURES, folded, read, trade_words
 from guardcone.language.source import OutOfSense, SourceLine, SourceText, TextFault
 from guardcone.language.units_left_out import bare_number, with_degrees, without_unit
 from guardcone.span import Span
+from guardcone.values import Temperature
 
 __all__ = ["Diagnosis", "Slip", "diagnose", "runs_told_once"]
 
@@ -43,6 +44,9 @@ _DECIMAL_COMMA = re.compile(r"[0-9]+,[0-9]{1,2}(?![0-9])")
 _FIGURES = str.maketrans("OoIl", "0011")
 _JOINING = re.compile(r"(?:[,;&]\s*)?(?:(?:and|then)\b\s*)?", re.IGNORECASE)
 _MOST_OPENINGS = 6
+# A hold is counted in hours where ware dries, in minutes where it is fired (own choice).
+_DRYING = 300.0
+_HOLD_AT_HEAT = "hold 10 min"
 # So many lines of other text are told as one.
 _FEWEST_OF_A_RUN = 3
 # Where a name is one of so few things, a bare word is taken for one.
@@ -84,8 +88,13 @@ class Diagnosis:
     other_text: bool = False
 
 
-def diagnose(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnosis:
-    """The fault of a line that can't be read in this section."""
+def diagnose(
+    grammar: PlanGrammar, line: SourceLine, section: str, reached: Temperature | None = None
+) -> Diagnosis:
+    """The fault of a line that can't be read in this section.
+
+    `reached` is how hot the lines of a schedule above it have come, if that is known.
+    """
     here, section = section, _section_meant(grammar, line, section)
     told = None if still_to_fill_in(line) else _answer(grammar, line, here)
     if told:
@@ -103,7 +112,7 @@ def diagnose(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnosis:
     if stuck.read == ("COUNT",):
         # A number opens a line in `4 shelves`, but here it is more likely one that lacks its unit.
         stuck = Stuck(line.code_start, grammar.opening[section], stuck.read)
-    return _further_on(grammar, line, section, stuck)
+    return _further_on(grammar, line, section, stuck, reached)
 
 
 def _answer(grammar: PlanGrammar, line: SourceLine, section: str) -> TextFault | None:
@@ -253,7 +262,13 @@ def _nearest_terminal(
 # -- further on -------------------------------------------------------------------------------
 
 
-def _further_on(grammar: PlanGrammar, line: SourceLine, section: str, stuck: Stuck) -> Diagnosis:
+def _further_on(
+    grammar: PlanGrammar,
+    line: SourceLine,
+    section: str,
+    stuck: Stuck,
+    reached: Temperature | None,
+) -> Diagnosis:
     """The line began well and goes wrong further on: the first of these slips that it may be."""
     code, at, accepts, opened = line.code, stuck.at, stuck.accepts, stuck.read[0]
     rest, like = code[at:], grammar.right_line(section, opened)
@@ -308,7 +323,9 @@ def _further_on(grammar: PlanGrammar, line: SourceLine, section: str, stuck: Stu
     number = None if value else bare_number(rest)
     letters = _FIGURES_AND_LETTERS.match(rest)
     if number and measures and not (letters and re.search("[Oo]", letters[0])):
-        text, found, repair = without_unit(rest, number, terminals, like.right)
+        drying = reached is not None and reached.celsius < _DRYING
+        usual = _HOLD_AT_HEAT if opened == "HOLD" and not drying else like.right
+        text, found, repair = without_unit(rest, number, terminals, usual)
         lines = with_degrees(grammar, code, section, fewest=2)
         repair = f"Write {either(lines)}." if lines else repair
         return told(text, found, repair, rule="unit-missing")
