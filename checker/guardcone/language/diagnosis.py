@@ -109,6 +109,10 @@ def diagnose(
         return Diagnosis(evolve(error.fault, line=like), terminal, section)
     if not stuck.read:
         return _bare_rate(grammar, line, section) or _unknown_opening(grammar, line, section)
+    if not still_to_fill_in(line) and stuck.read and grammar.phrases.keys() >= {*stuck.read}:
+        told = other_text_answered(grammar, line, section)  # numbers alone: `5 6 7` in a set
+        if told:
+            return Diagnosis(told, None, section)
     if stuck.read == ("COUNT",):
         # A number opens a line in `4 shelves`, but here it is more likely one that lacks its unit.
         stuck = Stuck(line.code_start, grammar.opening[section], stuck.read)
