@@ -27,7 +27,9 @@ _ARTICLE = re.compile(r"\b(?:the|an?) ")
 _SLOT = re.compile(r"\{(\w+)\}")
 _LONGEST_NAME = 60
 _CONE = r"[0-9]+(?:\.5|½)?"
-_CONES = re.compile(rf"\W*({_CONE})" + rf"\W+(?:and\s+|cone\W*)*({_CONE})" * 2 + r"(?![\w.:/])")
+_CONES = re.compile(
+    rf"(?<![\w.:/])({_CONE})" + rf"\W+(?:and\s+|cone\W*)*({_CONE})" * 2 + r"(?![\w.:/])"
+)
 
 
 @frozen
@@ -181,9 +183,9 @@ def _denies(text: str) -> bool:
 
 
 def _by_heat(rest: str) -> dict[str, str]:
-    """The three cones that are named first, if there are just three: coolest, middle, hottest."""
-    named = _CONES.match(rest)
-    if named is None or re.search("[0-9]", rest[named.end() :]):
+    """The three cones that are named, if there are just three: coolest, middle, hottest."""
+    named = _CONES.search(rest)
+    if named is None or re.search("[0-9]", rest[: named.start()] + rest[named.end() :]):
         return {}
     try:
         cones = sorted({ConeNumber.read(number): number for number in named.groups()}.items())

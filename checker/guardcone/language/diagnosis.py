@@ -44,6 +44,8 @@ _DECIMAL_COMMA = re.compile(r"[0-9]+,[0-9]{1,2}(?![0-9])")
 _FIGURES = str.maketrans("OoIl", "0011")
 _JOINING = re.compile(r"(?:[,;&]\s*)?(?:(?:and|then)\b\s*)?", re.IGNORECASE)
 _MOST_OPENINGS = 6
+# So many whole lines are offered.
+_MOST_LINES = 3
 # A hold is counted in hours where ware dries, in minutes where it is fired (own choice).
 _DRYING = 300.0
 _HOLD_AT_HEAT = "hold 10 min"
@@ -125,14 +127,34 @@ def _answer(grammar: PlanGrammar, line: SourceLine, section: str) -> TextFault |
         return answered(grammar, line, section)
     if _misspelt_opening(grammar, line, section):
         return answered(grammar, line, section)
-    ways = (line_within, answered, answered_within)
+    ways = (line_within, answered, _first_word_left_out, answered_within)
     return next(filter(None, (way(grammar, line, section) for way in ways)), None)
+
+
+def _first_word_left_out(grammar: PlanGrammar, line: SourceLine, section: str) -> TextFault | None:
+    """The fault of a line that is right behind a word of the section: `until 600 C`, `shade 5`."""
+    code = line.code[line.code_start :]
+    if not re.search("[0-9]", code):
+        return None
+    words = [
+        grammar.words[one][0]
+        for rule, firsts in grammar.openings[section].items()
+        for one in grammar.terminals_of(rule)
+        if one in firsts and one in grammar.words and rule not in ("section", "accept")
+    ]
+    lines = [f"{word} {code}" for word in dict.fromkeys(words)]
+    offered = [shown(one) for one in lines if grammar.is_right(one, section)][:_MOST_LINES]
+    if not offered:
+        return None
+    found = "The word of the trade is not there with which such a line begins."
+    return TextFault("word-unknown", line.span, found, f"Write {either(offered)}.")
 
 
 def _section_meant(grammar: PlanGrammar, line: SourceLine, section: str) -> str:
     """The section whose word opens the line: this one, or else the first that has such a word."""
     for place in (section, *SECTIONS):
-        if grammar.opening_word(place, line.code, line.code_start):
+        word = grammar.opening_word(place, line.code, line.code_start)
+        if word and (place == section or word.kind not in ("NO", "NOT")):
             return place
     return section
 
