@@ -26,6 +26,9 @@ _WORD = re.compile(r"[^\W_]+")
 _ARTICLE = re.compile(r"\b(?:the|an?) ")
 _SLOT = re.compile(r"\{(\w+)\}")
 _LONGEST_NAME = 60
+# What is said of ware, and words there that say nothing alone.
+_OF_WARE = ("state", "wall", "form", "foot", "support", "again")
+_LITTLE = frozenset({"TO", "ON"})
 _CONE = r"[0-9]+(?:\.5|½)?"
 _CONES = re.compile(
     rf"(?<![\w.:/])({_CONE})" + rf"\W+(?:and\s+|cone\W*)*({_CONE})" * 2 + r"(?![\w.:/])"
@@ -132,6 +135,7 @@ def _told(
         "words": code[start:end],
         "rest": code[end:].strip(" :,"),
         "line": code,
+        "name": "" if _says_of_ware(grammar, code) else code,
         **_by_heat(code[end:]),
     }
     ways: dict[str, list[str]] = {}
@@ -170,6 +174,13 @@ def _is_name(line: str, slots: Mapping[str, str], wanted: list[str]) -> bool:
         and not re.search('["“”„`#{}]', slots[name])
         for name in wanted
     )
+
+
+def _says_of_ware(grammar: PlanGrammar, code: str) -> bool:
+    """True for words such as `sealed` or `nested`, which would say nothing within a name."""
+    wanted = {one for rule in _OF_WARE for one in grammar.terminals_of(rule)} - _LITTLE
+    starts = (word.start() for word in list(_WORD.finditer(code))[:_MOST_LOOKED_AT])
+    return any(read(code, at, wanted & grammar.words.keys()) for at in starts)
 
 
 def _is_right(grammar: PlanGrammar, line: str) -> bool:

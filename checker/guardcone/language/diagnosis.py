@@ -201,8 +201,8 @@ def _misspelt_opening(
         if one in firsts
     ]
     near = _nearest_terminal(grammar, code[start:], list(dict.fromkeys(terminals)))
-    if near is None:
-        return None
+    if near is None or trade_words().is_spelling(near[0]):
+        return None  # `lead` is no slip for `load`
     slip, terminal = Slip(start, near[0], near[1]), near[2]
     if whole and not grammar.is_right(slip.mended(code), section):
         return None
