@@ -63,7 +63,7 @@ def test_a_phrase_is_answered(section: str, phrase: str, row: dict[str, str]) ->
         ]),
         ("witness", "pack A: 04 05 06", ["guide 06", "target 05", "guard 04"]),
         ("witness", "5 6 7", ["order 5 6 7"]),
-        ("plan", "^6 oxidation", ["target ^6 oxidation"]),
+        ("plan", "^6 oxidation", ["target cone 6 oxidation"]),
         ("load", "12 mm", ["spacing 12 mm", "elements 12 mm"]),
         ("safety", "until 600 C", ["vent until 600 C"]),
         ("reading", "5 o'clock", ["target 5 o'clock", "guide 5 o'clock", "guard 5 o'clock"]),

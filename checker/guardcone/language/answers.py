@@ -22,7 +22,8 @@ _ANYWHERE = "..."
 # Words that are compared with the table together, and words of a line of which each may begin one.
 _MOST_TOGETHER = 6
 _MOST_LOOKED_AT = 30
-_WORD = re.compile(r"[^\W_]+")
+_WORD = re.compile(r"[^\W_]+|[\^Δ△∆]")
+_CONE_SIGN = re.compile(r"[\^Δ△∆]")
 _ARTICLE = re.compile(r"\b(?:the|an?) ")
 _SLOT = re.compile(r"\{(\w+)\}")
 _LONGEST_NAME = 60
@@ -49,8 +50,8 @@ class _Answer:
 
 
 def _key(text: str) -> str:
-    """Words as they are compared: without capitals, hyphens and articles."""
-    return _ARTICLE.sub("", folded(text.replace("’", "'")))
+    """Words as they are compared: without capitals, hyphens, articles and signs for a cone."""
+    return _ARTICLE.sub("", folded(_CONE_SIGN.sub("cone ", text.replace("’", "'"))))
 
 
 @cache
