@@ -149,3 +149,45 @@ def test_what_is_said_twice_in_one_line_and_another() -> None:
         if one.safety and one.safety.vent and one.safety.vent.switched and one.safety.clearance
     }
     assert said == {("on", 1000), ("on", 50), ("off", 1000), ("off", 50)}
+
+
+@pytest.mark.parametrize(
+    ("lines", "parts"),
+    [
+        ("order 5, 6, 7", "5 6 7"),
+        ("order 5, 6, 7 | target 6", "5 6 7"),
+        ("order 7, 6, 5", "5 6 7"),  # that it stands the wrong way round is told
+        ("order 06, 05, 04", "06 05 04"),
+        ("order 5, 6, 8", "- - -"),  # a guard so far off may be another cone
+        ("order 5, 6", "- - -"),
+        ("order 5, 6, 7, 8", "- - -"),
+        ("order 5, 6, 7 | target 7", "- 7 -"),
+        ("order 5, 6, 7 | extra cone 5", "- - -"),
+        ("order 5, 6, 7 | guide 7", "7 - -"),
+        ("order 5, 6, 7 | guard cone %", "- - -"),
+    ],
+)
+def test_an_order_of_three_names_the_parts_of_a_set(lines: str, parts: str) -> None:
+    """The coolest is the guide and the hottest the guard, where nothing else can be meant."""
+    plan, _ = read('witness "bottom"\n  ' + lines.replace(" | ", "\n  ") + "\n")
+    (witness,) = plan.witness_sets
+    cones = (witness.guide, witness.target, witness.guard)
+
+    assert " ".join(str(one.value.number) if one else "-" for one in cones) == parts
+
+
+@pytest.mark.parametrize(
+    ("lines", "offered"),
+    [
+        ("climb 60 C/h to 95 C | hold 20", "`20 h` or `20 min`"),
+        ("climb 60 C/h to 1222 C | hold 20", "`20 min` or `20 h`"),
+        ("climb 60 C/h to 95 C | 150 C/h 1222 C | soak for 20", "`20 min` or `20 h`"),
+        ("climb 60 C/h to 95 C | climb 100 to 600 | hold 20", "`20 min` or `20 h`"),
+        ("hold 20", "`20 min` or `20 h`"),
+    ],
+)
+def test_a_hold_is_of_hours_where_ware_dries(lines: str, offered: str) -> None:
+    """A hold without its unit is offered both, and minutes first unless it is known to be cool."""
+    plan = read_plan(SourceText("typed", split_lines("schedule\n" + lines.replace(" | ", "\n"))))
+
+    assert plan.faults[-1].repair == f"Write {offered}."

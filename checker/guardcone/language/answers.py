@@ -22,12 +22,18 @@ _ANYWHERE = "..."
 # Words that are compared with the table together, and words of a line of which each may begin one.
 _MOST_TOGETHER = 6
 _MOST_LOOKED_AT = 30
-_WORD = re.compile(r"[^\W_]+")
+_WORD = re.compile(r"[^\W_]+|[\^Δ△∆]")
+_CONE_SIGN = re.compile(r"[\^Δ△∆]")
 _ARTICLE = re.compile(r"\b(?:the|an?) ")
 _SLOT = re.compile(r"\{(\w+)\}")
 _LONGEST_NAME = 60
+# What is said of ware, and words there that say nothing alone.
+_OF_WARE = ("state", "wall", "form", "foot", "support", "again")
+_LITTLE = frozenset({"TO", "ON"})
 _CONE = r"[0-9]+(?:\.5|½)?"
-_CONES = re.compile(rf"\W*({_CONE})" + rf"\W+(?:and\s+|cone\W*)*({_CONE})" * 2 + r"(?![\w.:/])")
+_CONES = re.compile(
+    rf"(?<![\w.:/])({_CONE})" + rf"\W+(?:and\s+|cone\W*)*({_CONE})" * 2 + r"(?![\w.:/])"
+)
 
 
 @frozen
@@ -44,8 +50,8 @@ class _Answer:
 
 
 def _key(text: str) -> str:
-    """Words as they are compared: without capitals, hyphens and articles."""
-    return _ARTICLE.sub("", folded(text.replace("’", "'")))
+    """Words as they are compared: without capitals, hyphens, articles and signs for a cone."""
+    return _ARTICLE.sub("", folded(_CONE_SIGN.sub("cone ", text.replace("’", "'"))))
 
 
 @cache
@@ -130,6 +136,7 @@ def _told(
         "words": code[start:end],
         "rest": code[end:].strip(" :,"),
         "line": code,
+        "name": "" if _says_of_ware(grammar, code) else code,
         **_by_heat(code[end:]),
     }
     ways: dict[str, list[str]] = {}
@@ -170,6 +177,13 @@ def _is_name(line: str, slots: Mapping[str, str], wanted: list[str]) -> bool:
     )
 
 
+def _says_of_ware(grammar: PlanGrammar, code: str) -> bool:
+    """True for words such as `sealed` or `nested`, which would say nothing within a name."""
+    wanted = {one for rule in _OF_WARE for one in grammar.terminals_of(rule)} - _LITTLE
+    starts = (word.start() for word in list(_WORD.finditer(code))[:_MOST_LOOKED_AT])
+    return any(read(code, at, wanted & grammar.words.keys()) for at in starts)
+
+
 def _is_right(grammar: PlanGrammar, line: str) -> bool:
     return any(grammar.is_right(line, section) for section in SECTIONS)
 
@@ -181,9 +195,9 @@ def _denies(text: str) -> bool:
 
 
 def _by_heat(rest: str) -> dict[str, str]:
-    """The three cones that are named first, if there are just three: coolest, middle, hottest."""
-    named = _CONES.match(rest)
-    if named is None or re.search("[0-9]", rest[named.end() :]):
+    """The three cones that are named, if there are just three: coolest, middle, hottest."""
+    named = _CONES.search(rest)
+    if named is None or re.search("[0-9]", rest[: named.start()] + rest[named.end() :]):
         return {}
     try:
         cones = sorted({ConeNumber.read(number): number for number in named.groups()}.items())

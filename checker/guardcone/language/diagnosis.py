@@ -27,6 +27,7 @@ from guardcone.language.scanner import MEASURES, folded, read, trade_words
 from guardcone.language.source import OutOfSense, SourceLine, SourceText, TextFault
 from guardcone.language.units_left_out import bare_number, with_degrees, without_unit
 from guardcone.span import Span
+from guardcone.values import Temperature
 
 __all__ = ["Diagnosis", "Slip", "diagnose", "runs_told_once"]
 
@@ -43,6 +44,11 @@ _DECIMAL_COMMA = re.compile(r"[0-9]+,[0-9]{1,2}(?![0-9])")
 _FIGURES = str.maketrans("OoIl", "0011")
 _JOINING = re.compile(r"(?:[,;&]\s*)?(?:(?:and|then)\b\s*)?", re.IGNORECASE)
 _MOST_OPENINGS = 6
+# So many whole lines are offered.
+_MOST_LINES = 3
+# A hold is counted in hours where ware dries, in minutes where it is fired (own choice).
+_DRYING = 300.0
+_HOLD_AT_HEAT = "hold 10 min"
 # So many lines of other text are told as one.
 _FEWEST_OF_A_RUN = 3
 # Where a name is one of so few things, a bare word is taken for one.
@@ -84,8 +90,13 @@ class Diagnosis:
     other_text: bool = False
 
 
-def diagnose(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnosis:
-    """The fault of a line that can't be read in this section."""
+def diagnose(
+    grammar: PlanGrammar, line: SourceLine, section: str, reached: Temperature | None = None
+) -> Diagnosis:
+    """The fault of a line that can't be read in this section.
+
+    `reached` is how hot the lines of a schedule above it have come, if that is known.
+    """
     here, section = section, _section_meant(grammar, line, section)
     told = None if still_to_fill_in(line) else _answer(grammar, line, here)
     if told:
@@ -100,10 +111,14 @@ def diagnose(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnosis:
         return Diagnosis(evolve(error.fault, line=like), terminal, section)
     if not stuck.read:
         return _bare_rate(grammar, line, section) or _unknown_opening(grammar, line, section)
+    if not still_to_fill_in(line) and stuck.read and grammar.phrases.keys() >= {*stuck.read}:
+        told = other_text_answered(grammar, line, section)  # numbers alone: `5 6 7` in a set
+        if told:
+            return Diagnosis(told, None, section)
     if stuck.read == ("COUNT",):
         # A number opens a line in `4 shelves`, but here it is more likely one that lacks its unit.
         stuck = Stuck(line.code_start, grammar.opening[section], stuck.read)
-    return _further_on(grammar, line, section, stuck)
+    return _further_on(grammar, line, section, stuck, reached)
 
 
 def _answer(grammar: PlanGrammar, line: SourceLine, section: str) -> TextFault | None:
@@ -112,14 +127,34 @@ def _answer(grammar: PlanGrammar, line: SourceLine, section: str) -> TextFault |
         return answered(grammar, line, section)
     if _misspelt_opening(grammar, line, section):
         return answered(grammar, line, section)
-    ways = (line_within, answered, answered_within)
+    ways = (line_within, answered, _first_word_left_out, answered_within)
     return next(filter(None, (way(grammar, line, section) for way in ways)), None)
+
+
+def _first_word_left_out(grammar: PlanGrammar, line: SourceLine, section: str) -> TextFault | None:
+    """The fault of a line that is right behind a word of the section: `until 600 C`, `shade 5`."""
+    code = line.code[line.code_start :]
+    if not re.search("[0-9]", code):
+        return None
+    words = [
+        grammar.words[one][0]
+        for rule, firsts in grammar.openings[section].items()
+        for one in grammar.terminals_of(rule)
+        if one in firsts and one in grammar.words and rule not in ("section", "accept")
+    ]
+    lines = [f"{word} {code}" for word in dict.fromkeys(words)]
+    offered = [shown(one) for one in lines if grammar.is_right(one, section)][:_MOST_LINES]
+    if not offered:
+        return None
+    found = "The word of the trade is not there with which such a line begins."
+    return TextFault("word-unknown", line.span, found, f"Write {either(offered)}.")
 
 
 def _section_meant(grammar: PlanGrammar, line: SourceLine, section: str) -> str:
     """The section whose word opens the line: this one, or else the first that has such a word."""
     for place in (section, *SECTIONS):
-        if grammar.opening_word(place, line.code, line.code_start):
+        word = grammar.opening_word(place, line.code, line.code_start)
+        if word and (place == section or word.kind not in ("NO", "NOT")):
             return place
     return section
 
@@ -166,8 +201,8 @@ def _misspelt_opening(
         if one in firsts
     ]
     near = _nearest_terminal(grammar, code[start:], list(dict.fromkeys(terminals)))
-    if near is None:
-        return None
+    if near is None or trade_words().is_spelling(near[0]):
+        return None  # `lead` is no slip for `load`
     slip, terminal = Slip(start, near[0], near[1]), near[2]
     if whole and not grammar.is_right(slip.mended(code), section):
         return None
@@ -253,7 +288,13 @@ def _nearest_terminal(
 # -- further on -------------------------------------------------------------------------------
 
 
-def _further_on(grammar: PlanGrammar, line: SourceLine, section: str, stuck: Stuck) -> Diagnosis:
+def _further_on(
+    grammar: PlanGrammar,
+    line: SourceLine,
+    section: str,
+    stuck: Stuck,
+    reached: Temperature | None,
+) -> Diagnosis:
     """The line began well and goes wrong further on: the first of these slips that it may be."""
     code, at, accepts, opened = line.code, stuck.at, stuck.accepts, stuck.read[0]
     rest, like = code[at:], grammar.right_line(section, opened)
@@ -308,7 +349,9 @@ def _further_on(grammar: PlanGrammar, line: SourceLine, section: str, stuck: Stu
     number = None if value else bare_number(rest)
     letters = _FIGURES_AND_LETTERS.match(rest)
     if number and measures and not (letters and re.search("[Oo]", letters[0])):
-        text, found, repair = without_unit(rest, number, terminals, like.right)
+        drying = reached is not None and reached.celsius < _DRYING
+        usual = _HOLD_AT_HEAT if opened == "HOLD" and not drying else like.right
+        text, found, repair = without_unit(rest, number, terminals, usual)
         lines = with_degrees(grammar, code, section, fewest=2)
         repair = f"Write {either(lines)}." if lines else repair
         return told(text, found, repair, rule="unit-missing")

@@ -21,6 +21,7 @@ from guardcone.language.nearest import shown
 from guardcone.language.scanner import Quoted
 from guardcone.language.source import OutOfSense, SourceLine, SourceText, TextFault
 from guardcone.span import Span, Written
+from guardcone.values import Temperature
 
 __all__ = ["Section", "Statement", "StatementText", "read_statements"]
 
@@ -232,7 +233,7 @@ class _Reader:
             self.text.unreadable_facts.add(statement.name)
 
     def _fault(self, line: SourceLine) -> None:
-        diagnosis = diagnose(self.grammar, line, self.here)
+        diagnosis = diagnose(self.grammar, line, self.here, self._reached())
         if diagnosis.terminal and not diagnosis.guessed:
             self.text.understood += 1  # it begins as a line of a plan does
         to_fill_in = still_to_fill_in(line)
@@ -253,6 +254,13 @@ class _Reader:
             self._take(statement, self.current)
         else:
             self._mark_unreadable(line, diagnosis)
+
+    def _reached(self) -> Temperature | None:
+        """How hot the lines of this schedule have come; None where one can't be read."""
+        if self.current is None or self.current.unreadable:
+            return None
+        ends = [one.value(Temperature, "destination") for one in self.current.statements]
+        return next((end.value for end in reversed(ends) if end), None)
 
     def _but_for_a_slip(self, line: SourceLine, diagnosis: Diagnosis) -> Statement | None:
         """What the line says if one slip of the hand is mended: `hodl 10 min` is a hold.

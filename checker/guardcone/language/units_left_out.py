@@ -66,6 +66,7 @@ def without_unit(rest: str, number: str, terminals: list[str], right: str) -> tu
     kinds = [terminal for terminal in terminals if terminal in MEASURES]
     if kinds[:1] == ["DURATION"] and len(number) <= _FIGURES_OF_A_TIME:
         kinds = kinds[:1]
+    first = ""
     if text != number:
         thermal = "RATE" if _PER.search(text) else "TEMPERATURE"
         kinds = [kind for kind in kinds if kind == thermal] or kinds
@@ -73,14 +74,19 @@ def without_unit(rest: str, number: str, terminals: list[str], right: str) -> tu
     else:
         other = _OTHER_UNIT.match(rest, len(number))
         if other and not trade_words().is_spelling(other[1]):
-            text = rest[: other.end()]
+            text, first = rest[: other.end()], other[1][0].lower()
             kinds = kinds[:1]
             found = f"{shown(text)} has no unit that fits here."
         else:
             found = f"{shown(number)} has no unit."
     if len(number) > _MOST_FIGURES:
         return text, found, "Check the number, and give it its unit."
-    units = [f"`{number} {unit}`" for kind in kinds for unit in _units(kind, right)]
+    # `2 huors`: what begins alike is likelier.
+    units = [
+        f"`{number} {unit}`"
+        for kind in kinds
+        for unit in sorted(_units(kind, right), key=lambda one: one[0].lower() != first)
+    ]
     return text, found, f"Write {either(units[:_MOST_UNITS])}."
 
 

@@ -1,6 +1,7 @@
 """A witness set of a plan and its reading after the firing, and the lines they are read from."""
 
 from collections.abc import Iterable
+from itertools import pairwise
 from typing import Any
 
 from attrs import evolve, frozen
@@ -128,9 +129,33 @@ def read_witness(section: Section, faults: Faults) -> WitnessSet:
     known: dict[str, Any] = {"series": series.value if series else LARGE_CONES}
     if series:
         known["series_written"] = Written(str(series.value), series.span)
-    return WitnessSet(
+    witness = WitnessSet(
         section.heading, section.name, **collect(section, faults, _LINES, **known).known
     )
+    return _with_parts_by_order(witness)
+
+
+def _with_parts_by_order(witness: WitnessSet) -> WitnessSet:
+    """The set with the parts that its order leaves no doubt of: of 5, 6, 7 the guide is 5.
+
+    So it is where three cones lie a step apart, none of which is said to be another part.
+    """
+    if len(witness.order) != 3:
+        return witness
+    coolest, middle, hottest = sorted(witness.order, key=lambda one: one.value.number.axis)
+    parts = {"guide": coolest, "target": middle, "guard": hottest}
+    said: list[Written[Cone]] = [getattr(witness, name) or cone for name, cone in parts.items()]
+    alike = all(
+        one.value.same_number(cone.value) for one, cone in zip(said, parts.values(), strict=True)
+    )
+    near = all(
+        one.value.comparable(other.value) and 0 < one.value.number.steps_to(other.value.number) <= 1
+        for one, other in pairwise(parts.values())
+    )
+    if not (alike and near) or witness.extras or witness.unreadable & parts.keys():
+        return witness
+    guide, target, guard = said
+    return evolve(witness, guide=guide, target=target, guard=guard)
 
 
 @frozen
