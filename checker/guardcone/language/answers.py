@@ -27,12 +27,14 @@ _CONE_SIGN = re.compile(r"[\^Δ△∆]")
 _ARTICLE = re.compile(r"\b(?:the|an?) ")
 _SLOT = re.compile(r"\{(\w+)\}")
 _LONGEST_NAME = 60
+_LONGEST_LINE = 160  # that is offered as a note
 # What is said of ware, and words there that say nothing alone.
 _OF_WARE = ("state", "wall", "form", "foot", "support", "again")
 _LITTLE = frozenset({"TO", "ON"})
 _CONE = r"[0-9]+(?:\.5|½)?"
+_BETWEEN_CONES = "(?:and|cones?|guide|target|guard)"
 _CONES = re.compile(
-    rf"(?<![\w.:/])({_CONE})" + rf"\W+(?:and\s+|cone\W*)*({_CONE})" * 2 + r"(?![\w.:/])"
+    rf"(?<![\w.:/])({_CONE})" + rf"\W+(?:{_BETWEEN_CONES}\W+)*({_CONE})" * 2 + r"(?![\w.:/])"
 )
 
 
@@ -135,7 +137,7 @@ def _told(
     slots = {
         "words": code[start:end],
         "rest": code[end:].strip(" :,"),
-        "line": code,
+        **({"line": code} if len(code) <= _LONGEST_LINE else {}),
         "name": "" if _says_of_ware(grammar, code) else code,
         **_by_heat(code[end:]),
     }

@@ -15,14 +15,11 @@ __all__ = [
     "Statement",
     "as_statement",
     "mended_line",
-    "said_by_denial",
+    "nobody_watches",
     "section_opened",
     "statement_of",
     "statements_of",
 ]
-
-# Words by which a line of safety says that something is not so.
-_DENIALS = ("nobody", "off", "no")
 
 # One thing to write in place of what is marked.
 _OFFERED = re.compile(r"""Write (?:`([^`]+)`|("[^"]*"))(?:, or put # before a remark)?\.$""")
@@ -122,23 +119,15 @@ def _changed(grammar: PlanGrammar, line: SourceLine, code: str, section: str) ->
     return as_statement(grammar, evolve(line, text=code, code_end=len(code)), section)
 
 
-def said_by_denial(
+def nobody_watches(
     grammar: PlanGrammar, line: SourceLine, diagnosis: Diagnosis, here: str
 ) -> Statement | None:
-    """What a line of safety denies up to where it can't be read.
+    """A watch by nobody, whatever follows that can't be read: `watch nobody, I'll be asleep`.
 
-    So it is not taken for unsaid: `watch nobody, I'll be asleep`.
+    So it is not taken for a watch that is only unsaid.
     """
     if here != "safety" or diagnosis.section != here:
         return None
     code = line.code[: diagnosis.fault.span.start - 1].rstrip(_BETWEEN)
     said = _changed(grammar, line, code, here)
-    return said if said and _denies(said) else None
-
-
-def _denies(part: Part) -> bool:
-    """True where one of the words is `nobody`, `off` or `no`."""
-    return any(
-        _denies(child) if isinstance(child, Part) else child.value in _DENIALS
-        for child in part.children
-    )
+    return said if said and said.word("nobody") else None

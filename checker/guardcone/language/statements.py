@@ -11,7 +11,7 @@ from guardcone.language.line_statements import (
     Statement,
     as_statement,
     mended_line,
-    said_by_denial,
+    nobody_watches,
     section_opened,
     statement_of,
     statements_of,
@@ -242,7 +242,7 @@ class _Reader:
             # That is told; the rest of the line can be judged only when it is written.
             self._mark_unreadable(line, diagnosis)
             return
-        statement = self._but_for_a_slip(line, diagnosis) or said_by_denial(
+        statement = self._but_for_a_slip(line, diagnosis) or nobody_watches(
             self.grammar, line, diagnosis, self.here
         )
         if diagnosis.other_text:
