@@ -7,6 +7,7 @@ from guardcone.commands.output import CannotWork, Output
 from guardcone.commands.plan_files import STANDARD_INPUT, read_source, studio_of, studios
 from guardcone.facts.case import PlanCase
 from guardcone.outlook.outlook import forecast_of
+from guardcone.outlook.records import Scale
 from guardcone.reports.forecast import forecast_for_people
 from guardcone.reports.forecast_change import Forecasted, change_as_json, change_for_people
 from guardcone.reports.forecast_json import forecast_json
@@ -41,7 +42,7 @@ def run(chosen: argparse.Namespace, output: Output) -> int:
     new = _forecasted(chosen.plan, found)
     faults = new.checked.plan.faults
     if chosen.against is not None:
-        old = _forecasted(chosen.against, found)
+        old = _forecasted(chosen.against, found, new.forecast.unit)
         faults += old.checked.plan.faults
         told = (
             change_as_json(new, old)
@@ -57,10 +58,10 @@ def run(chosen: argparse.Namespace, output: Output) -> int:
     return 1 if faults else 0
 
 
-def _forecasted(name: str, found: Studios) -> Forecasted:
-    """A plan with its forecast and its check, which share one firing."""
+def _forecasted(name: str, found: Studios, unit: Scale | None = None) -> Forecasted:
+    """A plan with its forecast, in its own unit or another, and its check; both of one firing."""
     studio = studio_of(name, found)
     plan = studio.read_plan(read_source(name))
     case = PlanCase(plan)
     checked = check_plan(plan, studio.book, case)
-    return Forecasted(forecast_of(plan, case.firing), checked, studio.file)
+    return Forecasted(forecast_of(plan, case.firing, unit), checked, studio.file)

@@ -27,6 +27,7 @@ from guardcone.outlook.records import (
     LagOutlook,
     Moment,
     PlanForecast,
+    Scale,
     SegmentOutlook,
     ShelfOutlook,
     SpyHole,
@@ -43,16 +44,19 @@ from guardcone.values import Cone, Length
 __all__ = ["forecast_of"]
 
 
-def forecast_of(plan: Plan, firing: PlannedFiring | None = None) -> PlanForecast:
+def forecast_of(
+    plan: Plan, firing: PlannedFiring | None = None, unit: Scale | None = None
+) -> PlanForecast:
     """The forecast of a plan; never raises, and says in `gaps` what it can't answer.
 
-    `firing` is that of the plan, where it is known already.
+    `firing` is that of the plan, where it is known already; `unit` takes the place of its own.
     """
     firing = firing or fire(plan)
     said = plan.target.temperature if plan.target else None
     shelves = tuple(_shelves(firing))
     target = target_of_plan(plan)
-    unit = measures_of(plan).scale(plan.schedule.heading if plan.schedule else None)
+    own = measures_of(plan).scale(plan.schedule.heading if plan.schedule else None)
+    unit = unit or own
     forecast = PlanForecast(
         source=plan.source.name,
         name=plan.name.value if plan.name else None,

@@ -33,6 +33,7 @@ __all__ = [
     "Moment",
     "PlanForecast",
     "Remark",
+    "Scale",
     "SegmentOutlook",
     "ShelfOutlook",
     "SoakComparison",
@@ -41,6 +42,8 @@ __all__ = [
     "WatchOutlook",
 ]
 
+# What a person reads temperatures in.
+Scale = Literal["C", "F"]
 Slot = Quantity | Cone | float | str
 
 
@@ -316,7 +319,7 @@ class PlanForecast:
     starts: datetime | None
     dated: bool
     electric: bool
-    unit: Literal["C", "F"]
+    unit: Scale
     target: Cone | None
     target_temperature: float | None
     gaps: tuple[Remark, ...]

@@ -54,7 +54,7 @@ class Difference:
     @property
     def moment(self) -> str:
         """What stands beside the times of a moment."""
-        return f"{self.name}: {self.more}" if self.more else self.name
+        return f"{self.name} ({self.more})" if self.more else self.name
 
 
 def change_for_people(new: Forecasted, old: Forecasted, style: Style) -> str:
@@ -63,7 +63,7 @@ def change_for_people(new: Forecasted, old: Forecasted, style: Style) -> str:
     The dangers and losses that stand in the newer plan are above all else.
     """
     page = Page(style)
-    page.heading(f"What becomes of the firing of {title_of(new.forecast)}")
+    page.heading(f"What changes in the firing of {title_of(new.forecast)}")
     page.paragraph(f"was: {old.forecast.source}", 0)
     page.paragraph(f"is: {new.forecast.source}", 0)
     grave(page, new.checked)
@@ -158,7 +158,7 @@ def _first(forecast: PlanForecast, units: Units) -> dict[Key, str]:
     """What is asked first, behind the start and the peak as they are written."""
     course = forecast.course
     assert course is not None
-    peak = f"{units.temperature(course.peak)}, to {units.when(course.peak_ends)}"
+    peak = f"{units.temperature(course.peak)} until {units.when(course.peak_ends)}"
     told = {("Start", ""): start_of(forecast), ("Peak", ""): peak}
     return told | asked_first(forecast, units)
 
@@ -239,9 +239,9 @@ def _moments(new: PlanForecast, old: PlanForecast, units: Units) -> Iterator[Dif
         more = ""
         if before and after:
             more = _apart(units.minutes(after.moment) - units.minutes(before.moment))
-            if not more and before.more == after.more:
+            if not more and (after.loose or before.more == after.more):
                 continue
-            more = more or f"{after.more or NONE}; it was {before.more or NONE}"
+            more = more or f"{after.more or NONE}, before {before.more or NONE}"
         yield Difference(CLOCK, event.name, was_at, is_at, more)
 
 

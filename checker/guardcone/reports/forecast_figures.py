@@ -207,12 +207,16 @@ def states_of(outlook: ConeOutlook) -> tuple[str, str, str]:
 
 @frozen
 class Event:
-    """A moment that somebody waits for: what it is, and more about it that another plan may have
-    otherwise."""
+    """A moment that somebody waits for: what it is, and more about it.
+
+    Two firings differ in what is told `more` of a moment that has not moved, unless it is `loose`,
+    a range that moves with everything.
+    """
 
     moment: Moment
     name: str
     more: str = ""
+    loose: bool = False
 
     @property
     def text(self) -> str:
@@ -239,11 +243,9 @@ def _course_events(course: Course, units: Units) -> Iterator[Event]:
     peak = units.temperature(course.peak)
     if course.peak_ends.hour - course.peak_reached.hour > NO_HOLD:
         yield Event(course.peak_reached, "the peak is reached", peak)
-        yield Event(course.peak_ends, "the peak ends: cooling begins")
-    else:
-        yield Event(course.peak_reached, "the peak: cooling begins", peak)
+    yield Event(course.peak_ends, "the peak ends and cooling begins", peak)
     if course.power_needed_until.hour > course.peak_ends.hour + NO_HOLD:
-        text = "the kiln needs power up to here; from here on it cools by itself"
+        text = "no more power is needed; from here on the kiln cools by itself"
         yield Event(course.power_needed_until, text)
     down = units.temperature(course.cool_enough_at)
     if course.opening is not None and course.opening_at is not None:
@@ -298,7 +300,8 @@ def _watch_events(forecast: PlanForecast, units: Units) -> Iterator[Event]:
         if watch.ends:
             yield Event(watch.ends, f"the watch of {who} ends")
     if hole := forecast.spy_hole:
-        yield Event(hole.begins, "be at the spy hole", f"to {units.when(hole.ends)}")
+        to = f"to {units.when(hole.ends)}"
+        yield Event(hole.begins, "be at the spy hole", to, loose=True)
 
 
 def _cone_events(forecast: PlanForecast, course: Course, units: Units) -> Iterator[Event]:
@@ -320,7 +323,7 @@ def _cone_events(forecast: PlanForecast, course: Course, units: Units) -> Iterat
         ):
             more = _bend(times, likelihood(chance), course.peak_ends, units)
             if moment := times[0] or times[1]:
-                yield Event(moment, f"{name}, {what}", more)
+                yield Event(moment, f"{name}, {what}", more, loose=True)
 
 
 def _bend(times: tuple[Moment | None, ...], likely: str, peak_ends: Moment, units: Units) -> str:

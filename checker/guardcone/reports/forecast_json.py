@@ -59,7 +59,7 @@ from guardcone.values import Cone, Length
 __all__ = ["FORMAT", "as_json", "document_of", "forecast_json"]
 
 # Goes up when a key changes its meaning or goes away; new keys may come at any time.
-FORMAT = 1
+FORMAT = 2
 
 _FAHRENHEIT = 1.8
 
