@@ -60,8 +60,9 @@ def run(chosen: argparse.Namespace, output: Output) -> int:
 
 def _forecasted(name: str, found: Studios, unit: Scale | None = None) -> Forecasted:
     """A plan with its forecast, in its own unit or another, and its check; both of one firing."""
+    source = read_source(name)
     studio = studio_of(name, found)
-    plan = studio.read_plan(read_source(name))
+    plan = studio.read_plan(source)
     case = PlanCase(plan)
     checked = check_plan(plan, studio.book, case)
     return Forecasted(forecast_of(plan, case.firing, unit), checked, studio.file)
