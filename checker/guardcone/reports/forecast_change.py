@@ -105,7 +105,12 @@ def _was_and_is(one: Difference) -> Iterator[list[str]]:
 
 
 def change_as_json(new: Forecasted, old: Forecasted) -> str:
-    """Both forecasts whole, and what differs in the words of the page."""
+    """Both forecasts whole, as `was` and `is`, and what differs in the words of the page.
+
+    Of each of the `differences`: {part, name, was, is, more}, part the heading it stands under; was
+    is null for what is new, is for what is gone, more where there is no more to tell. `compared` is
+    false where one of the two has no firing.
+    """
     unfired = _unfired(new, old)
     found = [] if unfired else differences(new.forecast, old.forecast)
     return as_json(
