@@ -72,8 +72,8 @@ def test_nothing_changes(name: str) -> None:
     page = " ".join(page_of(SAME[name], THURSDAY).split())
 
     assert page.endswith(
-        "was: old.firing is: new.firing Nothing of the firing changes: the same times, the same "
-        "cones, the same settings."
+        "was: old.firing is: new.firing Nothing of the firing changes: to the minute and the "
+        "degree the same times, cones and settings."
     )
 
 
@@ -125,6 +125,22 @@ def test_json(snapshot: object) -> None:
     assert (document["was"]["firing"]["peak_c"], document["is"]["firing"]["peak_c"]) == (1252, 1245)
     assert document["compared"]
     assert document["differences"] == snapshot
+
+
+def test_two_sets_of_no_name_are_two(snapshot: object) -> None:
+    """What becomes of the cones of a second set is told though neither says where it stands."""
+    one = THURSDAY.replace('witness "bottom shelf"', "witness")
+    second = "witness\n  large cones\n  guide 8\n  target 9\n  guard {}\nload\n"
+    older, newer = (one.replace("load\n", second.format(guard), 1) for guard in (10, 11))
+
+    assert page_of(newer, older) == snapshot
+
+
+def test_a_line_that_both_leave_out_is_told(snapshot: object) -> None:
+    """Where a line can't be read the two may differ in it, so nothing is said without it."""
+    faulty = THURSDAY.replace("schedule\n", "schedule\n  from warm\n")
+
+    assert page_of(faulty, faulty) == snapshot
 
 
 @pytest.mark.parametrize("width", [40, 60, 80, 120])

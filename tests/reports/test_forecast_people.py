@@ -122,6 +122,21 @@ def test_the_lead_of_the_thursday_plan() -> None:
     )
 
 
+def test_each_target_has_its_own_answer() -> None:
+    """Two sets without a name are told apart by their cones, and neither hides the other."""
+    one = THURSDAY.replace('witness "bottom shelf"', "witness")
+    second = "witness\n  large cones\n  guide 8\n  target 9\n  guard 11\nload\n"
+    page = " ".join(page_of(one.replace("load\n", second, 1)).split())
+    answer = page.partition("The cones")[0].partition("Target ")[2]
+
+    assert answer.startswith(
+        "cone 9, guard cone 10: As written, cone 9 is likely to go down, but the guard, cone 10, "
+        "begins to lean: it is less likely than not to stand. "
+        "cone 9, guard cone 11: As written, cone 9 is likely to go down, and the guard, cone 11, "
+        "is more likely than not to stand."
+    )
+
+
 def test_answers_in_the_unit_of_the_plan() -> None:
     """A plan in °F is answered without a single degree Celsius, and the other way round."""
     fahrenheit, celsius = page_of(BISQUE_IN_FAHRENHEIT), page_of(THURSDAY)

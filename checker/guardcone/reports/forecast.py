@@ -11,6 +11,7 @@ from guardcone.reports.forecast_figures import (
     asked_first,
     events_of,
     grave_of,
+    is_of_lines,
     is_of_target,
     states_of,
 )
@@ -55,7 +56,7 @@ def forecast_for_people(
         grave(page, checked)
     fired = forecast.course is not None
     # What takes the ground from under all that is told below comes before it.
-    first = [one for one in forecast.gaps if not fired or _is_of_lines(one)]
+    first = [one for one in forecast.gaps if not fired or is_of_lines(one)]
     rest = [one for one in forecast.gaps if one not in first and not is_of_target(one)]
     _remarks(page, "What the plan leaves open", first, units)
     if fired:
@@ -116,10 +117,6 @@ def grave(page: Page, checked: CheckedPlan) -> None:
     if told:
         page.blank()
         page.paragraph(text_of("grave"), 0)
-
-
-def _is_of_lines(gap: Remark) -> bool:
-    return gap.name in ("line unread", "forecast without those lines")
 
 
 def _remarks(page: Page, heading: str, remarks: Iterable[Remark], units: Units) -> None:

@@ -8,7 +8,13 @@ from attrs import evolve, frozen
 from guardcone.checking.plans import CheckedPlan
 from guardcone.outlook.records import PlanForecast
 from guardcone.reports.forecast import grave, start_of, title_of
-from guardcone.reports.forecast_figures import Event, asked_first, events_of, states_of
+from guardcone.reports.forecast_figures import (
+    Event,
+    asked_first,
+    events_of,
+    is_of_lines,
+    states_of,
+)
 from guardcone.reports.forecast_json import FORMAT, as_json, document_of
 from guardcone.reports.forecast_words import Units, text_of
 from guardcone.reports.page import Page, Style, reminder
@@ -68,6 +74,11 @@ def change_for_people(new: Forecasted, old: Forecasted, style: Style) -> str:
     page.paragraph(f"is: {new.forecast.source}", 0)
     grave(page, new.checked)
     units = Units(new.forecast.unit, dates=False)
+    for which, one in _both(new, old):
+        unread = [*filter(is_of_lines, one.forecast.gaps)]
+        if one.forecast.course and unread:
+            page.heading(f"Lines of the {which} plan that can't be read: {one.forecast.source}")
+            page.points(map(units.remark, unread))
     if unfired := _unfired(new, old):
         for which, one in unfired:
             page.heading(f"The {which} plan can't be fired: {one.forecast.source}")
@@ -134,9 +145,12 @@ def change_as_json(new: Forecasted, old: Forecasted) -> str:
     )
 
 
+def _both(new: Forecasted, old: Forecasted) -> tuple[tuple[str, Forecasted], ...]:
+    return ("newer", new), ("older", old)
+
+
 def _unfired(new: Forecasted, old: Forecasted) -> list[tuple[str, Forecasted]]:
-    both = (("newer", new), ("older", old))
-    return [(which, one) for which, one in both if one.forecast.course is None]
+    return [(which, one) for which, one in _both(new, old) if one.forecast.course is None]
 
 
 def differences(new: PlanForecast, old: PlanForecast) -> list[Difference]:
@@ -205,18 +219,23 @@ def _cones(new: PlanForecast, old: PlanForecast) -> Iterator[Difference]:
             texts = _state_words(before, after), _state_words(after, before)
             places.setdefault((name, *texts), []).append(place)
     for (name, before_text, after_text), found in places.items():
-        where = ", ".join(f'"{place}"' for place in found if place)
+        where = ", ".join(filter(None, found))
         everywhere = len(found) == len(of_cone[name])
         named = name if everywhere or not where else f"{name} on {where}"
         yield Difference(CONES, named, before_text, after_text)
 
 
 def _states(forecast: PlanForecast) -> dict[Key, tuple[str, ...]]:
-    return {
-        (f"{one.role}, {one.cone}", shelf.place or ""): states_of(one)
-        for shelf in forecast.shelves
-        for one in shelf.cones
-    }
+    found: dict[Key, tuple[str, ...]] = {}
+    seen: Counter[str] = Counter()
+    for shelf in forecast.shelves:
+        place = f'"{shelf.place}"' if shelf.place else ""
+        seen[place] += 1
+        # Two sets may have one name, or none.
+        if seen[place] > 1:
+            place = f"{place or 'set'} {seen[place]}"
+        found |= {(f"{one.role}, {one.cone}", place): states_of(one) for one in shelf.cones}
+    return found
 
 
 def _state_words(states: tuple[str, ...] | None, other: tuple[str, ...] | None) -> str:

@@ -35,6 +35,7 @@ __all__ = [
     "band_span",
     "events_of",
     "grave_of",
+    "is_of_lines",
     "is_of_target",
     "setting",
     "states_of",
@@ -63,11 +64,7 @@ def asked_first(forecast: PlanForecast, units: Units) -> dict[tuple[str, str], s
     course = forecast.course
     assert course is not None
     told = {("Spy hole", ""): _spy_hole(forecast, course, units)}
-    several = len(forecast.advice) > 1
-    of_targets = [
-        (", ".join(one.places) or str(one.target) if several else "", one)
-        for one in forecast.advice
-    ]
+    of_targets = [*zip(_whose(forecast.advice), forecast.advice, strict=True)]
     told |= {("Set", whose): _to_set(one, units) for whose, one in of_targets}
     if not of_targets:
         told["Set", ""] = f"a peak of {units.temperature(course.peak)}, as written."
@@ -76,6 +73,22 @@ def asked_first(forecast: PlanForecast, units: Units) -> dict[tuple[str, str], s
         told["Target", ""] = " ".join([*temperature, told.get(("Target", ""), "")]).strip()
     told["Open", ""] = _open(course, units)
     return told
+
+
+def _whose(advice: tuple[Advice, ...]) -> list[str]:
+    """The places of each target; where those do not tell two of them apart, its cones too."""
+    if len(advice) < 2:
+        return [""] * len(advice)
+    names = [", ".join(one.places) for one in advice]
+    if all(names) and len(set(names)) == len(names):
+        return names
+    cones = [f"{one.target}, guard {one.guard}" if one.guard else f"{one.target}" for one in advice]
+    return [f"{name}, {own}" if name else own for name, own in zip(names, cones, strict=True)]
+
+
+def is_of_lines(remark: Remark) -> bool:
+    """True for what is told of lines that can't be read, without which all else is computed."""
+    return remark.name in ("line unread", "forecast without those lines")
 
 
 def is_of_target(remark: Remark) -> bool:
