@@ -4,7 +4,7 @@ import json
 from typing import Any
 
 import pytest
-from plans_to_forecast import FAULTY, NOTHING, THURSDAY, TOO_WEAK, TWO_SETS, plan_of
+from plans_to_forecast import FAULTY, NOTHING, RAKU, THURSDAY, TOO_WEAK, TWO_SETS, plan_of
 from test_forecast_properties import in_fahrenheit
 
 from guardcone.checking.plans import check_plan
@@ -75,6 +75,13 @@ def test_nothing_changes(name: str) -> None:
         "was: old.firing is: new.firing Nothing of the firing changes: to the minute and the "
         "degree the same times, cones and settings."
     )
+
+
+def test_a_line_that_only_moved_is_no_change() -> None:
+    """A remark above a target that is a temperature moves its line, and nothing of the firing."""
+    page = page_of(f"# For the evening.\n{RAKU.lstrip()}", RAKU)
+
+    assert "Nothing of the firing changes" in page
 
 
 def test_only_what_differs_is_told() -> None:

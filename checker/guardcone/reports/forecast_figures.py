@@ -69,8 +69,9 @@ def asked_first(forecast: PlanForecast, units: Units) -> dict[tuple[str, str], s
     if not of_targets:
         told["Set", ""] = f"a peak of {units.temperature(course.peak)}, as written."
     told |= {("Target", whose): _as_written(one) for whose, one in of_targets}
-    if temperature := [units.remark(one) for one in forecast.gaps if is_of_target(one)]:
-        told["Target", ""] = " ".join([*temperature, told.get(("Target", ""), "")]).strip()
+    for gap in filter(is_of_target, forecast.gaps):
+        temperature = units.sentence(gap.name, gap.slots)
+        told["Target", ""] = f"{temperature} {told.get(('Target', ''), '')}".rstrip()
     told["Open", ""] = _open(course, units)
     return told
 
