@@ -8,6 +8,8 @@ import pytest
 from syrupy.assertion import SnapshotAssertion
 
 from guardcone import forecast
+from guardcone.outlook.planned import PlannedFiring, fire
+from guardcone.plan.plan import Plan
 from guardcone.reports.forecast import forecast_for_people
 
 FORMS = ("people", "json")
@@ -91,6 +93,62 @@ def test_what_a_check_would_find_changes_no_status(guardcone, stoneware: str) ->
     assert guardcone("forecast", "-", typed=plan).status == 0
 
 
+def test_what_stands_of_danger_is_above_everything(
+    guardcone, stoneware: str, snapshot: SnapshotAssertion
+) -> None:
+    """A danger and a loss come before what is asked first, and what somebody accepts does too."""
+    plan = stoneware.replace("  vent         downdraft, on throughout\n", "").replace(
+        "climb 60 C/h to 1246 C", "climb 60 C/h to 1200 C"
+    )
+    plan += 'accept target-not-reached as loss because "a trial at half the heat" by "R. Teal"\n'
+
+    said = guardcone("forecast", "-", typed=plan)
+
+    assert said.status == 0
+    assert said.screen.partition("The cones")[0] == snapshot
+
+
+def test_json_has_dangers_and_losses_too(guardcone, stoneware: str) -> None:
+    """Each with its weight, its line and its words; of a sound plan none."""
+    plan = stoneware.replace("  vent         downdraft, on throughout\n", "")
+
+    told = json.loads(guardcone("forecast", "--form", "json", "-", typed=plan).screen)
+    none = json.loads(guardcone("forecast", "--form", "json", "-", typed=stoneware).screen)
+
+    assert [(one["name"], one["consequence"]) for one in told["dangers_and_losses"]] == [
+        ("vent-missing", "danger")
+    ]
+    assert none["dangers_and_losses"] == []
+
+
+def test_all(guardcone, thursday: str) -> None:
+    """`--all` tells besides what it rests on; without it a line says that there is more."""
+    plain, whole = guardcone("forecast", thursday), guardcone("forecast", "--all", thursday)
+
+    assert "What is assumed" in whole.screen
+    assert "What is assumed" not in plain.screen
+    assert "With `--all` it tells besides" in plain.screen
+    assert plain.status == whole.status == 0
+
+
+@pytest.mark.parametrize("words", [(), ("--all",), ("--form", "json")], ids=" ".join)
+def test_one_firing_serves_forecast_and_check(
+    guardcone, thursday: str, words: tuple[str, ...], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The plan is fired once as it is written, though it is forecast and checked."""
+    fired = []
+
+    def counted(plan: Plan) -> PlannedFiring:
+        fired.append(plan)
+        return fire(plan)
+
+    for room in ("guardcone.facts.case", "guardcone.outlook.outlook"):
+        monkeypatch.setattr(f"{room}.fire", counted)
+    guardcone("forecast", *words, thursday)
+
+    assert len(fired) == 1
+
+
 def test_a_plan_without_a_firing(guardcone, snapshot: SnapshotAssertion) -> None:
     """What is missing is said, with a line to write; all lines were read, so it is status 0."""
     assert str(guardcone("forecast", "-", typed='plan "Thursday"\n')) == snapshot
@@ -122,3 +180,81 @@ def test_colour_only_when_asked(guardcone, thursday: str) -> None:
 
     assert "\x1b[" not in plain
     assert "\x1b[1m" in coloured
+
+
+# -- two plans ----------------------------------------------------------------------------------
+
+
+def test_against_an_older_plan(
+    guardcone, studio: Path, thursday: str, stoneware: str, snapshot: SnapshotAssertion
+) -> None:
+    """What was and what is, only where they differ; the plan behind `--against` is the older."""
+    longer = stoneware.replace("hold  10 min", "hold  20 min")
+    (studio / "friday.firing").write_text(longer)
+
+    said = guardcone("forecast", "friday.firing", "--against", thursday)
+
+    assert str(said) == snapshot
+
+
+def test_against_itself(guardcone, thursday: str) -> None:
+    """Nothing changes, and it is said so."""
+    said = guardcone("forecast", thursday, "--against", thursday)
+
+    assert "Nothing of the firing changes" in said.screen
+    assert said.status == 0
+
+
+def test_against_as_json(guardcone, thursday: str, stoneware: str) -> None:
+    """Both forecasts are in it as each has it by itself, and what differs."""
+    plan = stoneware.replace("freely to 90 C", "freely to 100 C").replace("at 90 C", "at 100 C")
+    alone = json.loads(guardcone("forecast", "--form", "json", thursday).screen)
+
+    words = ("forecast", "--form", "json", "-", "--against", thursday)
+    told = json.loads(guardcone(*words, typed=plan).screen)
+
+    assert told["was"] == alone
+    assert (told["is"]["file"], round(told["is"]["firing"]["opening_c"])) == ("standard input", 100)
+    assert [one["name"] for one in told["differences"]][:1] == ["Open"]
+
+
+@pytest.mark.parametrize("faulty", ["newer", "older"])
+def test_a_line_that_can_not_be_read_in_either(
+    guardcone, thursday: str, stoneware: str, faulty: str
+) -> None:
+    """Which of the two can't be fired is said, with the line, and it is status 1."""
+    plan = stoneware.replace("climb 60 C/h to 1246 C", "climb 60 to 1246 C")
+    words = ("-", "--against", thursday) if faulty == "newer" else (thursday, "--against", "-")
+
+    said = guardcone("forecast", *words, typed=plan)
+
+    assert f"The {faulty} plan can't be fired: standard input" in said.screen
+    assert "Line 60: This line of the schedule can't be read" in said.screen
+    assert said.status == 1
+
+
+def test_only_one_from_standard_input(guardcone, stoneware: str) -> None:
+    """There is one standard input, so there are no two plans in it."""
+    said = guardcone("forecast", "-", "--against", "-", typed=stoneware)
+
+    assert (said.screen, said.status) == ("", 2)
+    assert said.errors == "guardcone: only one of the two plans can come from standard input\n"
+
+
+def test_each_plan_has_the_kiln_of_its_own_studio(
+    guardcone, studio: Path, thursday: str, stoneware: str
+) -> None:
+    """A plan in another folder is filled in by the file of that folder, and it is named."""
+    before, heading, after = stoneware.partition('kiln "Heron"\n')
+    lines, target, after = after.partition("target cone 9")
+    (studio / "egret").mkdir()
+    (studio / "egret" / "old.firing").write_text(before + heading + target + after)
+    slower = lines.replace("in 15 h", "in 20 h")
+    (studio / "egret" / "studio.yaml").write_text(f"kilns:\n  Heron: |\n{indent(slower, '    ')}")
+
+    said = guardcone("forecast", thursday, "--against", "egret/old.firing")
+
+    assert "opened (" in said.screen
+    told = " ".join(said.screen.split())
+    assert "What egret/old.firing leaves unsaid comes from the studio's own file" in told
+    assert told.count("comes from the studio's own file") == 1

@@ -31,7 +31,8 @@ def test_forecast_gives_the_computed_firing(guardcone, studio: Path, stoneware: 
     coming = program.forecast(stoneware, "thursday.firing")
     said = guardcone("forecast", "--form", "json", "thursday.firing")
 
-    assert said.screen == forecast_json(coming)
+    checked = program.check(stoneware, "thursday.firing")
+    assert said.screen == forecast_json(coming, checked=checked)
     assert coming.equivalent is not None
     assert coming.equivalent.text == "9.1"
 

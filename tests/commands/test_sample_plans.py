@@ -6,6 +6,8 @@ from pathlib import Path
 import pytest
 from syrupy.assertion import SnapshotAssertion
 
+from guardcone.firing.uncertainty import LIKELIHOODS
+
 ROOT = Path(__file__).resolve().parents[2]
 SAMPLES = sorted((ROOT / "sample_plans").glob("*.firing"))
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -41,6 +43,22 @@ def test_readme_shows_what_the_program_says(guardcone, at_home) -> None:
     said = guardcone(*command[1].split())
 
     assert said.screen in README.replace("```\n", "")
+
+
+def test_readme_shows_how_a_forecast_begins(guardcone, at_home) -> None:
+    """The answers in the README are the beginning of what that command prints, and its scale is."""
+    command = re.search(r"`guardcone (forecast sample_plans/\S+)` begins", README)
+    shown = re.search(r"```\n(Forecast of .*?)```", README, re.DOTALL)
+    assert command
+    assert shown
+
+    said = guardcone(*command[1].split())
+
+    assert said.screen.startswith(f"{shown[1]}\nThe cones\n")
+    told = " ".join(README.split())
+    steps = [f"{words} ({round(100 * least)}" for least, words in LIKELIHOODS[:-1]]
+    places = [told.index(one) for one in (*steps, LIKELIHOODS[-1][1])]
+    assert places == sorted(places)
 
 
 def test_plan_in_readme_is_sound(guardcone, at_home) -> None:

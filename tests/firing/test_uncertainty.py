@@ -6,8 +6,10 @@ from guardcone.firing.cone_forecast import forecast_cone
 from guardcone.firing.cones import kinetics_of
 from guardcone.firing.schedule import Leg, curve_of
 from guardcone.firing.uncertainty import (
+    LIKELIHOODS,
     Measuring,
     chance,
+    likelihood,
     rate_folds,
     spread_of,
     thermocouple_tolerance,
@@ -118,4 +120,30 @@ def test_chance_is_the_normal_distribution() -> None:
     assert chance(5.0, 5.0) == pytest.approx(0.8413, abs=1e-4)
     assert chance(0.0, 5.0) == 0.5
     assert chance(-1.0, 0.0) == 0.0
-    assert verdict(0.0, 0.0) == "stands"
+
+
+def test_the_scale_of_likelihood() -> None:
+    """Each chance has its words, whose bounds the docstring says; they mirror about one half."""
+    chances = (1.0, 0.95, 0.94, 0.80, 0.79, 0.50, 0.49, 0.20, 0.19, 0.05, 0.04, 0.0)
+    words = [likelihood(one) for one in chances]
+
+    assert words == [
+        *("almost certain", "almost certain", "likely", "likely"),
+        *("more likely than not", "more likely than not"),
+        *("less likely than not", "less likely than not"),
+        *("unlikely", "unlikely", "very unlikely", "very unlikely"),
+    ]
+    said = " ".join((likelihood.__doc__ or "").lower().split())
+    *stepped, (_, lowest) = LIKELIHOODS
+    assert all(f"{word} from {least:.2f}" in said for least, word in stepped)
+    assert f"{lowest} below that" in said
+    assert [round(1 - least, 2) for least, _ in stepped[:2]] == [0.05, 0.2]
+
+
+def test_what_is_said_of_a_cone() -> None:
+    """Of going down, bending and standing the one that is more likely than not."""
+    assert verdict(0.97, 1.0) == "almost certain to go down"
+    assert verdict(0.5, 0.9) == "more likely than not to go down"
+    assert verdict(0.49, 0.9) == "likely to bend"
+    assert verdict(0.1, 0.3) == "more likely than not to stand"
+    assert verdict(0.0, 0.0) == "almost certain to stand"

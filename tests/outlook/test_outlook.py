@@ -1,5 +1,6 @@
 """The forecast of a whole plan as data: the figures put together from curve, cones and ware."""
 
+from itertools import pairwise
 from math import exp, log
 
 import pytest
@@ -8,6 +9,7 @@ from scipy.integrate import quad
 from guardcone.firing.cones import ladder
 from guardcone.language import SourceText, split_lines
 from guardcone.outlook.outlook import forecast_of
+from guardcone.outlook.records import Moment
 from guardcone.plan import read_plan
 
 TEXT = """plan "Thursday stoneware"
@@ -127,3 +129,92 @@ def test_advice_stays_within_the_rated_cone() -> None:
     assert "kiln's limits" in peak.reason
     assert advice.kiln_limit == pytest.approx(1220.0, abs=1.0)  # chart: large 6 at 60 °C/h
     assert {one.kind: one for one in free.settings}["peak"].value is not None
+
+
+def test_at_the_spy_hole() -> None:
+    """From the earliest bend of guide or target to the latest that the target goes down."""
+    forecast = forecast_of_text()
+    guide, target, guard = forecast.shelves[0].cones
+
+    assert forecast.spy_hole is not None
+    assert forecast.course is not None
+    assert guide.bends[1] == forecast.spy_hole.begins
+    assert target.bends[1] is not None
+    assert forecast.spy_hole.begins.hour < target.bends[1].hour
+    down = [one.down[2] or one.down[0] for one in (guide, target)]
+    ends = max(one.hour for one in (*down, forecast.course.peak_ends) if one is not None)
+    assert forecast.spy_hole.ends.hour == ends
+    assert guard.bends[1] is not None
+
+
+def test_nobody_need_be_at_a_spy_hole() -> None:
+    """Not where no guide or target can move, and not for a target that nobody sees."""
+    cold = forecast_of_text(TEXT.replace("to 1210 C", "to 1101 C"))
+    head, _, rest = TEXT.partition('witness "bottom shelf"\n')
+    unseen = forecast_of_text(head + rest[rest.index("load\n") :])
+
+    assert cold.spy_hole is None
+    assert unseen.spy_hole is None
+    assert unseen.shelves[0].cones[0].forecast is not None
+
+
+def test_a_cone_as_the_peak_ends() -> None:
+    """It stands no further on than at the last, and just so where the kiln is not left to cool."""
+    slow = TEXT.replace("climb 60 C/h to 1210 C", "climb 60 C/h to 1219 C")
+    opened = TEXT.replace("  cool freely to 90 C\n  open at 90 C\n", "")
+
+    for text in (TEXT, slow):
+        target = forecast_of_text(text).shelves[0].cones[1]
+        assert target.forecast is not None
+        assert target.clock_peak_end is not None
+        assert 0.0 < target.clock_peak_end < target.forecast.clock
+    for cone in forecast_of_text(opened).shelves[0].cones:
+        assert cone.forecast is not None
+        assert cone.clock_peak_end == cone.forecast.clock
+
+
+def test_segments_follow_each_other() -> None:
+    """Each begins where and when the one before it ends; those that take no time are left out."""
+    segments = forecast_of_text(TEXT.replace("hold 3 h", "climb 60 C/h to 90 C")).segments
+
+    assert [(one.line, one.kind) for one in segments] == [
+        *((18, "climb"), (20, "climb"), (21, "climb"), (22, "cool")),
+    ]
+    assert (segments[0].rate, segments[3].rate, segments[3].pace) == (60.0, None, "freely")
+    for one, after in pairwise(segments):
+        assert one.ends.hour == after.begins.hour
+        assert one.ends_at == after.begins_at
+
+
+@pytest.mark.parametrize(
+    ("watch", "told"),
+    [
+        ('"A. Teal" from 18:00 to end', [("A. Teal", "18:00", None)]),
+        ('"A. Teal" from 18:00 to 02:30', [("A. Teal", "18:00", "02:30")]),
+        ('"A. Teal" from 06:00 to 12:00', [("A. Teal", "07:30", "12:00")]),
+        ('"A. Teal" throughout', [("A. Teal", "07:30", None)]),
+        ("nobody", []),
+    ],
+)
+def test_watches(watch: str, told: list[tuple[str, str, str | None]]) -> None:
+    """Who is there from when to when; who comes before the start is there at the start."""
+    found = forecast_of_text(f"{TEXT}safety\n  watch {watch}\n").watches
+
+    def time(moment: Moment | None) -> str | None:
+        return f"{moment.clock:%H:%M}" if moment and moment.clock else None
+
+    assert [(one.who, time(one.begins), time(one.ends)) for one in found] == told
+
+
+def test_the_unit_may_be_another() -> None:
+    """All is the same firing, but what is to be set is whole in that unit."""
+    celsius, fahrenheit = (
+        forecast_of(read_plan(SourceText("plan.firing", split_lines(TEXT))), unit=unit)
+        for unit in ("C", "F")
+    )
+
+    assert (celsius.unit, fahrenheit.unit) == ("C", "F")
+    assert celsius.course == fahrenheit.course
+    peak = next(one.value for one in fahrenheit.advice[0].settings if one.kind == "peak")
+    assert peak is not None
+    assert (peak * 9 / 5 + 32) == pytest.approx(round(peak * 9 / 5 + 32), abs=1e-6)

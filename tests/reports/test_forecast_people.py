@@ -19,11 +19,13 @@ from plans_to_forecast import (
     plan_of,
 )
 
-from guardcone.firing.uncertainty import verdict
+from guardcone.checking.plans import check_plan
+from guardcone.firing.uncertainty import LIKELIHOODS
 from guardcone.outlook.outlook import forecast_of
 from guardcone.reports.forecast import forecast_for_people
-from guardcone.reports.forecast_words import text_of
 from guardcone.reports.page import Style, for_terminal, reminder
+from guardcone.rulebook.library import built_in_book
+from guardcone.rulebook.rule import Consequence
 
 ALL = {
     "thursday": THURSDAY,
@@ -41,8 +43,12 @@ ALL = {
 }
 
 
-def page_of(text: str, width: int = 80, colour: bool = False) -> str:
-    return forecast_for_people(forecast_of(plan_of(text)), Style(colour, width=width))
+THURSDAY_WATCHED = f'{THURSDAY}safety\n  watch "duty potter" from 18:00 to 22:00\n'
+
+
+def page_of(text: str, width: int = 80, colour: bool = False, whole: bool = False) -> str:
+    style = Style(colour, width=width)
+    return forecast_for_people(forecast_of(plan_of(text)), style, whole=whole)
 
 
 @pytest.mark.parametrize("name", ALL)
@@ -57,11 +63,28 @@ def test_whole_page(name: str, snapshot: object) -> None:
     assert page == snapshot
 
 
+@pytest.mark.parametrize("name", ["thursday", "bisque in fahrenheit", "two sets", "too weak"])
+def test_all_of_it(name: str, snapshot: object) -> None:
+    """What `--all` tells besides, from the scale of likelihood to what is assumed."""
+    _, more, told = page_of(ALL[name], whole=True).partition("How likely, and how far")
+
+    assert more + told.rpartition("\n\nBefore any firing")[0] == snapshot
+
+
+@pytest.mark.parametrize("name", ["thursday", "two sets"])
+def test_narrow_page(name: str, snapshot: object) -> None:
+    """On a terminal of 40 columns cones are told in words, one after the other."""
+    page, _, _ = page_of(ALL[name], 40).partition("The firing")
+
+    assert page == snapshot
+
+
 @pytest.mark.parametrize("name", ALL)
 @pytest.mark.parametrize("width", [40, 60, 80, 120])
 def test_width(name: str, width: int) -> None:
     """No line is wider than asked."""
-    assert max(map(len, page_of(ALL[name], width).splitlines())) <= width
+    for whole in (False, True):
+        assert max(map(len, page_of(ALL[name], width, whole=whole).splitlines())) <= width
 
 
 @pytest.mark.parametrize("name", ALL)
@@ -84,12 +107,34 @@ def test_colour_changes_nothing_but_headings() -> None:
 
 
 def test_the_lead_of_the_thursday_plan() -> None:
-    """Cone 9.3 by law, the guard leans, and 1245 °C puts it right."""
+    """When to be there, what to set, how target and guard fare, when to open: before all else."""
     page = " ".join(page_of(THURSDAY).split())
 
-    assert "comes to cone 9.3 (large cones); the target is cone 9." in page
-    assert "the guard, cone 10, begins to lean" in page
-    assert "A peak of 1245 °C instead of 1252 °C, all else as written, puts it right." in page
+    assert page.startswith(
+        'Forecast of "Thursday stoneware" in the kiln "Heron" starts Sat 3 Oct 2026, 07:30 '
+        "In short Spy hole be there from 20:23 to 21:21 "
+        "Set 60 °C/h to 1245 °C (not 1252 °C), hold 10 min; or "
+    )
+    assert "the guard, cone 10, begins to lean: it is less likely than not to stand." in page
+    assert (
+        "Open not before Sun 4 Oct 14:43, and only when the instrument shows 90 °C. The cones"
+        in page
+    )
+
+
+def test_each_target_has_its_own_answer() -> None:
+    """Two sets without a name are told apart by their cones, and neither hides the other."""
+    one = THURSDAY.replace('witness "bottom shelf"', "witness")
+    second = "witness\n  large cones\n  guide 8\n  target 9\n  guard 11\nload\n"
+    page = " ".join(page_of(one.replace("load\n", second, 1)).split())
+    answer = page.partition("The cones")[0].partition("Target ")[2]
+
+    assert answer.startswith(
+        "cone 9, guard cone 10: As written, cone 9 is likely to go down, but the guard, cone 10, "
+        "begins to lean: it is less likely than not to stand. "
+        "cone 9, guard cone 11: As written, cone 9 is likely to go down, and the guard, cone 11, "
+        "is more likely than not to stand."
+    )
 
 
 def test_answers_in_the_unit_of_the_plan() -> None:
@@ -109,19 +154,72 @@ def test_hostile_names_reach_no_terminal() -> None:
     assert max(map(len, page.splitlines())) <= 80
 
 
-def test_likelihood_words_mean_what_they_say() -> None:
-    """The explanation of every likelihood word holds the very chances that earned the word."""
-    steps = [step / 200 for step in range(201)]
-    for down, moved in [(down, moved) for down in steps for moved in steps if moved >= down]:
-        text = text_of(f"likely: {verdict(down, moved)}")
-        share = 100 * (down if "goes down" in text else moved)
-        if found := re.search(r"In fewer than (\d+) of 100", text):
-            assert share < float(found[1])
-        elif found := re.search(r"In (\d+) to (\d+) of 100", text):
-            assert float(found[1]) - 1e-9 <= share < float(found[2])
-        else:
-            found = re.search(r"In (\d+) of 100 such firings or more", text)
-            assert found
-            assert share >= float(found[1]) - 1e-9
-        if "in fewer than half it goes all the way down" in text:
-            assert down < 0.5
+def test_one_scale_of_likelihood() -> None:
+    """Each word stands once with its bounds, and no forecast speaks of likelihood in another."""
+    page = " ".join(page_of(THURSDAY, whole=True).split())
+    told = page.split("for the chance of what is said in 100 such firings: ")[1]
+    words = sorted((word for _, word in LIKELIHOODS), key=len, reverse=True)
+
+    assert told.startswith(
+        "almost certain 95 or more likely 80 to 95 more likely than not 50 to 80 "
+        "less likely than not 20 to 50 unlikely 5 to 20 very unlikely fewer than 5"
+    )
+    for text in ALL.values():
+        left = " ".join(page_of(text, whole=True).split()).lower()
+        for word in words:
+            left = left.replace(word, "")
+        assert re.findall(r"\b\w*(?:likely|certain|chance|expected|perhaps|probabl)\w*", left) in (
+            ["chance"],  # in the sentence before the scale
+            ["expected", "chance"],  # what a kiln is not expected to climb faster than
+            [],
+        )
+
+
+def test_all_adds_and_takes_nothing_away() -> None:
+    """With `--all` all of the shorter page stands there too, but for the line that offers it."""
+    for text in ALL.values():
+        short, offered, _ = page_of(text).partition("\nWith `--all`")
+        whole = page_of(text, whole=True)
+
+        assert whole.startswith(short.rstrip("\n")) if offered else whole == short
+
+
+def test_the_clock_is_one_column_in_order() -> None:
+    """Whatever a moment comes from, it stands in the one list, and the list goes by time."""
+    page = page_of(THURSDAY_WATCHED)
+    clock = page.split("The firing by the clock\n")[1].split("  It takes")[0]
+    days = re.split(r"(?m)^  (?:Sat|Sun) \d Oct$", clock)[1:]
+    times = [
+        (day, time)
+        for day, text in enumerate(days)
+        for time in re.findall(r"^    (\d\d:\d\d)", text, re.M)
+    ]
+
+    assert times == sorted(times)
+    for moment in (
+        "climb 60 °C/h to 95 °C",
+        "quartz, 573 °C, going up",
+        "be at the spy hole",
+        '"duty potter" is to be at the kiln',
+        "guide, cone 8, is down",
+        "opened",
+    ):
+        assert moment in clock
+    assert len(re.findall(r"\d\d:\d\d", page.split("The firing by the clock")[0])) == 4
+
+
+def test_a_danger_stands_above_everything() -> None:
+    """What a check finds of danger or loss comes before what is asked first; a doubt does not."""
+    plan = plan_of(TOO_COOL)
+    checked = check_plan(plan, built_in_book())
+    page = forecast_for_people(forecast_of(plan), Style(), checked=checked)
+    grave = [one for one in checked.findings if one.consequence.at_least(Consequence.LOSS)]
+    above, below = page.split("In short\n")
+
+    assert {one.consequence.value for one in grave} == {"danger", "loss"}
+    for finding in grave:
+        assert f"{finding.consequence.value}, line {finding.span.line}: {finding.rule}" in above
+        assert finding.text in " ".join(above.split())
+    assert "doubt" not in page
+    assert above.index("danger") < above.index("loss")
+    assert "▲" not in below

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import get_args
 
 import pytest
+from attrs import evolve
 
 import guardcone.firing
 import guardcone.outlook
@@ -13,7 +14,7 @@ import guardcone.reports
 from guardcone.documents import document_path
 from guardcone.firing.curve import ProblemKind
 from guardcone.outlook.records import Moment, Remark
-from guardcone.reports.forecast_words import Units, short_when, text_of, when
+from guardcone.reports.forecast_words import Units, text_of
 from guardcone.values import Rate, Temperature, TemperatureDifference
 
 CODE = "".join(
@@ -37,7 +38,7 @@ def test_every_problem_of_a_schedule_has_words(kind: str) -> None:
 
 
 # The code puts these before a word of its own: a verdict, an outcome, the kind of a problem.
-BUILT = ("likely: ", "problem: ", "outcome: ", "drying: ", "no law but ", "target temperature ")
+BUILT = ("problem: ", "outcome: ", "drying: ", "no law but ", "target temperature ")
 
 
 def test_no_sentence_is_unused() -> None:
@@ -69,7 +70,38 @@ def test_a_minute_before_midnight() -> None:
 
     clock = datetime.datetime(2026, 10, 3, 23, 59, 45)
 
-    assert when(Moment(16.4, clock, 1, True)) == "Sun 4 Oct 00:00"
-    assert when(Moment(16.4, clock, 1, False)) == "day 2 00:00"
-    assert when(Moment(16.4, None, None, False)) == "16 h 24"
-    assert short_when(Moment(0.999, None, None, False)) == "1 h 00"
+    units = Units("C")
+
+    assert units.when(Moment(16.4, clock, 1, True)) == "Sun 4 Oct 00:00"
+    assert units.when(Moment(16.4, clock, 1, False)) == "day 2 00:00"
+    assert units.when(Moment(16.4, None, None, False)) == "16 h 24"
+    assert units.clock(Moment(0.999, None, None, False)) == (0, "1 h 00")
+    assert Units("C", dates=False).when(Moment(16.4, clock, 1, True)) == "day 2 00:00"
+    assert Units("C", from_start=True).when(Moment(16.4, clock, 1, True)) == "16 h 24"
+
+
+def test_two_moments_of_one_day_name_it_once() -> None:
+    """The day of the second is told only where it is another."""
+    import datetime
+
+    evening, night = (datetime.datetime(2026, 10, 3, hour, 30) for hour in (20, 23))
+    next_day = datetime.datetime(2026, 10, 4, 0, 15)
+    first, second = Moment(13.0, evening, 1, True), Moment(16.0, night, 1, True)
+    third = Moment(16.75, next_day, 2, True)
+
+    assert Units("C").span(first, second) == "20:30 to 23:30"
+    assert Units("C").span(first, third) == "20:30 to Sun 4 Oct 00:15"
+    assert Units("C").span(third, evolve(third, hour=17.0)) == "Sun 4 Oct 00:15 to 00:15"
+    assert Units("C").minutes(third) - Units("C").minutes(first) == 225
+
+
+def test_people_get_whole_degrees() -> None:
+    """No kiln is set to a tenth; `fine`, for programs, keeps a decimal of what is little."""
+    people, program = Units("C"), Units("C", fine=True)
+
+    assert people.difference(3.4) == "3 °C"
+    assert people.difference(0.4) == "under 1 °C"
+    assert (people.rate(16.7), people.duration(7.5 / 60)) == ("17 °C/h", "8 min")
+    assert people.rate(5.4) == "5.4 °C/h"
+    assert (program.difference(3.4), program.rate(16.7)) == ("3.4 °C", "16.7 °C/h")
+    assert program.duration(7.5 / 60) == "7.5 min"

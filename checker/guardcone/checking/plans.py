@@ -56,8 +56,11 @@ class CheckedPlan:
         return Outcome(self.findings, self.silenced, self.broken, self.nothing_from)
 
 
-def check_plan(plan: Plan, book: RuleBook) -> CheckedPlan:
-    """Check one plan against a book; a pure function of the two."""
+def check_plan(plan: Plan, book: RuleBook, case: PlanCase | None = None) -> CheckedPlan:
+    """Check one plan against a book; a pure function of the two.
+
+    `case` is that of the plan, where its firing is asked for elsewhere too.
+    """
     pages = text_fault_pages()
     faults = [
         Finding(
@@ -71,7 +74,7 @@ def check_plan(plan: Plan, book: RuleBook) -> CheckedPlan:
         )
         for f in plan.faults
     ]
-    outcome = check(PlanCase(plan), book, faults)
+    outcome = check(case or PlanCase(plan), book, faults)
     findings = [*outcome.findings, *_dangers_otherwise(plan, book, outcome.findings)]
     grave = {
         one.span.line

@@ -8,7 +8,9 @@ from guardcone.condition.vocabulary import UNREADABLE
 from guardcone.facts.case import Of, hours
 from guardcone.facts.forecast import FORECAST
 from guardcone.facts.safety import SAFETY
-from guardcone.facts.shifts import (
+from guardcone.language.meanings import names_nobody
+from guardcone.outlook.planned import PlannedFiring
+from guardcone.outlook.shifts import (
     DAY,
     Shift,
     Watching,
@@ -18,8 +20,6 @@ from guardcone.facts.shifts import (
     kept_watches,
     watching_of,
 )
-from guardcone.language.meanings import names_nobody
-from guardcone.outlook.planned import PlannedFiring
 from guardcone.plan.plan import target_of_set
 from guardcone.plan.safety import Safety
 from guardcone.span import Written

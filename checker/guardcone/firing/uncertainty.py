@@ -170,17 +170,33 @@ def chance(degrees: float, spread: float) -> float:
     return 0.5 * (1.0 + erf(degrees / (spread * sqrt(2.0))))
 
 
+# From which chance on each word is said; the words mirror each other about one half.
+LIKELIHOODS = (
+    (0.95, "almost certain"),
+    (0.80, "likely"),
+    (0.50, "more likely than not"),
+    (0.20, "less likely than not"),
+    (0.05, "unlikely"),
+    (0.0, "very unlikely"),
+)
+
+
+def likelihood(chance: float) -> str:
+    """The words for a chance, the same wherever a forecast speaks of likelihood.
+
+    Almost certain from 0.95, likely from 0.80, more likely than not from 0.50, less likely than not
+    from 0.20, unlikely from 0.05, very unlikely below that.
+    """
+    return next(words for least, words in LIKELIHOODS if chance >= least)
+
+
 def verdict(chance_down: float, chance_moved: float) -> str:
-    """Plain words for where a cone will be, from the chances that it is down and that it moved."""
-    for chance_of, least, words in (
-        (chance_down, 0.95, "down"),
-        (chance_down, 0.80, "likely down"),
-        (chance_down, 0.50, "more likely down than not"),
-        (chance_moved, 0.80, "likely bending"),
-        (chance_moved, 0.50, "more likely bending than not"),
-        (chance_moved, 0.20, "may move"),
-        (chance_moved, 0.05, "should stand"),
-    ):
-        if chance_of >= least:
-            return words
-    return "stands"
+    """What becomes of a cone, from the chances that it is down and that it moved.
+
+    Of going down, bending and standing it says the one that is more likely than not.
+    """
+    if chance_down >= 0.5:
+        return f"{likelihood(chance_down)} to go down"
+    if chance_moved >= 0.5:
+        return f"{likelihood(chance_moved)} to bend"
+    return f"{likelihood(1.0 - chance_moved)} to stand"

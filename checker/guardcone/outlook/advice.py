@@ -17,11 +17,12 @@ from guardcone.firing.heatwork import work_of
 from guardcone.firing.inverse import Answer, Kind, Question
 from guardcone.firing.schedule import Leg, curve_of
 from guardcone.firing.tables import usual
+from guardcone.firing.uncertainty import likelihood
 from guardcone.outlook.planned import PlannedFiring
 from guardcone.outlook.records import Advice, SoakComparison, SoakStep
 from guardcone.values import Cone, Rate, Temperature
 
-__all__ = ["advise", "compare_soak", "final_climb", "setting_for", "shifted_clock"]
+__all__ = ["advise", "compare_soak", "final_climb", "setting_for", "shifted_clock", "step_of"]
 
 # How far below the first cone's end the second column of the soak comparison holds, °C.
 LOWER = usual("soak_lower")
@@ -63,8 +64,8 @@ def advise(
         target=target,
         guard=spared,
         as_written=_outcome(now, then),
-        target_likelihood=now.verdict,
-        guard_likelihood=then.verdict if then else None,
+        target_likelihood=f"{likelihood(now.chance_down)} to go down",
+        guard_likelihood=f"{likelihood(1.0 - then.chance_moved)} to stand" if then else None,
         settings=sparing,
         whatever_the_guard_does=tuple(one for one in whatever if one.value is not None),
         kiln_limit=firing.limit,
@@ -145,19 +146,23 @@ def _settable(least: float, most: float, kind: Kind, unit: str, otherwise: float
     # So far inside that the target is not only just down.
     margin = min(0.5 * (most - least), usual(f"well_inside_{kind}") * (1.0 if up else most))
     wanted = least + margin if up else most - margin
-    # What a person sets, in °C, hours or °C/h, and where the steps count from.
-    whole, zero = 1.0 / 60.0, 0.0
-    if kind == "rate":
-        whole = Rate.unit_named(f"{unit}/h").factor
-    elif kind == "peak":
-        scale = Temperature.unit_named(unit)
-        whole, zero = scale.factor, scale.offset
+    whole, zero = step_of(kind, unit)
     for step in (whole, whole / 10.0):
         value = round((wanted - zero) / step) * step + zero
         inside = least - 1e-9 <= value < most if up else least < value <= most + 1e-9
         if inside:
             return value
     return otherwise
+
+
+def step_of(kind: Kind, unit: str) -> tuple[float, float]:
+    """What a person sets, in °C, hours or °C/h, and where the steps count from."""
+    if kind == "rate":
+        return Rate.unit_named(f"{unit}/h").factor, 0.0
+    if kind == "peak":
+        scale = Temperature.unit_named(unit)
+        return scale.factor, scale.offset
+    return 1.0 / 60.0, 0.0
 
 
 def compare_soak(firing: PlannedFiring, target: Cone) -> SoakComparison | None:

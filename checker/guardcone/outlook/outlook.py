@@ -2,10 +2,16 @@
 
 from collections.abc import Iterator
 from math import exp, isfinite
+from operator import attrgetter
 
 from attrs import evolve
 
-from guardcone.firing.cone_forecast import COVERAGE, hour_of_work, start_work
+from guardcone.firing.cone_forecast import (
+    COVERAGE,
+    clock_position,
+    hour_of_work,
+    start_work,
+)
 from guardcone.firing.cones import fold_degrees, law_of
 from guardcone.firing.heatwork import ZERO_CELSIUS, running_work
 from guardcone.firing.tables import bands, usual
@@ -21,9 +27,14 @@ from guardcone.outlook.records import (
     LagOutlook,
     Moment,
     PlanForecast,
+    Scale,
+    SegmentOutlook,
     ShelfOutlook,
+    SpyHole,
+    WatchOutlook,
 )
 from guardcone.outlook.remarks import assumptions_of, gaps_of, problems_of
+from guardcone.outlook.shifts import watching_of
 from guardcone.plan.load import Ware
 from guardcone.plan.measures import measures_of
 from guardcone.plan.plan import Plan, plan_target, target_of_plan, target_of_set
@@ -33,13 +44,19 @@ from guardcone.values import Cone, Length
 __all__ = ["forecast_of"]
 
 
-def forecast_of(plan: Plan) -> PlanForecast:
-    """The forecast of a plan; never raises, and says in `gaps` what it can't answer."""
-    firing = fire(plan)
+def forecast_of(
+    plan: Plan, firing: PlannedFiring | None = None, unit: Scale | None = None
+) -> PlanForecast:
+    """The forecast of a plan; never raises, and says in `gaps` what it can't answer.
+
+    `firing` is that of the plan, where it is known already; `unit` takes the place of its own.
+    """
+    firing = firing or fire(plan)
     said = plan.target.temperature if plan.target else None
     shelves = tuple(_shelves(firing))
     target = target_of_plan(plan)
-    unit = measures_of(plan).scale(plan.schedule.heading if plan.schedule else None)
+    own = measures_of(plan).scale(plan.schedule.heading if plan.schedule else None)
+    unit = unit or own
     forecast = PlanForecast(
         source=plan.source.name,
         name=plan.name.value if plan.name else None,
@@ -58,9 +75,13 @@ def forecast_of(plan: Plan) -> PlanForecast:
     )
     if not firing.firable:
         return forecast
+    course = _course(firing)
     return evolve(
         forecast,
-        course=_course(firing),
+        course=course,
+        spy_hole=_spy_hole(shelves, course),
+        segments=tuple(_segments(firing)),
+        watches=tuple(_watches(firing)),
         equivalent=firing.equivalent,
         bands=tuple(_bands(firing)),
         lags=tuple(_lags(firing)),
@@ -104,6 +125,55 @@ def _course(firing: PlannedFiring) -> Course:
     )
 
 
+def _spy_hole(shelves: tuple[ShelfOutlook, ...], course: Course) -> SpyHole | None:
+    """None where no guide or target can be seen to move."""
+    hour = attrgetter("hour")
+    watched = [
+        outlook
+        for shelf in shelves
+        for outlook in shelf.cones
+        if shelf.in_the_plan and outlook.role in ("guide", "target")
+    ]
+    bending = [outlook.bends[1] for outlook in watched if outlook.bends[1]]
+    if not bending:
+        return None
+    down = [outlook.down[2] or outlook.down[0] for outlook in watched]
+    begins = min(bending, key=hour)
+    return SpyHole(begins, max([begins, course.peak_ends, *filter(None, down)], key=hour))
+
+
+def _segments(firing: PlannedFiring) -> Iterator[SegmentOutlook]:
+    """Those that take any time."""
+    for segment in firing.segments:
+        if hours := firing.segment_hours(segment):
+            begins, ends = hours
+            yield SegmentOutlook(
+                line=segment.span.line,
+                kind=segment.kind,
+                pace=segment.pace.value if segment.pace else segment.kind,
+                begins=_moment(firing, begins),
+                ends=_moment(firing, ends),
+                begins_at=firing.segment_start(segment),
+                ends_at=firing.segment_end(segment),
+                rate=segment.rate.value.celsius_per_hour if segment.rate else None,
+            )
+
+
+def _watches(firing: PlannedFiring) -> Iterator[WatchOutlook]:
+    """Those whose hours the plan tells; one that begins before the start is there at the start."""
+    ends = firing.powered_hours if firing.fired else None
+    watching = watching_of(firing, firing.plan.safety, ends)
+    for watch in watching.watches:
+        shift = watching.shift(watch)
+        if shift and isfinite(shift.begins) and shift.ends > 0.0:
+            yield WatchOutlook(
+                who=watch.who.value if watch.who else None,
+                line=watch.span.line,
+                begins=_moment(firing, max(0.0, shift.begins)),
+                ends=_moment(firing, shift.ends) if isfinite(shift.ends) else None,
+            )
+
+
 def _shelves(firing: PlannedFiring) -> Iterator[ShelfOutlook]:
     plan = firing.plan
 
@@ -136,6 +206,12 @@ def _outlook(firing: PlannedFiring, role: str, written: Written[Cone]) -> ConeOu
     factor = exp(min(600.0, COVERAGE * found.spread.celsius / fold_degrees(kinetics, kelvin)))
     running = running_work(curve.raw, kinetics.theta, kinetics.log_a)
     half = 0.5 * firing.spread
+    peak_ends = curve.peak_hours[1]
+    by_then = [
+        work
+        for work, piece in zip(running, curve.pieces, strict=True)
+        if piece.end_hour <= peak_ends
+    ]
 
     def times(work: float, expected: float | None) -> tuple[Moment | None, ...]:
         ends = (
@@ -151,6 +227,7 @@ def _outlook(firing: PlannedFiring, role: str, written: Written[Cone]) -> ConeOu
         forecast=found,
         bends=times(start_work(kinetics), found.start_hour),
         down=times(1.0, found.down_hour),
+        clock_peak_end=clock_position(kinetics, by_then[-1] if by_then else 0.0),
         clock_cool_end=shifted_clock(kinetics, found.work, kelvin, -half),
         clock_hot_end=shifted_clock(kinetics, found.work, kelvin, half),
     )

@@ -218,6 +218,11 @@ class PlannedFiring:
         """°C at which a segment begins."""
         return self._starts_of_segments[segment.number - 1]
 
+    def segment_end(self, segment: Segment) -> float:
+        """°C at which a segment ends."""
+        own = self._pieces.get(segment.number - 1)
+        return own[-1].end if own else self.segment_start(segment)
+
     @cached_property
     def _starts_of_segments(self) -> list[float]:
         """°C at the beginning of each segment; one that takes no time begins where it stands."""

@@ -33,11 +33,17 @@ __all__ = [
     "Moment",
     "PlanForecast",
     "Remark",
+    "Scale",
+    "SegmentOutlook",
     "ShelfOutlook",
     "SoakComparison",
     "SoakStep",
+    "SpyHole",
+    "WatchOutlook",
 ]
 
+# What a person reads temperatures in.
+Scale = Literal["C", "F"]
 Slot = Quantity | Cone | float | str
 
 
@@ -74,8 +80,9 @@ class ConeOutlook:
 
     `forecast` and `law` are None where no law is known for the cone. `bends` and `down` are
     the expected moments, each with the earliest and the latest of its range (None: not in it).
-    `clock_cool_end` and `clock_hot_end` are its position half the kiln's spread away from the
-    middle; 0.0 is standing, 6.0 down.
+    `clock_peak_end` is its position as the peak ends, before it has cooled; `clock_cool_end` and
+    `clock_hot_end` are those at the end, half the kiln's spread away from the middle; 0.0 is
+    standing, 6.0 down.
     """
 
     role: str
@@ -85,6 +92,7 @@ class ConeOutlook:
     forecast: ConeForecast | None
     bends: Annotated[tuple[Moment | None, ...], LEFT_OUT] = (None, None, None)
     down: Annotated[tuple[Moment | None, ...], LEFT_OUT] = (None, None, None)
+    clock_peak_end: Annotated[float | None, LEFT_OUT] = None
     clock_cool_end: Annotated[float | None, LEFT_OUT] = None
     clock_hot_end: Annotated[float | None, LEFT_OUT] = None
 
@@ -92,6 +100,11 @@ class ConeOutlook:
     def position(self) -> str:
         """Where it stands at the end, in words; "" where no law is known."""
         return clock_words(self.forecast.clock) if self.forecast else ""
+
+    @property
+    def position_at_peak_end(self) -> str:
+        """Where it stands as the peak ends, in words; "" where no law is known."""
+        return "" if self.clock_peak_end is None else clock_words(self.clock_peak_end)
 
     @property
     def range(self) -> str:
@@ -145,6 +158,48 @@ class Course:
     schedule_ends_at: Celsius
     energy: KilowattHours | None
     basis: tuple[str, ...]
+
+
+@frozen
+class SpyHole:
+    """From when to when somebody must be at the spy hole.
+
+    From the earliest that a guide or target may begin to bend, to the end of the peak, or until the
+    guide and target are down, as far as they go down at all.
+    """
+
+    begins: Moment
+    ends: Moment
+
+
+@frozen
+class SegmentOutlook:
+    """One climb, hold or cooling as it is fired, with the line it is written in.
+
+    `rate` is None where it is none, or not written as one; `pace` is as the plan says.
+    """
+
+    line: int
+    kind: str
+    pace: str
+    begins: Moment
+    ends: Moment
+    begins_at: Celsius
+    ends_at: Celsius
+    rate: CelsiusPerHour | None
+
+
+@frozen
+class WatchOutlook:
+    """Who is at the kiln by the plan, and from when to when.
+
+    `ends` is None for a watch that lasts to the end.
+    """
+
+    who: str | None
+    line: int
+    begins: Moment
+    ends: Moment | None
 
 
 @frozen
@@ -202,7 +257,8 @@ class Advice:
     """What would put a target down and leave its guard standing; `as_written` is what it does so.
 
     `as_written`: "target down", "guard stands", "guard leans", "guard goes", "target short".
-    The likelihoods are of both as written. `kiln_limit` is the hottest the kiln is made for, None
+    The likelihoods are of both as written: that the target goes down, and the guard stands.
+    `kiln_limit` is the hottest the kiln is made for, None
     if unknown, and `rated_cone` the cone it is taken from, if it is one; `forecast_good_to_by` the
     range either way that the forecast of the target has. `whatever_the_guard_does` is what puts the
     target down so, for a guard that no setting spares; else empty. What is to set is whole in the
@@ -263,12 +319,15 @@ class PlanForecast:
     starts: datetime | None
     dated: bool
     electric: bool
-    unit: Literal["C", "F"]
+    unit: Scale
     target: Cone | None
     target_temperature: float | None
     gaps: tuple[Remark, ...]
     course: Course | None = None
     equivalent: EquivalentCone | None = None
+    spy_hole: SpyHole | None = None
+    segments: tuple[SegmentOutlook, ...] = ()
+    watches: tuple[WatchOutlook, ...] = ()
     shelves: tuple[ShelfOutlook, ...] = ()
     spread: float = 0.0
     spread_given: bool = False

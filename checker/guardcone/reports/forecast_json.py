@@ -20,13 +20,22 @@ infinite or not a number.
                                            not go as written, what is taken for granted
     firing            start, peak, opening, cooling down, energy, and what these rest on
     equivalent_cone   {series, text, below, above, fraction_share}
-    witness_sets []   {place, cones [] with role, position, range, likelihood and moments}
+    spy_hole          {begins, ends}: from when to when somebody must be there
+    segments []       every climb, hold and cooling as it is fired, with its line
+    watches []        {who, line, begins, ends}: who is at the kiln by the plan; null is to the end
+    witness_sets []   {place, cones [] with role, position, range, likelihood and moments}; position
+                      is that at the last, position_at_peak_end that before the kiln cools
     spread            top to bottom, and whether the plan gives it
     bands []          every stay in a band, with the rates through it
     core_lag [], drying []
     advice []         for each target and guard: how they fare, and peak, hold and rate to set
     soak_rule         the published text, and our own hours for this plan
     reminder
+    dangers_and_losses []   {name, consequence, line, text, accepted}: what a check finds of that
+                      weight; null where the plan was not checked
+    studio            the studio's own file that filled in what the plan leaves unsaid
+
+Of likelihood the words are those of `likelihood` in firing/uncertainty.py, with their bounds.
 """
 
 import json
@@ -36,37 +45,63 @@ from typing import Any, get_args, get_type_hints
 
 from attrs import has
 
+from guardcone.checking.plans import CheckedPlan
 from guardcone.firing.cones import Law
 from guardcone.firing.inverse import Answer
 from guardcone.firing.tables import note
 from guardcone.firing.uncertainty import LEFT_OUT
 from guardcone.outlook.records import Advice, ConeOutlook, Moment, PlanForecast, Remark
+from guardcone.reports.forecast_figures import grave_of
 from guardcone.reports.forecast_words import Units, source_of
 from guardcone.reports.page import reminder
 from guardcone.values import Cone, Length
 
-__all__ = ["FORMAT", "forecast_json"]
+__all__ = ["FORMAT", "as_json", "document_of", "forecast_json"]
 
 # Goes up when a key changes its meaning or goes away; new keys may come at any time.
-FORMAT = 1
+FORMAT = 2
 
 _FAHRENHEIT = 1.8
 
 Keys = dict[str, Any]
 
 
-def forecast_json(forecast: PlanForecast, studio: str = "") -> str:
+def forecast_json(
+    forecast: PlanForecast, studio: str = "", checked: CheckedPlan | None = None
+) -> str:
     """The whole forecast as one JSON document, ending with a line end; keys as said above.
 
     `studio` is the name of the studio's own file that filled in what the plan leaves unsaid.
     """
-    document = _value({**_document(forecast), "studio": studio or None})
+    return as_json(document_of(forecast, studio, checked))
+
+
+def as_json(document: Keys) -> str:
+    """A document as text."""
     return json.dumps(document, indent=2, allow_nan=False) + "\n"
+
+
+def document_of(forecast: PlanForecast, studio: str, checked: CheckedPlan | None) -> Keys:
+    """The forecast of one plan as JSON has it."""
+    told = {**_document(forecast), "dangers_and_losses": None, "studio": studio or None}
+    if checked is not None:
+        told["dangers_and_losses"] = [
+            {
+                "name": finding.rule,
+                "consequence": finding.consequence.value,
+                "line": finding.span.line,
+                "text": finding.text,
+                "accepted": accepted is not None,
+            }
+            for finding, accepted in grave_of(checked)
+        ]
+    found: Keys = _value(told)
+    return found
 
 
 def _document(forecast: PlanForecast) -> Keys:
     """All that is told, as it is; a key that ends in a blank and a unit is one of a number."""
-    units = Units(forecast.unit)
+    units = Units(forecast.unit, fine=True)
 
     def remarks(found: tuple[Remark, ...]) -> list[Keys]:
         return [
@@ -91,6 +126,9 @@ def _document(forecast: PlanForecast) -> Keys:
         "gaps": remarks(forecast.gaps),
         "firing": forecast.course,
         "equivalent_cone": forecast.equivalent,
+        "spy_hole": forecast.spy_hole,
+        "segments": forecast.segments,
+        "watches": forecast.watches,
         "witness_sets": forecast.shelves,
         "spread": {"given": forecast.spread_given, "top_to_bottom_spread difference": spread},
         "boiling temperature": forecast.boiling,
@@ -224,6 +262,8 @@ def _(outlook: ConeOutlook) -> Keys:
         "clock oclock": found.clock,
         "clock_least oclock": found.clock_least,
         "clock_most oclock": found.clock_most,
+        "position_at_peak_end": outlook.position_at_peak_end,
+        "clock_at_peak_end oclock": outlook.clock_peak_end,
         "clock_at_cooler_end oclock": outlook.clock_cool_end,
         "clock_at_hotter_end oclock": outlook.clock_hot_end,
         "bends": dict(zip(times, outlook.bends, strict=True)),

@@ -11,7 +11,7 @@ from guardcone.outlook.records import Moment, Remark, Slot
 from guardcone.values import Cone, Duration, Quantity, Rate, Temperature, TemperatureDifference
 from guardcone.values.units import to_places
 
-__all__ = ["Units", "date_of", "short_when", "source_of", "text_of", "when"]
+__all__ = ["Units", "date_of", "source_of", "text_of"]
 
 # Not those of the machine's language.
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
@@ -32,9 +32,17 @@ def source_of(name: str) -> str:
 
 @frozen
 class Units:
-    """Writes temperatures, rates and times for people; `letter` is "C" or "F"."""
+    """Writes temperatures, rates and times for people; `letter` is "C" or "F".
+
+    Degrees, degrees an hour and minutes are whole ones, but for small rates; `fine` keeps a decimal
+    of those that are few. `dates` are told where a plan has them, else days are counted; times are
+    by the clock where a plan has one, else, or with `from_start`, counted from the start.
+    """
 
     letter: str
+    fine: bool = False
+    dates: bool = True
+    from_start: bool = False
 
     @property
     def degree(self) -> str:
@@ -50,9 +58,11 @@ class Units:
         return to_places(Temperature.of(celsius, "C").amount(self.letter), places)
 
     def difference(self, celsius: float) -> str:
-        """`17 °C`, `3.4 °C`: degrees between two temperatures, whole from 10."""
+        """`17 °C`, `under 1 °C`; fine `3.4 °C`: degrees between two temperatures."""
         amount = TemperatureDifference.of(celsius, "C").amount(self.letter)
-        return f"{to_places(amount, 0 if abs(amount) >= 9.95 else 1)} {self.degree}"
+        if not self.fine and 0.0 < abs(amount) < 0.5:
+            return f"under 1 {self.degree}"
+        return f"{to_places(amount, 1 if self.fine and abs(amount) < 9.95 else 0)} {self.degree}"
 
     def rate(self, celsius_per_hour: float) -> str:
         """`60 °C/h`."""
@@ -61,14 +71,13 @@ class Units:
     def bare_rate(self, celsius_per_hour: float) -> str:
         """The number of `rate` alone."""
         amount = Rate.of(celsius_per_hour, "C/h").amount(f"{self.letter}/h")
-        return to_places(amount, 0 if abs(amount) >= 19.95 else 1)
+        return to_places(amount, 0 if abs(amount) >= (19.95 if self.fine else 9.95) else 1)
 
-    @staticmethod
-    def duration(hours: float) -> str:
-        """`2 h 30 min`; under ten minutes one decimal."""
+    def duration(self, hours: float) -> str:
+        """`2 h 30 min`; fine under ten minutes one decimal."""
         minutes = 60.0 * hours
         if 1.0 <= minutes < 9.95:
-            return f"{to_places(minutes, 1)} min"
+            return f"{to_places(minutes, 1 if self.fine else 0)} min"
         return str(Duration.of(hours, "h"))
 
     def gaps_in(self, text: str) -> str:
@@ -79,6 +88,40 @@ class Units:
             return f"{low.removesuffix(self.degree).rstrip()} to {high}"
 
         return _GAPS.sub(converted, text)
+
+    def clock(self, moment: Moment) -> tuple[int, str]:
+        """The day of the firing and the time, `(2, "14:43")`; without a clock `(0, "31 h 13")`."""
+        clock = _minute(moment.clock)
+        if self.from_start or clock is None or moment.clock is None or moment.day is None:
+            return 0, _elapsed(moment.hour)
+        # What rounds to midnight is the next day's.
+        return moment.day + (clock.date() - moment.clock.date()).days, f"{clock:%H:%M}"
+
+    def minutes(self, moment: Moment) -> int:
+        """Whole minutes of what `clock` tells, for the difference of two moments."""
+        clock = _minute(moment.clock)
+        day, _ = self.clock(moment)
+        if clock is None or not day:
+            return round(60 * moment.hour)
+        return 1440 * day + 60 * clock.hour + clock.minute
+
+    def when(self, moment: Moment) -> str:
+        """`20:38` on the first day, later `Sun 4 Oct 14:43`; without a clock `31 h 13`."""
+        day, time = self.clock(moment)
+        return time if day < 2 else f"{self.day(moment)} {time}"
+
+    def day(self, moment: Moment) -> str:
+        """`Sun 4 Oct`, `day 2`; "" where the plan says no time of day."""
+        day, _ = self.clock(moment)
+        clock = _minute(moment.clock)
+        if clock is None or not day:
+            return ""
+        return _day_of(clock) if moment.dated and self.dates else f"day {day}"
+
+    def span(self, first: Moment, last: Moment) -> str:
+        """`19:08 to 19:57`, with the day of the last where it is another."""
+        alike = self.clock(first)[0] == self.clock(last)[0]
+        return f"{self.when(first)} to {self.clock(last)[1] if alike else self.when(last)}"
 
     def slot(self, value: Slot) -> str:
         """A value inside a sentence."""
@@ -103,24 +146,6 @@ class Units:
         """What a remark says, with its line of the plan in front where it has one."""
         text = self.sentence(remark.name, remark.slots)
         return f"Line {remark.line}: {text}" if remark.line else text
-
-
-def when(moment: Moment) -> str:
-    """`20:38` on the first day, later `Sun 4 Oct 14:43`; without a clock hours from the start."""
-    clock = _minute(moment.clock)
-    if clock is None or moment.clock is None or moment.day is None:
-        return _elapsed(moment.hour)
-    time = f"{clock:%H:%M}"
-    day = moment.day + (clock.date() - moment.clock.date()).days
-    if day == 1:
-        return time
-    return f"{_day_of(clock)} {time}" if moment.dated else f"day {day} {time}"
-
-
-def short_when(moment: Moment) -> str:
-    """The time alone, for the second of two moments that lie close together."""
-    clock = _minute(moment.clock)
-    return f"{clock:%H:%M}" if clock else _elapsed(moment.hour)
 
 
 def date_of(clock: datetime) -> str:

@@ -223,6 +223,7 @@ def reminder() -> str:
 
 
 LEAST_WIDTH = 40
+NARROW = 60  # columns below which several columns of words read worse than a line of each
 LAST_LEAST = 9  # columns the last column of a table keeps while others can give way
 GAP = 2
 # A number and its unit stay on one line.
@@ -260,6 +261,12 @@ class Page:
         for text in texts:
             self.paragraph(f"- {text}", hang=2)
 
+    def weighed(self, consequence: Consequence, text: str) -> None:
+        """A line under the sign and the word of its weight."""
+        told = f"{self.style.cones(consequence)} {consequence.value}, {text}"
+        lines = _measured(told, self.width, hang=5)
+        self.lines += [self.style.weigh(line, consequence) for line in lines]
+
     def blank(self) -> None:
         """An empty line."""
         self.lines.append("")
@@ -284,6 +291,20 @@ class Page:
             for parts in zip_longest(*cells, fillvalue=""):
                 line = (" " * GAP).join(map(_padded, parts, widths))
                 self.lines.append((" " * indent + line).rstrip())
+
+    def records(self, heads: list[str], rows: list[list[str]], indent: int = 4) -> None:
+        """Rows in columns under their heads; on a narrow page each is a paragraph.
+
+        What has no head is the name of its row.
+        """
+        if self.width >= NARROW:
+            self.table([heads, *rows], indent)
+            return
+        for row in rows:
+            told = dict(zip(heads, row, strict=False))
+            name = told.pop("")
+            cells = "; ".join(f"{head} {cell}" for head, cell in told.items() if cell)
+            self.paragraph(f"{name}: {cells}", indent, 2)
 
     def text(self) -> str:
         """The whole page, ending with a line end."""

@@ -101,19 +101,24 @@ class Watching:
         shifts: list[Shift] = []
         known = True
         for watch in self.watches:
-            begins = self.begins(watch)
-            ends = None if begins is None else self._ends(watch, begins)
-            if begins is None or ends is None:
+            shift = self.shift(watch)
+            if shift is None:
                 known = False
-                if begins is None and (watch.to_end or watch.throughout) and self.ends is not None:
+                lasts = watch.to_end or watch.throughout
+                if lasts and self.ends is not None and self.begins(watch) is None:
                     # Whenever it begins, it lasts to the end.
                     shifts.append(Shift(self.ends, inf))
-                continue
-            if begins < ends:
-                shifts.append(Shift(begins, ends))
+            elif shift.begins < shift.ends:
+                shifts.append(shift)
                 if daily and watch.to_time and not (watch.from_date or watch.to_date):
-                    shifts += self._repeated(begins, ends)
+                    shifts += self._repeated(shift.begins, shift.ends)
         return shifts, known
+
+    def shift(self, watch: Watch) -> Shift | None:
+        """From when to when a watch lasts; None where that can't be told."""
+        begins = self.begins(watch)
+        ends = None if begins is None else self._ends(watch, begins)
+        return None if begins is None or ends is None else Shift(begins, ends)
 
     def _repeated(self, begins: float, ends: float) -> Iterator[Shift]:
         days = 1

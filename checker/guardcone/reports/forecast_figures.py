@@ -1,0 +1,350 @@
+"""What is told of a firing, piece by piece: what is asked first, the cones, the clock.
+
+The page of one forecast and the comparison of two draw from these, so that both say the same.
+"""
+
+from collections.abc import Iterator
+
+from attrs import frozen
+
+from guardcone.checking.plans import CheckedPlan
+from guardcone.checking.run import Finding
+from guardcone.firing.inverse import Answer
+from guardcone.firing.tables import usual
+from guardcone.firing.uncertainty import likelihood
+from guardcone.outlook.records import (
+    Advice,
+    BandCrossing,
+    ConeOutlook,
+    Course,
+    Moment,
+    PlanForecast,
+    Remark,
+    SegmentOutlook,
+    ShelfOutlook,
+)
+from guardcone.plan.plan import Accept
+from guardcone.reports.forecast_words import Units, text_of
+from guardcone.rulebook.rule import Consequence
+
+__all__ = [
+    "NO_HOLD",
+    "STATES",
+    "Event",
+    "asked_first",
+    "band_span",
+    "events_of",
+    "grave_of",
+    "is_of_lines",
+    "is_of_target",
+    "setting",
+    "states_of",
+]
+
+NO_HOLD = 1e-6  # hours
+
+
+def grave_of(checked: CheckedPlan) -> list[tuple[Finding, Accept | None]]:
+    """The dangers and losses of a plan, the worst first, each with what accepts it, if anything."""
+    accepted = {id(one.finding): one.by for one in checked.accepted}
+    found = [*checked.findings, *(one.finding for one in checked.accepted)]
+    each = {id(one): one for one in found if one.consequence.at_least(Consequence.LOSS)}
+    worst_first = sorted(each.values(), key=lambda one: one.consequence.rank)
+    return [(one, accepted.get(id(one))) for one in worst_first]
+
+
+# -- what is asked first ------------------------------------------------------------------------
+
+
+def asked_first(forecast: PlanForecast, units: Units) -> dict[tuple[str, str], str]:
+    """When to be at the spy hole, what to set, how target and guard fare, when it can be opened.
+
+    Under the question and, of several targets, whose answer it is.
+    """
+    course = forecast.course
+    assert course is not None
+    told = {("Spy hole", ""): _spy_hole(forecast, course, units)}
+    of_targets = [*zip(_whose(forecast.advice), forecast.advice, strict=True)]
+    told |= {("Set", whose): _to_set(one, units) for whose, one in of_targets}
+    if not of_targets:
+        told["Set", ""] = f"a peak of {units.temperature(course.peak)}, as written."
+    told |= {("Target", whose): _as_written(one) for whose, one in of_targets}
+    for gap in filter(is_of_target, forecast.gaps):
+        temperature = units.sentence(gap.name, gap.slots)
+        told["Target", ""] = f"{temperature} {told.get(('Target', ''), '')}".rstrip()
+    told["Open", ""] = _open(course, units)
+    return told
+
+
+def _whose(advice: tuple[Advice, ...]) -> list[str]:
+    """The places of each target; where those do not tell two of them apart, its cones too."""
+    if len(advice) < 2:
+        return [""] * len(advice)
+    names = [", ".join(one.places) for one in advice]
+    if all(names) and len(set(names)) == len(names):
+        return names
+    cones = [f"{one.target}, guard {one.guard}" if one.guard else f"{one.target}" for one in advice]
+    return [f"{name}, {own}" if name else own for name, own in zip(names, cones, strict=True)]
+
+
+def is_of_lines(remark: Remark) -> bool:
+    """True for what is told of lines that can't be read, without which all else is computed."""
+    return remark.name in ("line unread", "forecast without those lines")
+
+
+def is_of_target(remark: Remark) -> bool:
+    """True for what is told of a target that is a temperature."""
+    return remark.name.startswith("target temperature ")
+
+
+def _spy_hole(forecast: PlanForecast, course: Course, units: Units) -> str:
+    if hole := forecast.spy_hole:
+        since = "" if hole.begins.clock else " after the start"
+        return f"be there from {units.span(hole.begins, hole.ends)}{since}"
+    known = any(shelf.in_the_plan and _known(shelf) for shelf in forecast.shelves)
+    why = "no guide or target comes near bending" if known else "there are no cones to watch"
+    return f"{why}; be at the kiln as the peak ends, {units.when(course.peak_ends)}"
+
+
+def _known(shelf: ShelfOutlook) -> bool:
+    return any(outlook.forecast for outlook in shelf.cones)
+
+
+def _by(moment: Moment, units: Units) -> str:
+    return f"{'by' if moment.clock else 'after'} {units.when(moment)}"
+
+
+def _as_written(advice: Advice) -> str:
+    """How a target and its guard fare as written."""
+    return text_of(f"outcome: {advice.as_written}").format(
+        target=advice.target,
+        guard=advice.guard,
+        target_word=advice.target_likelihood,
+        guard_word=advice.guard_likelihood,
+    )
+
+
+def _fits(advice: Advice) -> list[Answer]:
+    """The settings that put the target down and spare its guard, where it has one."""
+    fit = "guard stands" if advice.guard else "target down"
+    return [one for one in advice.settings if one.outcome == fit]
+
+
+def _to_set(advice: Advice, units: Units) -> str:
+    """The last climb, its peak and the hold: as written, or with the first change that mends it."""
+    if not advice.settings:
+        return text_of("advice: no climb")
+    written = _program(advice, units)
+    if advice.as_written == ("guard stands" if advice.guard else "target down"):
+        return f"{written}, as written."
+    if changes := _fits(advice)[:2]:
+        told = "; or ".join(_program(advice, units, one) for one in changes)
+        return f"{told}. {text_of('outcome: put right')}"
+    change = next((one for one in advice.settings if one.outcome == "guard leans"), None)
+    name = "leans at best"
+    if advice.as_written == "guard leans":
+        name, change = "as good as it gets", None
+    elif change is None and not advice.whatever_the_guard_does:
+        name = "no change mends it"
+    elif change is None and advice.as_written == "guard goes":
+        name = "too much already"
+    elif change is None:
+        name, change = "guard can't be spared", advice.whatever_the_guard_does[0]
+    text = text_of(f"outcome: {name}")
+    return f"{_program(advice, units, change) if change else f'{written}, as written'}. {text}"
+
+
+def _program(advice: Advice, units: Units, change: Answer | None = None) -> str:
+    """`60 °C/h to 1245 °C (not 1252 °C), hold 10 min`: what a controller or a person needs."""
+    written: dict[str, float | None] = {one.kind: one.written for one in advice.settings}
+
+    def told(kind: str) -> str:
+        before = written.get(kind)
+        if change is None or change.kind != kind or change.value is None:
+            return "" if before is None else setting(kind, before, units)
+        text = setting(kind, change.value, units)
+        instead = "" if before is None else setting(kind, before, units)
+        if instead == text:
+            return f"{text} (a shade {'less' if change.value < (before or 0.0) else 'more'})"
+        if instead == "no hold":
+            return f"{text} (none is written)"
+        return f"{text} (not {instead})" if instead else text
+
+    hold = told("hold")
+    hold = hold if not hold or hold.startswith("no hold") else f"hold {hold}"
+    return ", ".join(filter(None, [f"{told('rate')} to {told('peak')}".strip(), hold]))
+
+
+def setting(kind: str, value: float, units: Units) -> str:
+    """A peak, a hold or a rate, as it is set."""
+    if kind == "peak":
+        return units.temperature(value)
+    if kind == "rate":
+        return units.rate(value)
+    return units.duration(value) if value > NO_HOLD else "no hold"
+
+
+def _open(course: Course, units: Units) -> str:
+    down = units.temperature(course.cool_enough_at)
+    if course.opening is not None and course.opening_at is not None:
+        opened = units.temperature(course.opening_at)
+        if course.opening_at > course.cool_enough_at + usual("opening_much_hotter"):
+            left = f"left shut, it is down to {down} {_by(course.cool_enough, units)}"
+            return f"the plan opens it at {opened}, {units.when(course.opening)}; {left}."
+        return (
+            f"not before {units.when(course.opening)}, and only when the instrument shows {opened}."
+        )
+    if course.peak <= course.cool_enough_at:
+        peak, end = units.temperature(course.peak), units.when(course.schedule_ends)
+        return f"not before the schedule ends, {end}; it gets no hotter than {peak}."
+    when = units.when(course.cool_enough)
+    return (
+        f"not before {when}, and only when the instrument shows {down}; the plan does not say when."
+    )
+
+
+# -- the cones ----------------------------------------------------------------------------------
+
+
+STATES = ("peak ends", "at the last", "it is")
+
+
+def states_of(outlook: ConeOutlook) -> tuple[str, str, str]:
+    """A cone as the peak ends, at the last, and what it is likely to do."""
+    if outlook.forecast is None:
+        return "no forecast", "", ""
+    return outlook.position_at_peak_end, outlook.position, outlook.forecast.verdict
+
+
+# -- the clock ----------------------------------------------------------------------------------
+
+
+@frozen
+class Event:
+    """A moment that somebody waits for: what it is, and more about it.
+
+    Two firings differ in what is told `more` of a moment that has not moved, unless it is `loose`,
+    a range that moves with everything.
+    """
+
+    moment: Moment
+    name: str
+    more: str = ""
+    loose: bool = False
+
+    @property
+    def text(self) -> str:
+        """What stands beside the time."""
+        return f"{self.name} ({self.more})" if self.more else self.name
+
+
+def events_of(forecast: PlanForecast, units: Units) -> list[Event]:
+    """Every moment of a firing in order of time, wherever it comes from."""
+    course = forecast.course
+    assert course is not None
+    found = [
+        *_course_events(course, units),
+        *(Event(one.begins, _segment(one, units)) for one in forecast.segments),
+        *(_band(crossing, units) for crossing in forecast.bands),
+        *_watch_events(forecast, units),
+        *_cone_events(forecast, course, units),
+    ]
+    return sorted(found, key=lambda event: event.moment.hour)
+
+
+def _course_events(course: Course, units: Units) -> Iterator[Event]:
+    yield Event(course.start, "start", units.temperature(course.begins))
+    peak = units.temperature(course.peak)
+    if course.peak_ends.hour - course.peak_reached.hour > NO_HOLD:
+        yield Event(course.peak_reached, "the peak is reached", peak)
+    yield Event(course.peak_ends, "the peak ends and cooling begins", peak)
+    if course.power_needed_until.hour > course.peak_ends.hour + NO_HOLD:
+        text = "no more power is needed; from here on the kiln cools by itself"
+        yield Event(course.power_needed_until, text)
+    down = units.temperature(course.cool_enough_at)
+    if course.opening is not None and course.opening_at is not None:
+        opened = units.temperature(course.opening_at)
+        yield Event(course.opening, "opened", f"when the instrument shows {opened}")
+        if course.opening_at > course.cool_enough_at + usual("opening_much_hotter"):
+            yield Event(course.cool_enough, f"left shut, it would be down to {down}")
+        return
+    if course.peak > course.cool_enough_at:
+        yield Event(course.cool_enough, f"down to {down}, where a kiln is commonly opened")
+    if course.schedule_ends.hour < course.cool_enough.hour - NO_HOLD:
+        at = units.temperature(course.schedule_ends_at)
+        yield Event(course.schedule_ends, "the schedule ends; from here the kiln cools freely", at)
+
+
+def _segment(segment: SegmentOutlook, units: Units) -> str:
+    end = units.temperature(segment.ends_at)
+    hours = units.duration(segment.ends.hour - segment.begins.hour)
+    if segment.kind == "hold":
+        return f"hold {hours} at {end}"
+    if segment.rate is not None:
+        return f"{segment.kind} {units.rate(segment.rate)} to {end}"
+    pace = {"full-power": "at full power", "crash": "fast", "freely": "freely"}
+    return f"{segment.kind} {pace.get(segment.pace, f'in {hours}')} to {end}"
+
+
+def band_span(crossing: BandCrossing, units: Units) -> str:
+    """`100 to 120`, `573`, `over 1100`."""
+    span = units.bare(crossing.low)
+    if crossing.high is None:
+        return f"over {span}"
+    return f"{span} to {units.bare(crossing.high)}" if crossing.high > crossing.low else span
+
+
+def _band(crossing: BandCrossing, units: Units) -> Event:
+    way = {"up": ", going up", "down": ", coming down"}.get(crossing.way, "")
+    name = f"{crossing.band}, {band_span(crossing, units)} {units.degree}{way}"
+    told = [units.duration(crossing.time)] if crossing.time > 0.0 else []
+    if crossing.mean_rate is not None:
+        told.append(f"at {units.rate(crossing.mean_rate)}")
+    return Event(crossing.enters, name, " ".join(told))
+
+
+def _watch_events(forecast: PlanForecast, units: Units) -> Iterator[Event]:
+    for watch in forecast.watches:
+        who = f'"{watch.who}"' if watch.who else "somebody"
+        yield Event(
+            watch.begins,
+            f"{who} is to be at the kiln from here",
+            "" if watch.ends else "to the end",
+        )
+        if watch.ends:
+            yield Event(watch.ends, f"the watch of {who} ends")
+    if hole := forecast.spy_hole:
+        to = f"to {units.when(hole.ends)}"
+        yield Event(hole.begins, "be at the spy hole", to, loose=True)
+
+
+def _cone_events(forecast: PlanForecast, course: Course, units: Units) -> Iterator[Event]:
+    """When each cone starts and is down; the same cone in several sets is told once."""
+    told: dict[tuple[str, object], tuple[ConeOutlook, list[str]]] = {}
+    for shelf in forecast.shelves:
+        for outlook in shelf.cones:
+            if outlook.forecast is not None:
+                _, places = told.setdefault((outlook.role, outlook.cone), (outlook, []))
+                places.append(shelf.place or "the kiln")
+    sets = sum(map(_known, forecast.shelves))
+    for outlook, places in told.values():
+        assert outlook.forecast is not None
+        where = "" if len(places) == sets else f" ({', '.join(places)})"
+        name, found = f"{outlook.role}, {outlook.cone}{where}", outlook.forecast
+        for what, times, chance in (
+            ("begins to bend", outlook.bends, found.chance_moved),
+            ("is down", outlook.down, found.chance_down),
+        ):
+            more = _bend(times, likelihood(chance), course.peak_ends, units)
+            if moment := times[0] or times[1]:
+                yield Event(moment, f"{name}, {what}", more, loose=True)
+
+
+def _bend(times: tuple[Moment | None, ...], likely: str, peak_ends: Moment, units: Units) -> str:
+    """Within which times, and how likely where it may not happen at all."""
+    expected, early, late = times
+    if expected is None:
+        return f"at the earliest, if at all; {likely}"
+    since = units.clock(early)[1] if early else "the start"
+    within = f"{since} to {units.clock(late)[1]}" if late else f"from {since}; {likely}"
+    return f"as it cools, {within}" if expected.hour > peak_ends.hour else within

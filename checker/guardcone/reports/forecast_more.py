@@ -1,0 +1,235 @@
+"""What only the curious ask of a forecast: windows, bands, ware, energy, and what is assumed."""
+
+from collections.abc import Iterator
+from itertools import pairwise
+from math import ceil, floor
+
+from guardcone.firing.inverse import Answer, Kind
+from guardcone.firing.tables import band, note, usual
+from guardcone.firing.uncertainty import CHART_SLOWEST, LIKELIHOODS
+from guardcone.firing.ware import DRYING_REFERENCE
+from guardcone.outlook.advice import step_of
+from guardcone.outlook.planned import LAST_STRETCH
+from guardcone.outlook.records import (
+    Advice,
+    BandCrossing,
+    Course,
+    DryingOutlook,
+    LagOutlook,
+    PlanForecast,
+)
+from guardcone.reports.forecast_figures import NO_HOLD, band_span, setting
+from guardcone.reports.forecast_words import Units, source_of, text_of
+from guardcone.reports.page import Page
+
+__all__ = ["more"]
+
+
+def more(page: Page, forecast: PlanForecast, units: Units) -> None:
+    """All that stands in no answer that people ask for first."""
+    _likelihood(page, forecast)
+    for advice in forecast.advice:
+        _advice(page, advice, units)
+    _bands(page, forecast, units)
+    _ware(page, forecast, units)
+    _soak(page, forecast, units)
+    assert forecast.course is not None
+    _energy(page, forecast.course, units, electric=forecast.electric)
+    _assumed(page, forecast, units)
+
+
+def _likelihood(page: Page, forecast: PlanForecast) -> None:
+    """The scale of words with its bounds, and the range of each cone."""
+    page.heading("How likely, and how far it may be out")
+    page.paragraph(text_of("likelihoods"))
+    least = [round(100 * one) for one, _ in LIKELIHOODS]
+    bounds = [f"{least[0]} or more"]
+    bounds += [f"{low} to {high}" for high, low in pairwise(least[:-1])]
+    bounds += [f"fewer than {least[-2]}"]
+    page.table([[words, bound] for (_, words), bound in zip(LIKELIHOODS, bounds, strict=True)], 4)
+    rows = {}
+    for shelf in forecast.shelves:
+        for one in shelf.cones:
+            if one.forecast:
+                rows[one.cone] = [f"{one.cone}", f"{one.position}", f"{one.range}"]
+    if rows:
+        page.table([["", "at the last", "range"], *rows.values()], 4)
+        page.paragraph(text_of("range"))
+
+
+def _energy(page: Page, course: Course, units: Units, *, electric: bool) -> None:
+    """The energy, what the kiln's figures rest on, and the rate of the last climb."""
+    page.heading("Energy and rate")
+    if course.last_stretch_rate is not None:
+        last, rate = units.difference(LAST_STRETCH), units.rate(course.last_stretch_rate)
+        page.paragraph(f"The last {last} below the peak are climbed at {rate}.")
+    known, estimate = "not known", ""
+    if course.energy is not None:
+        known = f"about {course.energy:.0f} kWh"
+        estimate = " " + text_of("energy" if electric else "energy of fuel")
+    page.paragraph(f"Energy: {known}. Basis: {'; '.join(course.basis)}.{estimate}")
+
+
+# -- which peak, hold or last climb would be right ----------------------------------------------
+
+_NAMES = {"peak": "peak", "hold": "hold there", "rate": "last climb"}
+
+
+def _advice(page: Page, advice: Advice, units: Units) -> None:
+    """The peak, the hold and the last rate, each with its window, or that there is none."""
+    target, guard = advice.target, advice.guard
+    stands = f" and leave {guard} standing" if guard else ""
+    page.heading(f"What peak or hold would put {target} down{stands}?")
+    places = f"{', '.join(advice.places)}: " if advice.places else ""
+    page.paragraph(f"{places}one change at a time, all else as written")
+    if not advice.settings:
+        page.paragraph(text_of("advice: no climb"))
+        return
+    page.table([_row(one, units) for one in advice.settings], 4)
+    if any(one.outcome == "guard leans" for one in advice.settings):
+        page.paragraph(text_of("advice: leans"))
+    if advice.whatever_the_guard_does:
+        page.paragraph(text_of("advice: without guard").format(target=target, guard=guard))
+        page.table([_row(one, units) for one in advice.whatever_the_guard_does], 4)
+    if advice.kiln_limit is not None:
+        limit = units.temperature(advice.kiln_limit)
+        slow = units.rate(CHART_SLOWEST)
+        rated = f", where {advice.rated_cone} ends at {slow}" if advice.rated_cone else ""
+        page.paragraph(f"The kiln's limit is taken as {limit}{rated}.")
+    if all(one.value is None for one in (*advice.settings, *advice.whatever_the_guard_does)):
+        page.paragraph(f"Within the kiln's limits nothing would put {target} down{stands}.")
+    else:
+        page.paragraph(text_of("advice").format(doubt=units.difference(advice.forecast_good_to_by)))
+
+
+def _row(one: Answer, units: Units) -> list[str]:
+    name = _NAMES[one.kind]
+    if one.value is None:
+        return [name, "none", one.reason]
+    return [name, setting(one.kind, one.value, units), "; ".join(_window(one, one.value, units))]
+
+
+def _window(one: Answer, value: float, units: Units) -> Iterator[str]:
+    if one.written is not None:
+        as_written = abs(value - one.written) < NO_HOLD
+        yield "as written" if as_written else f"instead of {setting(one.kind, one.written, units)}"
+    if one.least is not None and one.most is not None:
+        ends = _whole_inside(one.kind, one.least, one.most, units)
+        least, most = (setting(one.kind, end, units) for end in ends)
+        window = f"from {least} to {most}"
+        if one.outcome == "target down":  # the guard sets no end to it
+            window = f"{most} or slower" if one.kind == "rate" else f"{least} or more"
+        elif one.kind != "rate" and one.least < NO_HOLD:
+            window = f"anything up to {most}"
+        yield window
+    if one.outcome == "guard leans":
+        yield "the guard leans"
+
+
+def _whole_inside(kind: Kind, least: float, most: float, units: Units) -> tuple[float, float]:
+    """The first and the last whole step of a window; its ends where there is none in it."""
+    whole, zero = step_of(kind, units.letter)
+    first = ceil((least - zero) / whole - 1e-6) * whole + zero
+    last = floor((most - zero) / whole + 1e-6) * whole + zero
+    return (first, last) if first <= last else (least, most)
+
+
+# -- the bands and the ware ---------------------------------------------------------------------
+
+
+def _bands(page: Page, forecast: PlanForecast, units: Units) -> None:
+    """Every stay in a band, up and down, with the rate through it."""
+    if not forecast.bands:
+        return
+    page.heading("Through the bands")
+    rows = [["", units.degree, "way", "time", f"{units.degree}/h"]]
+    for crossing in forecast.bands:
+        time = units.duration(crossing.time) if crossing.time > 0.0 else ""
+        way = "in it" if crossing.way == "part" else crossing.way
+        rows.append([crossing.band, band_span(crossing, units), way, time, _rate(crossing, units)])
+    page.table(rows)
+    page.paragraph("Rates are means, holds counted; in brackets the fastest where it differs.")
+
+
+def _rate(crossing: BandCrossing, units: Units) -> str:
+    up, down, mean = crossing.steepest_up, crossing.steepest_down, crossing.mean_rate
+    if mean is None:
+        parts = [(up, "up"), (down, "down")]
+        return ", ".join(f"{units.bare_rate(rate)} {way}" for rate, way in parts if rate > 0.0)
+    fastest = up if crossing.way == "up" else down
+    text = units.bare_rate(mean)
+    return text if fastest <= mean * 1.02 else f"{text} ({units.bare_rate(fastest)})"
+
+
+def _ware(page: Page, forecast: PlanForecast, units: Units) -> None:
+    """How far the thickest core lags at the quartz inversion, and whether damp ware gets dry."""
+    if forecast.lags:
+        first = forecast.lags[0]
+        page.heading(f'The thickest wall: "{first.ware}", {first.wall}')
+        page.table([_lag(lag, units) for lag in forecast.lags])
+        page.paragraph(text_of("ware").format(diffusivity=f"{first.diffusivity:g} mm²/s"))
+    if forecast.drying:
+        page.heading("Drying below boiling")
+        for drying in forecast.drying:
+            page.paragraph(_drying(drying, units), 2, 2)
+        page.paragraph(text_of("drying").format(reference=units.temperature(DRYING_REFERENCE)))
+
+
+def _lag(lag: LagOutlook, units: Units) -> list[str]:
+    inversion = units.temperature(band("quartz").high)
+    return [
+        f"{lag.way} through {inversion}",
+        f"at {units.rate(lag.rate)}",
+        f"the core is {units.difference(lag.heated_from_both_sides)} behind, "
+        f"on a shelf {units.difference(lag.heated_from_one_side)}",
+    ]
+
+
+def _drying(drying: DryingOutlook, units: Units) -> str:
+    least, most = drying.needed_least, drying.needed_most
+    thick = " (for 75 mm; this wall is thicker)" if drying.thicker_than_published else ""
+    judged = "short" if drying.given < least else "long" if drying.given >= most else "between"
+    return (
+        f'"{drying.ware}", {drying.state}, {drying.wall}: the schedule gives '
+        f"{units.duration(drying.given)}; published advice asks {units.duration(least)} to "
+        f"{units.duration(most)}{thick}. {text_of(f'drying: {judged}')}"
+    )
+
+
+def _assumed(page: Page, forecast: PlanForecast, units: Units) -> None:
+    if forecast.assumptions:
+        page.heading("What is assumed")
+        told = [(units.remark(one), source_of(one.name)) for one in forecast.assumptions]
+        page.points(f"{text} [{source}]" if source else text for text, source in told)
+
+
+def _soak(page: Page, forecast: PlanForecast, units: Units) -> None:
+    soak = forecast.soak
+    if soak is None:
+        return
+    lower = units.difference(usual("soak_lower"))
+    page.heading("A hold instead of more degrees")
+    page.paragraph(units.gaps_in(note("soak_rule")))
+    page.paragraph(
+        f"Our own figure, after this plan's last climb, held where cone {soak.cone} goes down "
+        f"({units.temperature(soak.held_at)}) and {lower} lower:"
+    )
+
+    def held(hours: float | None) -> str:
+        return "not in a day" if hours is None else units.duration(hours)
+
+    rows = []
+    for step in soak.next_cones:
+        lower_held = f"lower: {held(step.down_after_held_lower)}"
+        rows.append([f"cone {step.cone} goes down after", held(step.down_after), lower_held])
+    page.table(rows, 4)
+    gaps = " and ".join(units.difference(step.gap) for step in soak.next_cones)
+    page.paragraph(
+        text_of("soak").format(
+            gaps=gaps,
+            lower=lower,
+            lowest=units.difference(usual("soak_lowest")),
+            near=units.difference(usual("soak_gap_near")),
+            far=units.difference(usual("soak_gap_far")),
+        )
+    )
