@@ -77,6 +77,17 @@ def test_a_short_plan_leans_on_the_room(check, snapshot: SnapshotAssertion) -> N
     assert check(form="people").screen == snapshot
 
 
+def test_the_forecast_asks_for_the_same(check, guardcone) -> None:
+    """What the room is said to have is to be looked at before the firing that is forecast."""
+    check()
+    told = " ".join(guardcone("forecast", "plan.firing").screen.split())
+    document = json.loads(guardcone("forecast", "--form", "json", "plan.firing").screen)
+
+    assert "Look before firing whether it is still so; no plan shows it: - vent downdraft;" in told
+    assert "found by R. Teal on 2026-09-20 (studio.yaml:12)" in told
+    assert [one["place"] for one in document["to_confirm"]] == ["studio.yaml:19", "studio.yaml:12"]
+
+
 def test_other_programs_are_told_as_well(check) -> None:
     """The line form has a line for each place of the file, JSON a list in each plan."""
     lines = check().screen.splitlines()

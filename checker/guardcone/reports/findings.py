@@ -20,6 +20,7 @@ from guardcone.reports.page import (
     reminder,
 )
 from guardcone.reports.right_as_written import right_as_written
+from guardcone.reports.to_confirm import CONFIRM, to_confirm
 from guardcone.reports.together import Unsaid, hiding, is_whole_section, left_unsaid, together
 from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.rule import Consequence
@@ -48,7 +49,7 @@ def _changes_in_force(checked: Sequence[CheckedPlan]) -> Iterator[str]:
         for change in studio.changes:
             place = change.place if ":" in change.place else f"{change.place}:1"
             yield f"{place}:1: studio: {change.name}: {change.what}"
-    for place, what in _to_confirm(checked):
+    for place, what in to_confirm(one.plan for one in checked):
         yield f"{place}:1: studio: to-confirm: {what}"
 
 
@@ -75,8 +76,8 @@ def findings_for_people(
             lines += _plan(one, style, untold, first)
     for studio in in_force(checked):
         lines += [*_in_force(studio, style), ""]
-    if to_confirm := [f"{what} ({place})" for place, what in _to_confirm(checked)]:
-        lines += [*style.wrapped(CONFIRM), *_listed(to_confirm, style), ""]
+    if looks := [f"{what} ({place})" for place, what in to_confirm(one.plan for one in checked)]:
+        lines += [*style.wrapped(CONFIRM), *_listed(looks, style), ""]
     lines += _summary(checked, style, stop_at)
     if len(checked) == 1 and (right := right_as_written(checked[0])):
         lines += ["", *style.wrapped(right)]
@@ -282,20 +283,6 @@ def _in_force(studio: InForce, style: Style) -> Iterator[str]:
     for change in studio.changes:
         told = f"{change.name}: {change.what} ({change.place})"
         yield from style.wrapped(told, "  ", 2)
-
-
-CONFIRM = "Look before firing whether it is still so; no plan shows it:"
-
-
-def _to_confirm(checked: Iterable[CheckedPlan]) -> Iterator[tuple[str, str]]:
-    """What plans leave to the studio's file: each place there once, and what it says was found."""
-    looks: dict[tuple[str, str], dict[str, None]] = {}
-    for one in checked:
-        for look in one.plan.safety.looks if one.plan.safety else ():
-            if look.place and look.on and look.by:
-                who = f"found by {look.by.value} on {look.on.value}"
-                looks.setdefault((look.place, who), {}).update(dict.fromkeys(look.lines))
-    yield from ((place, f"{'; '.join(lines)}: {who}") for (place, who), lines in looks.items())
 
 
 def _listed(texts: Iterable[str], style: Style) -> Iterator[str]:

@@ -8,8 +8,8 @@ from typing import Any
 from guardcone.checking.accepts import Accepted
 from guardcone.checking.plans import CheckedPlan, InForce, in_force
 from guardcone.checking.run import Finding
-from guardcone.plan.safety import Look
 from guardcone.reports.page import SEEN, reminder
+from guardcone.reports.to_confirm import looks_as_json
 from guardcone.rulebook.rule import Consequence
 from guardcone.span import Span
 
@@ -40,14 +40,13 @@ def findings_as_json(checked: Sequence[CheckedPlan], stop_at: Consequence | None
 
 
 def _plan_keys(checked: CheckedPlan, stop_at: Consequence | None) -> dict[str, Any]:
-    safety = checked.plan.safety
     return {
         "file": checked.plan.source.name,
         "name": checked.plan.name.value if checked.plan.name else None,
         "studio": checked.book.studio or None,
         "stops": checked.stops(stop_at),
         "findings": [_finding_keys(finding) for finding in checked.findings],
-        "to_confirm": [_look_keys(look) for look in safety.looks if look.place] if safety else [],
+        "to_confirm": looks_as_json(checked.plan),
         "accepted": [_accepted_keys(accepted) for accepted in checked.accepted],
     }
 
@@ -61,16 +60,6 @@ def _studio_keys(studio: InForce) -> dict[str, Any]:
             {"name": change.name, "what": change.what, "place": change.place}
             for change in studio.changes
         ],
-    }
-
-
-def _look_keys(look: Look) -> dict[str, Any]:
-    """What the plan leans on of the studio's file, as somebody found it."""
-    return {
-        "place": look.place,
-        "on": str(look.on.value) if look.on else None,
-        "by": look.by.value if look.by else None,
-        "lines": list(look.lines),
     }
 
 

@@ -18,6 +18,7 @@ from guardcone.reports.forecast_figures import (
 from guardcone.reports.forecast_more import more
 from guardcone.reports.forecast_words import Units, date_of, text_of
 from guardcone.reports.page import Page, Style, reminder
+from guardcone.reports.to_confirm import CONFIRM, to_confirm
 from guardcone.values import Cone
 
 __all__ = ["forecast_for_people", "grave", "start_of", "title_of"]
@@ -76,6 +77,10 @@ def forecast_for_people(
     if studio:
         page.blank()
         page.paragraph(f"What the plan leaves unsaid comes from the studio's own file {studio}.", 0)
+    if checked and (looks := [f"{what} ({place})" for place, what in to_confirm([checked.plan])]):
+        page.blank()
+        page.paragraph(CONFIRM, 0)
+        page.points(looks)
     page.blank()
     page.paragraph(reminder(), 0)
     return page.text()

@@ -33,6 +33,7 @@ infinite or not a number.
     reminder
     dangers_and_losses []   {name, consequence, line, text, accepted}: what a check finds of that
                       weight; null where the plan was not checked
+    to_confirm []     {place, on, by, lines}: what that file says is fitted, as somebody found it
     studio            the studio's own file that filled in what the plan leaves unsaid
 
 Of likelihood the words are those of `likelihood` in firing/uncertainty.py, with their bounds.
@@ -54,6 +55,7 @@ from guardcone.outlook.records import Advice, ConeOutlook, Moment, PlanForecast,
 from guardcone.reports.forecast_figures import grave_of
 from guardcone.reports.forecast_words import Units, source_of
 from guardcone.reports.page import reminder
+from guardcone.reports.to_confirm import looks_as_json
 from guardcone.values import Cone, Length
 
 __all__ = ["FORMAT", "as_json", "document_of", "forecast_json"]
@@ -83,8 +85,14 @@ def as_json(document: Keys) -> str:
 
 def document_of(forecast: PlanForecast, studio: str, checked: CheckedPlan | None) -> Keys:
     """The forecast of one plan as JSON has it."""
-    told = {**_document(forecast), "dangers_and_losses": None, "studio": studio or None}
+    told = {
+        **_document(forecast),
+        "dangers_and_losses": None,
+        "to_confirm": [],
+        "studio": studio or None,
+    }
     if checked is not None:
+        told["to_confirm"] = looks_as_json(checked.plan)
         told["dangers_and_losses"] = [
             {
                 "name": finding.rule,
