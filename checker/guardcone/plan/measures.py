@@ -15,7 +15,7 @@ from guardcone.span import Span, Written
 from guardcone.values import Duration, Quantity
 from guardcone.values.amounts import scale_of
 
-__all__ = ["Measures", "measures_of"]
+__all__ = ["Measures", "measures_of", "usual_scale"]
 
 Measured = Written[Quantity]
 
@@ -79,6 +79,11 @@ def measures_of(plan: Plan) -> Measures:
             own = (one for one in _within(section) if named is None or one.span != named.span)
             found += [(heading.line, one) for one in own]
     return Measures(tuple(headings), tuple(sorted(found, key=lambda one: one[1].span)))
+
+
+def usual_scale(section: Any) -> Literal["C", "F"]:
+    """The scale most used in one section; "C" where none is."""
+    return Measures((), tuple((0, one) for one in _within(section))).scale(None)
 
 
 _SECTIONS = ("kiln", "target", "witness_sets", "load", "schedule", "safety", "readings")

@@ -1,0 +1,1 @@
+"""A plan is begun: from what a person knows, or from an older plan."""

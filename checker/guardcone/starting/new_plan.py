@@ -1,0 +1,226 @@
+"""A new plan is written from what is known of a firing, its peak and hold computed.
+
+The text is rules/new_plan.txt, which says how it is to be read.
+"""
+
+import re
+from collections.abc import Mapping
+from shlex import quote
+from typing import Literal
+
+from attrs import define
+
+from guardcone.documents import document_text
+from guardcone.firing.cones import kinetics_for, law_of
+from guardcone.firing.tables import usual
+from guardcone.firing.ware import boiling_point
+from guardcone.language import SourceText, split_lines
+from guardcone.language.nearest import either
+from guardcone.outlook.advice import setting_for
+from guardcone.outlook.planned import PlannedFiring, fire
+from guardcone.plan.kiln import Kiln
+from guardcone.plan.load import Clay, Glaze
+from guardcone.plan.measures import usual_scale
+from guardcone.plan.section import Maturity
+from guardcone.rulebook.book import Studio
+from guardcone.starting.asked import Asked, NotUnderstood
+from guardcone.starting.layout import laid_out
+from guardcone.values import Cone, ConeForm, ConeSeries, Duration, Temperature
+from guardcone.values.amounts import scale_of
+
+__all__ = ["new_plan", "unit_of"]
+
+Unit = Literal["C", "F"]
+
+# What the guard does then, and what tells that it is too hot.
+_OUTCOMES = {
+    "guard stands": ("stays standing", "if it moves, it is too hot"),
+    "guard leans": ("leans, but less than half-way", "may lean; half-way is too hot"),
+    "target down": ("may go with it", "it may go with the target: they lie close together"),
+}
+_UPRIGHT = frozenset({"guard stands", "guard leans"})
+# So far below the target's own end the last climb begins, °C; so far apart a person sets steps.
+_LAST_CLIMB = usual("last_stretch") + 10.0
+_JUST_DOWN = 1.0
+_STEPS: Mapping[Unit, float] = {"C": 5.0, "F": 10.0}
+
+_MARK = re.compile(r"( *)\[(not )?([a-z, -]+)\] *")
+_VALUE = re.compile(r"\{([^{}|]+?)(?: or ([^{}|]*)| \| ([^{}|]*))?\}")
+
+
+def new_plan(said: Asked, studio: Studio, kiln_name: str, unit: Unit) -> str:
+    """The text of a plan for what is said, in the layout of `tidy`.
+
+    Raises NotUnderstood where the kiln can't bring the target down.
+    """
+    kiln = studio.described.kilns.get(kiln_name)
+    page = _Page(studio, unit, _marks(said, studio, kiln), _values(said, studio, kiln_name, unit))
+    if isinstance(said.goal, Cone):
+        page.compute(said.goal)
+    return laid_out(page.text())
+
+
+def unit_of(said: Asked, studio: Studio, kiln_name: str) -> Unit:
+    """The unit that a person thinks in: of the temperature said, else of the studio's kiln."""
+    if isinstance(said.goal, Temperature):
+        return scale_of(said.goal) or "C"
+    kiln = studio.described.kilns.get(kiln_name)
+    return usual_scale(kiln) if kiln else "C"
+
+
+def _marks(said: Asked, studio: Studio, kiln: Kiln | None) -> set[str]:
+    """The marks of the document that hold."""
+    holds = {
+        said.kind.name if said.kind else "open": True,
+        kiln.fuel.value if kiln and kiln.fuel else "any heat": True,
+        "described": kiln is not None or (len(studio.described.kilns) > 1),
+        "cone": isinstance(said.goal, Cone),
+        "local authority": studio.local_authority,
+        "emergency": studio.emergency,
+    }
+    return {mark for mark, held in holds.items() if held}
+
+
+def _values(said: Asked, studio: Studio, kiln_name: str, unit: Unit) -> dict[str, str]:
+    """What is known before anything is fired."""
+    kiln, goal = studio.described.kilns.get(kiln_name), said.goal
+    known = either([*studio.described.kilns])
+    altitude = kiln.altitude.value.metres if kiln and kiln.altitude else 0.0
+    return {
+        "file": quote(said.file) if said.file else "",
+        "kind": said.word,
+        "kiln": kiln_name or f"fill in {known or 'the name of the kiln'}",
+        "goal": goal.plain() if isinstance(goal, Temperature) else str(goal or ""),
+        "drying": _step(boiling_point(altitude) - usual("hold_below_boiling"), unit),
+        "clays": _ripe(said, studio.described.clays),
+        "glazes": _ripe(said, studio.described.glazes),
+    }
+
+
+def _ripe(said: Asked, described: Mapping[str, Clay] | Mapping[str, Glaze]) -> str:
+    """The names of what the studio describes that the firing is right for.
+
+    A first firing stays below the range of its clay, an overglaze firing far below; so for these
+    every clay is.
+    """
+    matures = said.kind is not None and said.kind.name in ("glaze", "once")
+    goal = said.goal
+    return either(
+        [
+            f'"{name}"'
+            for name, one in described.items()
+            if not (matures and isinstance(goal, Cone)) or _takes_in(one.maturity, goal)
+        ]
+    )
+
+
+def _takes_in(maturity: Maturity | None, goal: Cone) -> bool:
+    ends = (maturity.coolest, maturity.hottest) if maturity else ()
+    numbers = [end.value.number for end in ends if end and end.value.comparable(goal)]
+    return len(numbers) == 2 and numbers[0] <= goal.number <= numbers[1]
+
+
+@define
+class _Page:
+    """The document with its marks and values; `values` grow as the firing is computed."""
+
+    studio: Studio
+    unit: Unit
+    marks: set[str]
+    values: dict[str, str]
+
+    def text(self) -> str:
+        """The lines of the document that are written, their values filled in."""
+        lines = (self._line(line) for line in document_text("rules", "new_plan.txt").splitlines())
+        return "\n".join(line for line in lines if line is not None) + "\n"
+
+    def _line(self, line: str) -> str | None:
+        """A line as it is written; None where it is left out."""
+        while mark := _MARK.match(line):
+            if self.marks.isdisjoint(mark[3].split(", ")) == (mark[2] is None):
+                return None
+            line = mark[1] + line[mark.end() :]
+        found = [self._value(value) for value in _VALUE.finditer(line)]
+        if line.startswith("//") or "" in found:
+            return None
+        filled = iter(found)
+        return _VALUE.sub(lambda _: next(filled), line)
+
+    def _value(self, value: re.Match[str]) -> str:
+        name, otherwise, fahrenheit = value.groups("")
+        if fahrenheit:
+            return fahrenheit if self.unit == "F" else name
+        return self.values.get(name) or otherwise
+
+    def fired(self) -> PlannedFiring:
+        """The firing of the plan as it stands."""
+        source = SourceText("the new plan", split_lines(self.text()))
+        return fire(self.studio.read_plan(source))
+
+    def compute(self, goal: Cone) -> None:
+        """Add the cones, the last climb and the hold, so that target goes down and guard stands."""
+        for form in ConeForm.LARGE, ConeForm.SELF_SUPPORTING:
+            cones = _pack(Cone(goal.number, ConeSeries(form)))
+            if form is ConeForm.SELF_SUPPORTING:
+                self.marks |= {"self-supporting"}
+            elif any(law is None or law.borrowed for law in map(law_of, cones)):
+                continue  # the chart has some of them in the other form only
+            outcome = self._set(*cones)
+            if outcome in _UPRIGHT:
+                break
+        self.values["guard does"], self.values["too hot"] = _OUTCOMES[outcome]
+        firing = self.fired()
+        bends = firing.forecast(cones[0])
+        if bends and bends.start_hour is not None:
+            self.values["bend"] = _about(bends.start_hour)
+        self.values["powered"] = _about(firing.powered_hours)
+
+    def _set(self, guide: Cone, target: Cone, guard: Cone) -> str:
+        """Set these cones and the peak for them; gives what comes of it."""
+        law = kinetics_for(target)
+        assert law is not None
+        self.values |= {
+            "guide": str(guide.number),
+            "target": str(target.number),
+            "guard": str(guard.number),
+            "approach": _step(law.end_60 - _LAST_CLIMB, self.unit),
+            "peak": _whole(law.end_60, self.unit),
+        }
+        firing = self.fired()
+        answer = setting_for(firing, "peak", target, guard, self.unit)
+        assert answer is not None
+        peak = answer.value
+        if peak is None:
+            # The guard goes down whatever is set; just enough for the target is best.
+            answer = setting_for(firing, "peak", target, None, self.unit)
+            assert answer is not None
+            peak = answer.least and answer.least + _JUST_DOWN
+        if peak is None:
+            kiln = self.values["kiln"]
+            raise NotUnderstood(f"{kiln} can't be fired to {target}: {answer.reason}")
+        self.values["peak"] = _whole(peak, self.unit)
+        return answer.outcome
+
+
+def _pack(target: Cone) -> tuple[Cone, Cone, Cone]:
+    """Guide, target and guard."""
+    guide, guard = target.number.cooler(), target.number.hotter()
+    assert guide is not None  # no kind of firing goes to the ends of the scale
+    assert guard is not None
+    return target.numbered(guide), target, target.numbered(guard)
+
+
+def _whole(celsius: float, unit: Unit) -> str:
+    """A temperature to the degree, as a plan spells it."""
+    return f"{Temperature.of(celsius, 'C').amount(unit):.0f} {unit}"
+
+
+def _step(celsius: float, unit: Unit) -> str:
+    """The same, rounded to what a person would set."""
+    step = _STEPS[unit]
+    return f"{round(Temperature.of(celsius, 'C').amount(unit) / step) * step:.0f} {unit}"
+
+
+def _about(hours: float) -> str:
+    """Hours to ten minutes."""
+    return str(Duration.of(round(hours * 6) * 10, "min"))
