@@ -23,7 +23,7 @@ ROOMS = (
         "firing",
         "outlook",
     ),
-    *("condition", "facts", "rulebook", "checking", "reports", "commands"),
+    *("condition", "facts", "rulebook", "checking", "reports", "starting", "commands"),
 )
 TOP = {
     *("README.md", "DEVELOPERS.md", "pyproject.toml"),

@@ -94,7 +94,12 @@ def _read(arguments: Sequence[str]) -> argparse.Namespace:
         own = commands.add_parser(name, help=told, description=told, epilog=_STATUS)
         command.add_arguments(own)
         own.set_defaults(run=command.run)
-    return parser.parse_args(list(arguments))
+    chosen, left = parser.parse_known_args(list(arguments))
+    if left and (not hasattr(chosen, "words") or any(one.startswith("-") for one in left)):
+        parser.error(f"unrecognized arguments: {' '.join(left)}")
+    if left:  # words may stand behind an option, too
+        chosen.words += left
+    return chosen
 
 
 def _what_to_type(word: str | None) -> str:
@@ -108,7 +113,7 @@ def _what_to_type(word: str | None) -> str:
     offered = {
         f"guardcone check {plan}": "what is wrong in a plan",
         f"guardcone forecast {plan}": "what the firing will do",
-        "guardcone start NAME.firing": "a new plan to fill in",
+        "guardcone start glaze cone 6 NAME.firing": "a new plan to fill in",
         "guardcone --help": "all commands",
     }
     width = max(map(len, offered))

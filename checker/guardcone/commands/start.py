@@ -8,10 +8,10 @@ from shlex import quote
 from guardcone.commands.output import CannotWork, Output, file_work
 from guardcone.commands.plan_files import read_source, studio_of, studios
 from guardcone.files import write_whole
-from guardcone.language.nearest import did_you_mean, either
+from guardcone.language.nearest import listed, nearest
 from guardcone.reports.page import one_line
 from guardcone.rulebook.book import Studio
-from guardcone.starting.asked import ENDING, Asked, NotUnderstood, asked
+from guardcone.starting.asked import ENDING, Asked, NotUnderstood, asked, begin_line
 from guardcone.starting.new_plan import new_plan, unit_of
 from guardcone.starting.next_plan import next_plan
 
@@ -63,7 +63,7 @@ def _of_words(chosen: argparse.Namespace) -> tuple[Asked, str]:
     studio = studio_of(file, studios())
     said = asked(chosen.words, studio.book)
     _refuse(said.file)
-    kiln = _kiln(chosen.kiln, studio)
+    kiln = _kiln(chosen.kiln, said, studio)
     return said, new_plan(said, studio, kiln, chosen.unit or unit_of(said, studio, kiln))
 
 
@@ -88,15 +88,18 @@ def _refuse(file: str) -> None:
         raise CannotWork(f"{name} is there already, and is left as it is")
 
 
-def _kiln(named: str, studio: Studio) -> str:
+def _kiln(named: str, said: Asked, studio: Studio) -> str:
     """The name of the kiln as the studio has it; the only one where none is named."""
     known = list(studio.described.kilns)
+    if not known:
+        if '"' in named or "\n" in named:
+            raise CannotWork("a kiln's name stands in quotes, on one line, so it holds neither")
+        return named
+    if not named and len(known) == 1:
+        return known[0]
     found = [one for one in known if one.casefold() == named.casefold()]
-    if found or not named:
-        return (found or (known if len(known) == 1 else [""]))[0]
-    if known:
-        near = did_you_mean(named, known) or f"it has {either(known)}"
-        raise CannotWork(one_line(f"{studio.file} describes no kiln {named!r}; {near}"))
-    if '"' in named or "\n" in named:
-        raise CannotWork("no plan can name a kiln so: a name stands in quotes, on one line")
-    return named
+    if found:
+        return found[0]
+    line = f"{begin_line(said)} --kiln {quote(nearest(named, known) or known[0])}"
+    told = f"no kiln {named!r}, but {listed(known)}" if named else f"{listed(known)}; say which"
+    raise CannotWork(one_line(f"{studio.file} has {told}: {line}"))

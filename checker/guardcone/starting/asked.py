@@ -11,7 +11,7 @@ from guardcone.firing.tables import table
 from guardcone.language.grammar import plan_grammar
 from guardcone.language.nearest import either, nearest
 from guardcone.rulebook.book import RuleBook
-from guardcone.values import Cone, ConeNumber, Quantity, Temperature, read_quantity
+from guardcone.values import Cone, ConeNumber, Temperature, read_quantity
 
 __all__ = ["ENDING", "Asked", "NotUnderstood", "asked", "begin_line"]
 
@@ -91,10 +91,11 @@ def _letters(text: str) -> str:
     return re.sub(r"[\W_]", "", text.casefold())
 
 
-def begin_line(word: str, goal: object, file: str = "") -> str:
+def begin_line(said: Asked) -> str:
     """The command that begins such a plan."""
-    words = ("guardcone start", word, str(goal) if goal else "", quote(file) if file else "")
-    return " ".join(filter(None, words))
+    goal = said.goal.plain() if isinstance(said.goal, Temperature) else str(said.goal or "")
+    file = quote(said.file) if said.file else ""
+    return " ".join(filter(None, ("guardcone start", said.word, goal, file)))
 
 
 def asked(words: Sequence[str], book: RuleBook) -> Asked:
@@ -165,63 +166,57 @@ def _unknown(phrase: str, said: Asked) -> str:
     """What to type in place of a word that says nothing here."""
     near = nearest(phrase, (word for word, _ in _words().values()))
     if near:
-        return f"{phrase!r} is no kind of firing: {begin_line(near, said.goal, said.file)}"
+        return f"{phrase!r} is no kind of firing: {begin_line(evolve(said, word=near))}"
+    usual = evolve(said, word=said.word or "glaze", goal=_usual(said.kind or kinds()["glaze"]))
     if any(letter.isdigit() for letter in phrase):
-        line = begin_line(
-            said.word or "glaze", said.kind.usual if said.kind else "cone 6", said.file
-        )
+        line = begin_line(usual)
         return f"{phrase!r} is no cone, and a temperature needs its unit, C or F: {line}"
     if said.file:
-        line = begin_line(said.word, said.goal, f"{phrase} {said.file}")
+        line = begin_line(evolve(said, file=f"{phrase} {said.file}"))
         return f"{phrase!r} says nothing here, and a name with blanks stands in quotes: {line}"
-    named = either([*kinds()])
+    line = begin_line(evolve(usual, file=f"{phrase}{ENDING}"))
     return (
-        f"{phrase!r} is no kind of firing, which are {named}, no cone, and no file that ends in "
-        f"{ENDING}: {begin_line('glaze', 'cone 6', f'{phrase}{ENDING}')}"
+        f"{phrase!r} is no kind of firing, which are {either([*kinds()])}, no cone, and no file "
+        f"that ends in {ENDING}: {line}"
     )
+
+
+def _usual(kind: Kind) -> Goal | None:
+    return _goal(kind.usual)
 
 
 def _complete(said: Asked, book: RuleBook) -> None:
     """Refuse what is half said, and a goal that makes no sense for its kind."""
     kind, goal = said.kind, said.goal
+    if kind is None and goal is None:
+        return
     if kind is None:
-        if goal is not None:
-            fit = [one.name for one in kinds().values() if _fits(goal, one, book)]
-            told = f", such as {either(fit)}" if fit else ""
-            example = begin_line(fit[0], goal, said.file) if fit else begin_line("glaze", "cone 6")
-            raise NotUnderstood(f"say what kind of firing goes to {goal}{told}: {example}")
+        fit = [one.name for one in kinds().values() if _fits(goal, one, book)]
+        told = f", such as {either(fit)}" if fit else ""
+        line = begin_line(evolve(said, word=(*fit, "glaze")[0], goal=goal if fit else _goal("6")))
+        raise NotUnderstood(f"say what kind of firing goes to {goal}{told}: {line}")
+    if _fits(goal, kind, book):
         return
     if not kind.usual:
-        if goal is not None:
-            raise NotUnderstood(
-                f"{said.word} goes to no cone: {begin_line(said.word, '', said.file)}"
-            )
-        return
-    if goal is not None and _fits(goal, kind, book):
-        return
+        raise NotUnderstood(f"{said.word} goes to no cone: {begin_line(evolve(said, goal=None))}")
+    twin = goal.number.zero_twin if isinstance(goal, Cone) else None
+    meant = Cone(twin) if twin and _fits(Cone(twin), kind, book) else _usual(kind)
+    line = begin_line(evolve(said, goal=meant))
     coolest, hottest = kind.ends(book)
-    line = begin_line(said.word, _instead(goal, kind, book), said.file)
-    ends = f"{coolest} to {hottest}"
+    told = f"a {said.word} firing ends between {coolest} and {hottest}"
     if goal is None:
-        raise NotUnderstood(f"say how hot the {said.word} firing goes, {ends}: {line}")
-    raise NotUnderstood(f"a {said.word} firing goes to {ends}, and {goal} is none of these: {line}")
+        raise NotUnderstood(f"{told}; say where: {line}")
+    raise NotUnderstood(f"{told}, which {goal} does not: {line}")
 
 
-def _fits(goal: Goal, kind: Kind, book: RuleBook) -> bool:
-    if not kind.usual:
-        return False
+def _fits(goal: Goal | None, kind: Kind, book: RuleBook) -> bool:
+    """True for a goal that makes sense for a kind of firing, and for none where it needs none."""
+    if not kind.usual or goal is None:
+        return goal is None and not kind.usual
     coolest, hottest = kind.ends(book)
     if isinstance(goal, Cone) and isinstance(coolest, Cone) and isinstance(hottest, Cone):
         return coolest.number <= goal.number <= hottest.number
-    if isinstance(goal, Quantity) and isinstance(coolest, Temperature):
+    if isinstance(goal, Temperature) and isinstance(coolest, Temperature):
         assert isinstance(hottest, Temperature)
-        return coolest.base <= goal.base <= hottest.base
+        return coolest.celsius <= goal.celsius <= hottest.celsius
     return False
-
-
-def _instead(goal: Goal | None, kind: Kind, book: RuleBook) -> object:
-    """The cone with or without its zero, where that makes sense; else what is usual."""
-    twin = goal.number.zero_twin if isinstance(goal, Cone) else None
-    if twin and _fits(Cone(twin), kind, book):
-        return Cone(twin)
-    return kind.usual

@@ -15,7 +15,7 @@ from guardcone.firing.cones import kinetics_for, law_of
 from guardcone.firing.tables import usual
 from guardcone.firing.ware import boiling_point
 from guardcone.language import SourceText, split_lines
-from guardcone.language.nearest import either
+from guardcone.language.nearest import listed
 from guardcone.outlook.advice import setting_for
 from guardcone.outlook.planned import PlannedFiring, fire
 from guardcone.plan.kiln import Kiln
@@ -54,10 +54,31 @@ def new_plan(said: Asked, studio: Studio, kiln_name: str, unit: Unit) -> str:
     Raises NotUnderstood where the kiln can't bring the target down.
     """
     kiln = studio.described.kilns.get(kiln_name)
+    if kiln:
+        _refuse_beyond_rating(said.goal, kiln, kiln_name)
     page = _Page(studio, unit, _marks(said, studio, kiln), _values(said, studio, kiln_name, unit))
     if isinstance(said.goal, Cone):
         page.compute(said.goal)
     return laid_out(page.text())
+
+
+def _refuse_beyond_rating(goal: object, kiln: Kiln, name: str) -> None:
+    rating = kiln.rated_cone or kiln.rated_temperature
+    beyond = (
+        goal.number > kiln.rated_cone.value.number
+        if isinstance(goal, Cone) and kiln.rated_cone
+        else kiln.rated_temperature and _celsius(goal) > kiln.rated_temperature.value.celsius
+    )
+    if rating and beyond:
+        raise NotUnderstood(f"{name} is rated to {rating.value}, and {goal} lies beyond that")
+
+
+def _celsius(goal: object) -> float:
+    """Where a goal ends; a cone by its own law."""
+    if isinstance(goal, Temperature):
+        return goal.celsius
+    law = kinetics_for(goal) if isinstance(goal, Cone) else None
+    return law.end_60 if law else 0.0
 
 
 def unit_of(said: Asked, studio: Studio, kiln_name: str) -> Unit:
@@ -73,7 +94,7 @@ def _marks(said: Asked, studio: Studio, kiln: Kiln | None) -> set[str]:
     holds = {
         said.kind.name if said.kind else "open": True,
         kiln.fuel.value if kiln and kiln.fuel else "any heat": True,
-        "described": kiln is not None or (len(studio.described.kilns) > 1),
+        "described": kiln is not None,
         "cone": isinstance(said.goal, Cone),
         "local authority": studio.local_authority,
         "emergency": studio.emergency,
@@ -84,12 +105,11 @@ def _marks(said: Asked, studio: Studio, kiln: Kiln | None) -> set[str]:
 def _values(said: Asked, studio: Studio, kiln_name: str, unit: Unit) -> dict[str, str]:
     """What is known before anything is fired."""
     kiln, goal = studio.described.kilns.get(kiln_name), said.goal
-    known = either([*studio.described.kilns])
     altitude = kiln.altitude.value.metres if kiln and kiln.altitude else 0.0
     return {
         "file": quote(said.file) if said.file else "",
         "kind": said.word,
-        "kiln": kiln_name or f"fill in {known or 'the name of the kiln'}",
+        "kiln": kiln_name,
         "goal": goal.plain() if isinstance(goal, Temperature) else str(goal or ""),
         "drying": _step(boiling_point(altitude) - usual("hold_below_boiling"), unit),
         "clays": _ripe(said, studio.described.clays),
@@ -105,13 +125,12 @@ def _ripe(said: Asked, described: Mapping[str, Clay] | Mapping[str, Glaze]) -> s
     """
     matures = said.kind is not None and said.kind.name in ("glaze", "once")
     goal = said.goal
-    return either(
-        [
-            f'"{name}"'
-            for name, one in described.items()
-            if not (matures and isinstance(goal, Cone)) or _takes_in(one.maturity, goal)
-        ]
-    )
+    fits = [
+        f'"{name}"'
+        for name, one in described.items()
+        if not (matures and isinstance(goal, Cone)) or _takes_in(one.maturity, goal)
+    ]
+    return listed(fits) if fits else ""
 
 
 def _takes_in(maturity: Maturity | None, goal: Cone) -> bool:
@@ -196,7 +215,7 @@ class _Page:
             assert answer is not None
             peak = answer.least and answer.least + _JUST_DOWN
         if peak is None:
-            kiln = self.values["kiln"]
+            kiln = self.values["kiln"] or "this kiln"
             raise NotUnderstood(f"{kiln} can't be fired to {target}: {answer.reason}")
         self.values["peak"] = _whole(peak, self.unit)
         return answer.outcome
