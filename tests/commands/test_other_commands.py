@@ -1,4 +1,4 @@
-"""`guardcone why`, `rules`, `start`, `tidy`: what they say and what they write."""
+"""`guardcone why`, `rules`, `tidy`: what they say and what they write."""
 
 import os
 
@@ -30,27 +30,6 @@ def test_every_name_has_a_page(guardcone) -> None:
     assert len(names) > 20
     for name in names:
         assert guardcone("why", name).status == 0, name
-
-
-def test_start_makes_a_plan_that_only_a_person_can_finish(guardcone, studio, snapshot) -> None:
-    """A new plan checks clean but for the places that say `fill in`."""
-    made = guardcone("start", "new.firing")
-    said = guardcone("check", "--form", "line", "new.firing")
-
-    assert made.status == 0
-    rules = {line.split(": ")[2] for line in said.screen.splitlines()}
-    assert rules == {"still-to-fill-in"}
-    assert said.screen == snapshot
-
-
-def test_start_never_overwrites(guardcone, studio) -> None:
-    """A plan that is there is left as it is."""
-    (studio / "new.firing").write_text('plan "mine"\n')
-
-    said = guardcone("start", "new.firing")
-
-    assert said.status == 2
-    assert (studio / "new.firing").read_text() == 'plan "mine"\n'
 
 
 MESSY = (

@@ -25,7 +25,6 @@ USAGE = {
     "rules schema": "of",
     "rules schema plans": "plans",
     "rules test --write our_rules.yaml": "--write",
-    "start new.firing other.firing": "other.firing",
     "start --write new.firing": "--write",
     "tidy": "PLAN-OR-FOLDER",
     "tidy --form json thursday.firing": "--form",
@@ -79,7 +78,13 @@ REFUSED = {
     ("start", "new.txt"): (
         "new.txt does not end in .firing, so no check of a folder would find it"
     ),
-    ("start", "empty"): "empty does not end in .firing, so no check of a folder would find it",
+    ("start", "empty"): (
+        "'empty' is no kind of firing, which are bisque, glaze, once, overglaze, raku, candling or "
+        "test, no cone, and no file that ends in .firing: guardcone start glaze cone 6 empty.firing"
+    ),
+    ("start", "new.firing", "other.firing"): (
+        "two files are named, new.firing and other.firing: begin one at a time"
+    ),
     ("start", "none/new.firing"): "none/new.firing could not be written: No such file or directory",
     ("start", "thursday.firing"): "thursday.firing is there already, and is left as it is",
     ("start", ""): "the name of the plan is empty",
@@ -151,7 +156,7 @@ def test_a_rule_in_capitals_and_blanks(guardcone) -> None:
     "words",
     [
         *("check thursday.firing", "forecast thursday.firing", "why guard-missing", "rules"),
-        *("rules limits", "rules page", "rules schema studio"),
+        *("rules limits", "rules page", "rules schema studio", "start"),
     ],
 )
 def test_a_faulty_studio_file(guardcone, studio, stoneware, words: str) -> None:
@@ -165,7 +170,7 @@ def test_a_faulty_studio_file(guardcone, studio, stoneware, words: str) -> None:
     assert "studio.yaml:1:1: there is no key 'limmits' here (did you mean limits?)\n" in said.errors
 
 
-@pytest.mark.parametrize("words", ["start", "tidy -", "rules vocabulary", "rules schema rules"])
+@pytest.mark.parametrize("words", ["tidy -", "rules vocabulary", "rules schema rules"])
 def test_what_asks_no_studio(guardcone, studio, stoneware, words: str) -> None:
     """A fault of studio.yaml is no hindrance to what does not depend on it."""
     said = guardcone(*words.split(), typed=stoneware)

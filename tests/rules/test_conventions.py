@@ -8,13 +8,16 @@ import pytest
 from the_book import BOOK, run
 
 from guardcone.condition.sentences import Wording
-from guardcone.documents import document_path, document_text
+from guardcone.documents import document_path
 from guardcone.language import split_lines
 from guardcone.language.grammar import SECTIONS, plan_grammar
 from guardcone.language.meanings import is_to_fill_in, still_to_fill_in
+from guardcone.rulebook.book import Studio
 from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.library import RULE_FILES, rule_files
 from guardcone.rulebook.rule import Rule, bibliography
+from guardcone.starting.asked import asked
+from guardcone.starting.new_plan import new_plan
 
 # What a person reads in one go at the kiln, and on the page of a rule.
 MOST_WORDS = {"finding": 50, "do": 60, "why": 150, "accept when": 60}
@@ -276,9 +279,13 @@ def test_a_like_line_answers_nothing_for_a_person() -> None:
     assert not bad, "\n".join(bad)
 
 
-def test_a_new_plan_answers_nothing_for_a_person() -> None:
+@pytest.mark.parametrize(
+    "words", ["", "glaze 6", "bisque 06", "lustre 018", "raku 980 C", "candling"]
+)
+def test_a_new_plan_answers_nothing_for_a_person(words: str) -> None:
     """A new plan says of itself only what is chosen: the kind, the target, cones and schedule."""
-    lines = [one.code.strip() for one in split_lines(document_text("rules", "new_plan.firing"))]
+    text = new_plan(asked(words.split(), BOOK), Studio(BOOK), "", "C")
+    lines = [one.code.strip() for one in split_lines(text)]
     places = [line for line in lines if line in ('witness "bottom shelf"', 'witness "top shelf"')]
 
     assert [line for line in lines if line and line not in places and answers_in_line(line)] == []

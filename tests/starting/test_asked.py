@@ -82,8 +82,8 @@ ANSWERED = {
         "guardcone start 'my plan.firing'"
     ),
     "monday": (
-        "'monday' is no kind of firing, which are bisque, glaze, once, overglaze, raku, candling or "
-        "test, no cone, and no file that ends in .firing: "
+        "'monday' is no kind of firing, which are bisque, glaze, once, overglaze, raku, candling "
+        "or test, no cone, and no file that ends in .firing: "
         "guardcone start glaze cone 6 monday.firing"
     ),
 }

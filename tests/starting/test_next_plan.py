@@ -84,20 +84,21 @@ def test_the_next_firing(snapshot) -> None:
 
 @pytest.mark.parametrize("path", SOUND, ids=lambda path: path.stem)
 def test_a_sound_plan_is_begun_again(path: Path) -> None:
-    """The next plan is tidy, has only places to fill in, and begun once more it stays as it is."""
+    """The next plan is tidy, and a check finds places to fill in and nothing else."""
     text = text_of_next(path.read_text(encoding="utf-8"))
     found = check_plan(read_plan(SourceText("new", split_lines(text))), built_in_book()).findings
-    rules = {one.rule for one in found}
 
-    assert "still-to-fill-in" in rules
+    # What stands beside the kiln is open again, and so is whether water does.
+    water = {"raku-water-unsaid"} if path.stem == "raku" else set()
+    assert {one.rule for one in found} == {"still-to-fill-in"} | water
     assert tidy_text(text) == text
-    assert text_of_next(text) == text
 
 
 # That something is on, fitted, inspected, clear, dry or off, who fires, and when.
 SAID = re.compile(
-    r"\b(on|off|fitted|inspected|dry|damp|washed|pricked|wiped|kept|before unloading|\d{4}-\d\d"
-    r"|\d\d:\d\d|shade \d|backup timer|down|standing|reading)\b"
+    r'(?<!power )(?<!gas )(?<!cut-)\b(on|off|fitted|inspected (?!"" by "")|dry|damp|washed|pricked'
+    r"|wiped|kept|before unloading|\d{4}-\d\d|\d\d:\d\d|shade \d|backup timer|down|standing"
+    r"|reading)\b"
 )
 
 
@@ -106,24 +107,24 @@ def test_nothing_of_the_day_is_carried_over(path: Path) -> None:
     """Outside of quotes no line of the next plan says how something is, or was."""
     text = text_of_next(path.read_text(encoding="utf-8"))
     code = [re.sub(r'"[^"]*"', '""', line.code) for line in split_lines(text)]
-    left = [line.strip() for line in code if SAID.search(line)]
 
-    assert [line for line in left if line not in LABELS] == []
-
-
-# What is asked, with nothing yet said.
-LABELS = {
-    *('power off    ""', 'gas off        ""', 'electrics    inspected "" by ""'),
-    *('gas line       inspected "" by ""', 'power off      ""'),
-}
+    assert [line.strip() for line in code if SAID.search(line)] == []
 
 
 def test_a_line_half_filled_in_says_nothing_of_the_day() -> None:
     """What stands beside a place to fill in is of the older day too."""
-    old = 'safety\n  vent downdraft, on throughout, "fill in since when"\n  power off before unloading\n'
+    old = 'safety\n  vent downdraft, on throughout, "fill in since when"\n'
 
     assert "downdraft" not in text_of_next(old)
     assert "throughout" not in text_of_next(old)
+
+
+def test_several_things_of_one_line_are_taken_one_by_one() -> None:
+    """What stays does not carry with it what stands behind it in its line."""
+    text = text_of_next('witness "top"\n  guide 07, target 06, guard 05, pad pricked, dry\n')
+
+    assert "guard  05" in text
+    assert "pricked, dry" not in text
 
 
 def test_a_plan_with_faults_is_refused() -> None:
@@ -132,7 +133,7 @@ def test_a_plan_with_faults_is_refused() -> None:
         text_of_next('plan "x"\n  by "y"\nsafety\n  vnt on throughout\n  clearance 3\n')
 
     assert str(told.value) == (
-        "old.firing: line 4 can't be read as it stands; what there is to mend tells guardcone check"
+        "old.firing: line 4 can't be read as it stands; guardcone check tells what to mend"
     )
 
 

@@ -8,6 +8,7 @@ from shlex import quote
 from guardcone.commands.output import CannotWork, Output, file_work
 from guardcone.commands.plan_files import read_source, studio_of, studios
 from guardcone.files import write_whole
+from guardcone.language import SourceText, read_statements, split_lines
 from guardcone.language.nearest import listed, nearest
 from guardcone.reports.page import one_line
 from guardcone.rulebook.book import Studio
@@ -92,8 +93,9 @@ def _kiln(named: str, said: Asked, studio: Studio) -> str:
     """The name of the kiln as the studio has it; the only one where none is named."""
     known = list(studio.described.kilns)
     if not known:
-        if '"' in named or "\n" in named:
-            raise CannotWork("a kiln's name stands in quotes, on one line, so it holds neither")
+        heading = read_statements(SourceText("", split_lines(f'kiln "{named}"')))
+        if named and (heading.faults or len(heading.source.lines) > 1):
+            raise CannotWork(f"no plan can name a kiln {one_line(repr(named))}")
         return named
     if not named and len(known) == 1:
         return known[0]

@@ -13,7 +13,7 @@ from guardcone.language.nearest import either, nearest
 from guardcone.rulebook.book import RuleBook
 from guardcone.values import Cone, ConeNumber, Temperature, read_quantity
 
-__all__ = ["ENDING", "Asked", "NotUnderstood", "asked", "begin_line"]
+__all__ = ["ENDING", "Asked", "Goal", "NotUnderstood", "asked", "begin_line"]
 
 ENDING = ".firing"
 Goal = Cone | Temperature

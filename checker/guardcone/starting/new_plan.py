@@ -21,10 +21,12 @@ from guardcone.outlook.planned import PlannedFiring, fire
 from guardcone.plan.kiln import Kiln
 from guardcone.plan.load import Clay, Glaze
 from guardcone.plan.measures import usual_scale
+from guardcone.plan.room import FITTED
 from guardcone.plan.section import Maturity
+from guardcone.reports.page import one_line
 from guardcone.rulebook.book import Studio
-from guardcone.starting.asked import Asked, NotUnderstood
-from guardcone.starting.layout import laid_out
+from guardcone.starting.asked import Asked, Goal, NotUnderstood
+from guardcone.tidy import tidy_text
 from guardcone.values import Cone, ConeForm, ConeSeries, Duration, Temperature
 from guardcone.values.amounts import scale_of
 
@@ -39,9 +41,12 @@ _OUTCOMES = {
     "target down": ("may go with it", "it may go with the target: they lie close together"),
 }
 _UPRIGHT = frozenset({"guard stands", "guard leans"})
-# So far below the target's own end the last climb begins, °C; so far apart a person sets steps.
+# The last climb begins so far below the target's own end, °C: a little more than the stretch whose
+# rate the cone tables are published for.
 _LAST_CLIMB = usual("last_stretch") + 10.0
+# So far past where it just goes down a target is put that takes the guard with it, °C.
 _JUST_DOWN = 1.0
+# What a person sets where it is no matter of a degree.
 _STEPS: Mapping[Unit, float] = {"C": 5.0, "F": 10.0}
 
 _MARK = re.compile(r"( *)\[(not )?([a-z, -]+)\] *")
@@ -56,13 +61,16 @@ def new_plan(said: Asked, studio: Studio, kiln_name: str, unit: Unit) -> str:
     kiln = studio.described.kilns.get(kiln_name)
     if kiln:
         _refuse_beyond_rating(said.goal, kiln, kiln_name)
-    page = _Page(studio, unit, _marks(said, studio, kiln), _values(said, studio, kiln_name, unit))
+    page = _Page(
+        studio, unit, _marks(said, studio, kiln_name), _values(said, studio, kiln_name, unit)
+    )
     if isinstance(said.goal, Cone):
         page.compute(said.goal)
-    return laid_out(page.text())
+    return tidy_text(page.text())
 
 
-def _refuse_beyond_rating(goal: object, kiln: Kiln, name: str) -> None:
+def _refuse_beyond_rating(goal: Goal | None, kiln: Kiln, name: str) -> None:
+    """Refuse a goal that the kiln is not made for."""
     rating = kiln.rated_cone or kiln.rated_temperature
     beyond = (
         goal.number > kiln.rated_cone.value.number
@@ -73,7 +81,7 @@ def _refuse_beyond_rating(goal: object, kiln: Kiln, name: str) -> None:
         raise NotUnderstood(f"{name} is rated to {rating.value}, and {goal} lies beyond that")
 
 
-def _celsius(goal: object) -> float:
+def _celsius(goal: Goal | None) -> float:
     """Where a goal ends; a cone by its own law."""
     if isinstance(goal, Temperature):
         return goal.celsius
@@ -89,46 +97,45 @@ def unit_of(said: Asked, studio: Studio, kiln_name: str) -> Unit:
     return usual_scale(kiln) if kiln else "C"
 
 
-def _marks(said: Asked, studio: Studio, kiln: Kiln | None) -> set[str]:
+def _marks(said: Asked, studio: Studio, kiln_name: str) -> set[str]:
     """The marks of the document that hold."""
+    kiln = studio.described.kilns.get(kiln_name)
     holds = {
         said.kind.name if said.kind else "open": True,
         kiln.fuel.value if kiln and kiln.fuel else "any heat": True,
         "described": kiln is not None,
         "cone": isinstance(said.goal, Cone),
-        "local authority": studio.local_authority,
-        "emergency": studio.emergency,
     }
-    return {mark for mark, held in holds.items() if held}
+    here = [room for room in studio.rooms if room.kiln.casefold() in ("", kiln_name.casefold())]
+    seen = {name for name in FITTED if any(getattr(room.safety, name) for room in here)}
+    return {mark for mark, held in holds.items() if held} | {
+        f"{name.replace('_', ' ')} seen" for name in seen
+    }
 
 
 def _values(said: Asked, studio: Studio, kiln_name: str, unit: Unit) -> dict[str, str]:
     """What is known before anything is fired."""
     kiln, goal = studio.described.kilns.get(kiln_name), said.goal
+    matures = said.kind is not None and said.kind.name in ("glaze", "once")
     altitude = kiln.altitude.value.metres if kiln and kiln.altitude else 0.0
     return {
-        "file": quote(said.file) if said.file else "",
+        "file": one_line(quote(said.file)) if said.file else "",
         "kind": said.word,
         "kiln": kiln_name,
         "goal": goal.plain() if isinstance(goal, Temperature) else str(goal or ""),
         "drying": _step(boiling_point(altitude) - usual("hold_below_boiling"), unit),
-        "clays": _ripe(said, studio.described.clays),
-        "glazes": _ripe(said, studio.described.glazes),
+        # A first firing stays below the range of its clay, an overglaze firing far below.
+        "clays": _named(studio.described.clays, goal if matures else None),
+        "glazes": _named(studio.described.glazes, goal),
     }
 
 
-def _ripe(said: Asked, described: Mapping[str, Clay] | Mapping[str, Glaze]) -> str:
-    """The names of what the studio describes that the firing is right for.
-
-    A first firing stays below the range of its clay, an overglaze firing far below; so for these
-    every clay is.
-    """
-    matures = said.kind is not None and said.kind.name in ("glaze", "once")
-    goal = said.goal
+def _named(described: Mapping[str, Clay] | Mapping[str, Glaze], goal: Goal | None) -> str:
+    """The names of what the studio describes; with a cone only of what matures there."""
     fits = [
         f'"{name}"'
         for name, one in described.items()
-        if not (matures and isinstance(goal, Cone)) or _takes_in(one.maturity, goal)
+        if not isinstance(goal, Cone) or _takes_in(one.maturity, goal)
     ]
     return listed(fits) if fits else ""
 

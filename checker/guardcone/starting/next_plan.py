@@ -1,5 +1,6 @@
 """The next firing like an older one: what is of that day, or only a person knows, is open again."""
 
+import re
 from collections.abc import Iterator
 
 from attrs import define, field
@@ -13,11 +14,12 @@ from guardcone.language import (
     Statement,
     StatementText,
     read_statements,
+    split_lines,
 )
 from guardcone.language.grammar import plan_grammar
 from guardcone.span import Span
 from guardcone.starting.asked import NotUnderstood
-from guardcone.starting.layout import laid_out
+from guardcone.tidy import tidy_text
 
 __all__ = ["next_plan"]
 
@@ -60,8 +62,11 @@ def next_plan(old: SourceText) -> str:
     faulty = [one.span.line for one in read.faults if one.rule != "still-to-fill-in"]
     if faulty or not read.sections:
         why = f"line {faulty[0]} can't be read as it stands" if faulty else "it has no section"
-        raise NotUnderstood(f"{old.name}: {why}; what there is to mend tells guardcone check")
-    return laid_out("".join(f"{line}\n" for line in _Next(read).lines()))
+        raise NotUnderstood(f"{old.name}: {why}; guardcone check tells what to mend")
+    # Tidy gives each thing that is said in one line a line of its own.
+    text = tidy_text("".join(f"{line.text}\n" for line in old.lines))
+    lines = _Next(read_statements(SourceText(old.name, split_lines(text)))).lines()
+    return tidy_text("".join(f"{line}\n" for line in lines))
 
 
 @define
@@ -81,6 +86,8 @@ class _Next:
             if line.blank:
                 remarks.append(line.text)
                 continue
+            if self.here is None:
+                remarks.clear()  # what stands above all tells of the older firing
             if line.number in headings:
                 self.here, self.written = headings[line.number], set()
                 yield ""
@@ -148,4 +155,7 @@ def _edits(statement: Statement) -> list[tuple[Span, str]]:
 def _edited(code: str, edits: list[tuple[Span, str]]) -> str:
     for span, text in sorted(edits, reverse=True):
         code = code[: span.start - 1] + text + code[span.end - 1 :]
-    return code
+    if not edits:
+        return code
+    # The columns of what is gone are of no more use.
+    return re.sub(r'("[^"]*")|\s+', lambda found: found[1] or " ", f"  {code.strip()}")

@@ -94,7 +94,7 @@ def _in_order(row: Row) -> Iterator[_Found]:
     if row.is_comment and text[: text.index("#")] != row.indent:
         yield (Kind.REMARK,)
     elif row.words:
-        yield from _of_words(row, words_of(row.line.code, row.read_in) or ())
+        yield from _of_words(row, words_of(row.line.code, row.read_in) or row.words)
         yield from _of_remark(row)
     elif row.is_code:
         yield (Kind.LEFT,)

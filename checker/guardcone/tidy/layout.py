@@ -1,7 +1,7 @@
 """Lines into the layout: margins, columns, blank lines, and where remarks stand."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from itertools import groupby
+from itertools import groupby, pairwise
 
 from attrs import define, field, frozen
 
@@ -15,6 +15,7 @@ from guardcone.language import (
     split_lines,
 )
 from guardcone.language.grammar import plan_grammar
+from guardcone.language.meanings import still_to_fill_in
 from guardcone.span import Span
 from guardcone.tidy.words import Word, words_of
 
@@ -30,8 +31,9 @@ _NEGATIONS = frozenset({"NO", "NOT"})
 def tidy_text(text: str, name: str = "the plan") -> str:
     """The plan `text` in canonical layout: the same values, comments and order, and one line end.
 
-    A line that can't be read where it stands is left as it was written, but for trailing blanks.
-    Tidying a tidied plan changes nothing. `name` is what the plan is called, as in `SourceText`.
+    A line that can't be read where it stands is left as it was written, but for trailing blanks;
+    one that is still to be filled in stands in the columns of its section all the same. Tidying a
+    tidied plan changes nothing. `name` is what the plan is called, as in `SourceText`.
     """
     return laid_out(text, name).text
 
@@ -127,6 +129,23 @@ class Row:
                 self.texts[0] = words[0].first_spelling
             code = " ".join(self.texts)
 
+    def read_open(self) -> None:
+        """Take a line with a place to fill in that can't be read yet: its label, and the rest."""
+        code, start = self.line.code, self.line.code_start
+        word = plan_grammar().opening_word(self.read_in, code, start)
+        if word and word.kind in plan_grammar().headings:
+            return
+        end = word.end if word and code[word.end :].startswith(" ") else start
+        begins = (
+            [start, end + len(code[end:]) - len(code[end:].lstrip())] if end > start else [start]
+        )
+        self.has_label = len(begins) > 1
+        self.texts = [code[one:two].strip() for one, two in pairwise((*begins, None))]
+        self.words = tuple(
+            Word("", text, text, text, text, at)
+            for text, at in zip(self.texts, begins, strict=True)
+        )
+
     def lay_out(self) -> None:
         """Put the words together; a line that would say something else so stays as written."""
         if self.is_comment:
@@ -191,6 +210,8 @@ def _rows(read: StatementText) -> list[Row]:
             for between in perhaps_facts:
                 between.heading = ""
             perhaps_facts = []
+        elif here and place is None and still_to_fill_in(line):
+            row.read_open()
         rows.append(row)
     return rows
 
