@@ -31,6 +31,14 @@ def told(text: str) -> list[str]:
         ("  climb 60 C/h to 95 C # slow", ["REMARK: {} >   climb 60 C/h to 95 C  # slow"]),
         ("  climb 60 C/h to 95 C ", ["TRAILING:   climb 60 C/h to 95 C >   climb 60 C/h to 95 C"]),
         ("  climb 60 to 95", ["LEFT: {} >   climb 60 to 95"]),
+        ('  climb "fill in how fast" to 95 C', []),
+        (
+            'climb  "fill in how fast" to 95 C',
+            [
+                'BELOW_HEADING: {} >   climb "fill in how fast" to 95 C',
+                'COLUMN: {} >   climb "fill in how fast" to 95 C',
+            ],
+        ),
     ],
 )
 def test_a_line_by_the_kind_of_its_change(line: str, changes: list[str]) -> None:
@@ -54,6 +62,11 @@ def test_one_thing_after_another() -> None:
 
     assert laid_out(text).text == 'plan "x"\n  by     "y"\n  firing glaze  # late\n'
     assert {change.partition(":")[0] for change in told(text)} == {"1 OWN_LINE", "1 COLUMN"}
+
+
+def test_a_comma_behind_the_last_thing_parts_nothing() -> None:
+    """A line that says one thing is not told to get a line of its own."""
+    assert told('plan "x"\n\ntarget cone 9, oxidation,\n') == []
 
 
 def test_blank_lines() -> None:

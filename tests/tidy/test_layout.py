@@ -290,3 +290,19 @@ def test_a_line_that_would_read_otherwise_stays(monkeypatch: pytest.MonkeyPatch)
     assert tidy_text(text) == (
         "schedule\n   hold 2h to   600 C\n  hold 2 h at 600 C\n  hold 2 h\n   cool  freely\n"
     )
+
+
+def test_what_is_still_to_be_filled_in_stands_in_the_columns() -> None:
+    """Such a line can't be read yet, and its words stay, but it is laid out as it will stand."""
+    text = (
+        'kiln "Heron"\n"fill in   what heats it"\n shelves "fill in  how many" # count\n'
+        'rated to cone 11\ncools from 1000C to "fill in", in 15h\n'
+        '\ntarget "fill in the cone", oxidation\n'
+    )
+
+    assert tidy_text(text) == (
+        'kiln "Heron"\n  "fill in   what heats it"\n  shelves "fill in  how many"  # count\n'
+        '  rated   to cone 11\n  cools   from 1000C to "fill in", in 15h\n'
+        '\ntarget "fill in the cone", oxidation\n'
+    )
+    assert tidy_text(tidy_text(text)) == tidy_text(text)

@@ -194,7 +194,7 @@ def _rows(read: StatementText) -> list[Row]:
     perhaps_facts: list[Row] = []
     for line, place in _each_apart(read.source.lines, parts):
         row = Row(
-            line, number, here.kind if here else "plan", is_part=place not in (None, line.span)
+            line, number, here.kind if here else "plan", is_part=len(parts.get(line.number, ())) > 1
         )
         if place in headed:
             here, number, perhaps_facts = headed[place], number + 1, []
