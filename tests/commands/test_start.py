@@ -56,6 +56,32 @@ def test_a_manager_begins_a_lustre_firing_in_fahrenheit(guardcone, studio, snaps
     assert str(guardcone("start", "lustre", "018", "--kiln", "Little Egret")) == snapshot
 
 
+def test_a_weak_kiln_is_asked_for_no_more_than_it_gives(guardcone, studio) -> None:
+    """Where full power would not keep a rate, the climb is slower, and the check agrees."""
+    (studio / "studio.yaml").write_text(STUDIO.replace("230 L, 11 kW", "230 L, 9 kW"))
+
+    guardcone("start", "glaze", "9", "a.firing", "--kiln", "Heron")
+
+    plan = (studio / "a.firing").read_text()
+    assert [line.strip() for line in plan.splitlines() if line.startswith("  climb")] == [
+        "climb 60 C/h to 90 C  # below boiling, until all water has left",
+        "climb 100 C/h to 600 C",
+        "climb 100 C/h to 1145 C",
+        "climb 60 C/h to 1246 C  # the last hundred degrees decide what the cones do",
+    ]
+    assert "climb-beyond-power" not in guardcone("check", "--form", "line", "a.firing").screen
+    (studio / "a.firing").write_text(plan.replace("100 C/h to 1145", "110 C/h to 1145"))
+    assert "climb-beyond-power" in guardcone("check", "--form", "line", "a.firing").screen
+
+
+def test_a_kiln_in_the_mountains(guardcone, studio) -> None:
+    """Water boils cooler there, so the hold that dries is cooler too."""
+    text = STUDIO.replace("    rated to cone 11\n", "    rated to cone 11\n    altitude 3000 m\n")
+    (studio / "studio.yaml").write_text(text)
+
+    assert "to 80 C" in guardcone("start", "bisque", "06", "--kiln", "Heron").screen
+
+
 def test_a_raku_firing(guardcone, snapshot) -> None:
     """It goes to a temperature and has no cones."""
     assert str(guardcone("start", "raku", "1800 F")) == snapshot

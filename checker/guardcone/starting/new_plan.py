@@ -5,6 +5,7 @@ The text is rules/new_plan.txt, which says how it is to be read.
 
 import re
 from collections.abc import Mapping
+from math import floor
 from shlex import quote
 from typing import Literal
 
@@ -12,6 +13,7 @@ from attrs import define
 
 from guardcone.documents import document_text
 from guardcone.firing.cones import kinetics_for, law_of
+from guardcone.firing.kiln import Kiln as KilnHeat
 from guardcone.firing.tables import usual
 from guardcone.firing.ware import boiling_point
 from guardcone.language import SourceText, split_lines
@@ -27,7 +29,7 @@ from guardcone.reports.page import one_line
 from guardcone.rulebook.book import Studio
 from guardcone.starting.asked import Asked, Goal, NotUnderstood
 from guardcone.tidy import tidy_text
-from guardcone.values import Cone, ConeForm, ConeSeries, Duration, Temperature
+from guardcone.values import Cone, ConeForm, ConeSeries, Duration, Rate, Temperature, read_quantity
 from guardcone.values.amounts import scale_of
 
 __all__ = ["new_plan", "unit_of"]
@@ -49,6 +51,10 @@ _JUST_DOWN = 1.0
 # What a person sets where it is no matter of a degree.
 _STEPS: Mapping[Unit, float] = {"C": 5.0, "F": 10.0}
 
+# For a weak kiln no climb is made slower than this, °C/h: the last must suit the cone tables.
+_SLOWEST_CLIMB = 50.0
+
+_CLIMB = re.compile(r" *climb (?P<rate>\d+ \S+) to (?P<to>\d+ [CF])(?!\S)")
 _MARK = re.compile(r"( *)\[(not )?([a-z, -]+)\] *")
 _VALUE = re.compile(r"\{([^{}|]+?)(?: or ([^{}|]*)| \| ([^{}|]*))?\}")
 
@@ -64,6 +70,8 @@ def new_plan(said: Asked, studio: Studio, kiln_name: str, unit: Unit) -> str:
     page = _Page(
         studio, unit, _marks(said, studio, kiln_name), _values(said, studio, kiln_name, unit)
     )
+    if kiln and kiln.fuel and kiln.fuel.value == "electric":
+        page.heat = page.fired().kiln
     if isinstance(said.goal, Cone):
         page.compute(said.goal)
     return tidy_text(page.text())
@@ -148,12 +156,16 @@ def _takes_in(maturity: Maturity | None, goal: Cone) -> bool:
 
 @define
 class _Page:
-    """The document with its marks and values; `values` grow as the firing is computed."""
+    """The document with its marks and values; `values` grow as the firing is computed.
+
+    `heat` is there for a kiln of which it is known how fast it climbs at most.
+    """
 
     studio: Studio
     unit: Unit
     marks: set[str]
     values: dict[str, str]
+    heat: KilnHeat | None = None
 
     def text(self) -> str:
         """The lines of the document that are written, their values filled in."""
@@ -170,7 +182,20 @@ class _Page:
         if line.startswith("//") or "" in found:
             return None
         filled = iter(found)
-        return _VALUE.sub(lambda _: next(filled), line)
+        return self._within_power(_VALUE.sub(lambda _: next(filled), line))
+
+    def _within_power(self, line: str) -> str:
+        """A climb that the kiln can't follow is made as fast as it can, in steps of ten."""
+        climb = _CLIMB.match(line)
+        if climb is None or self.heat is None:
+            return line
+        possible = self.heat.fastest_climb_at(read_quantity(Temperature, climb["to"]).celsius)
+        rate = read_quantity(Rate, climb["rate"])
+        if possible is None or rate.celsius_per_hour <= max(possible, _SLOWEST_CLIMB):
+            return line
+        fastest = Rate.of(max(possible, _SLOWEST_CLIMB), "C/h").like(rate)
+        slower = Rate.of(floor(fastest.amount() / 10.0) * 10.0, rate.unit.plain)
+        return line.replace(climb["rate"], slower.plain(), 1)
 
     def _value(self, value: re.Match[str]) -> str:
         name, otherwise, fahrenheit = value.groups("")
