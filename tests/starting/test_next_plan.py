@@ -119,6 +119,14 @@ def test_a_line_half_filled_in_says_nothing_of_the_day() -> None:
     assert "throughout" not in text_of_next(old)
 
 
+@pytest.mark.parametrize("accept", ['accept guard-missing as "fill in" because "x"', "accept"])
+def test_an_acceptance_is_never_made_up(accept: str) -> None:
+    """One that is not whole is not handed on, under its own name or another."""
+    old = f'safety\n  vent downdraft, on\n{accept} because "fill in why"\n'
+
+    assert "accept" not in text_of_next(old)
+
+
 def test_several_things_of_one_line_are_taken_one_by_one() -> None:
     """What stays does not carry with it what stands behind it in its line."""
     text = text_of_next('witness "top"\n  guide 07, target 06, guard 05, pad pricked, dry\n')

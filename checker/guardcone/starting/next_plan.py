@@ -127,7 +127,9 @@ class _Next:
     def _still_open(self, line: SourceLine, kind: str, terminal: str | None) -> str:
         """A line with places to fill in: they stay open, and what else it says of the day goes."""
         rules = {*plan_grammar().rules_opened_by(kind, terminal)}
-        if kind in _OF_THE_DAY or rules & (_OPENED | {"ware", "accept"}):
+        if "accept" in rules:
+            return ""  # which rule it is about can't be told
+        if kind in _OF_THE_DAY or rules & (_OPENED | {"ware"}):
             return f"  {_to_copy(kind, terminal)}" if terminal else ""
         return line.code
 
