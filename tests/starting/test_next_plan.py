@@ -119,6 +119,14 @@ def test_a_line_half_filled_in_says_nothing_of_the_day() -> None:
     assert "throughout" not in text_of_next(old)
 
 
+def test_cones_that_stand_by_themselves_are_asked_for_no_lean() -> None:
+    """Where the older set told no lean, the next is asked how it faces."""
+    text = text_of_next('witness "top"\n  self-supporting cones\n  facing one way, staggered\n')
+
+    assert 'facing "fill in one way or different ways, and if staggered"' in text
+    assert "lean" not in text
+
+
 @pytest.mark.parametrize("accept", ['accept guard-missing as "fill in" because "x"', "accept"])
 def test_an_acceptance_is_never_made_up(accept: str) -> None:
     """One that is not whole is not handed on, under its own name or another."""

@@ -43,6 +43,8 @@ _OF_THE_WARE = {
 }
 # What ware has been through, and how it is made, is so the next time too.
 _LASTING = frozenset({"bisque", "glazed", "closed-form", "waxed", "flat-form", "lidded", "nested"})
+# Of cones that stand by themselves no lean is asked.
+_FACING = 'facing "fill in one way or different ways, and if staggered"'
 # What is accepted, and by whom, is said anew for each firing.
 _ACCEPTED = ('"fill in why it is harmless this time"', '"fill in who says so"')
 _HEAD = (
@@ -120,6 +122,8 @@ class _Next:
             return self._still_open(line, kind, word.kind if word else None)
         if statement.name in _LEFT_OUT:
             return ""
+        if statement.name == "stance" and not statement.part("lean"):
+            return f"  {_FACING}"
         if statement.name in _OPENED or (kind in _OF_THE_DAY and statement not in one_line):
             return f"  {_to_copy(kind, word.kind if word else None)}"
         return _edited(line.code, _edits(statement))
