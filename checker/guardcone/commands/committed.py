@@ -10,7 +10,8 @@ from collections.abc import Iterator
 from attrs import frozen
 
 from guardcone.commands.output import CannotWork
-from guardcone.commands.plan_files import ENDING, Unread, plans_in, studio_of
+from guardcone.commands.plan_files import Unread, plans_in, studio_of
+from guardcone.language import ENDING
 from guardcone.reports.page import one_line
 from guardcone.rulebook.studio_search import STUDIO_FILE, Studios
 

@@ -9,7 +9,7 @@ from pathlib import Path
 from attrs import define, field
 
 from guardcone.commands.output import CannotWork, write_error
-from guardcone.language import SourceText, UnreadablePlan, split_lines
+from guardcone.language import ENDING, SourceText, UnreadablePlan, split_lines
 from guardcone.language.source import decode, load_text
 from guardcone.reports.page import one_line
 from guardcone.rulebook.book import RuleBook, Studio, StudioFaults
@@ -24,7 +24,6 @@ from guardcone.rulebook.studio_search import (
 )
 
 __all__ = [
-    "ENDING",
     "STANDARD_INPUT",
     "Unread",
     "plan_paths",
@@ -36,7 +35,6 @@ __all__ = [
 ]
 
 
-ENDING = ".firing"
 STANDARD_INPUT = "-"
 
 

@@ -8,11 +8,11 @@ from shlex import quote
 from guardcone.commands.output import CannotWork, Output, file_work
 from guardcone.commands.plan_files import read_source, studio_of, studios
 from guardcone.files import write_whole
-from guardcone.language import SourceText, read_statements, split_lines
+from guardcone.language import ENDING, SourceText, read_statements, split_lines
 from guardcone.language.nearest import listed, nearest
 from guardcone.reports.page import one_line
 from guardcone.rulebook.book import Studio
-from guardcone.starting.asked import ENDING, Asked, NotUnderstood, asked, begin_line
+from guardcone.starting.asked import Asked, NotUnderstood, asked, begin_line
 from guardcone.starting.new_plan import new_plan, unit_of
 from guardcone.starting.next_plan import next_plan
 

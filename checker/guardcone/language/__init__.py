@@ -3,6 +3,7 @@
 from guardcone.language.line_parser import Part
 from guardcone.language.scanner import Keyword, Quoted
 from guardcone.language.source import (
+    ENDING,
     MAXIMUM_BYTES,
     SourceLine,
     SourceText,
@@ -14,6 +15,7 @@ from guardcone.language.source import (
 from guardcone.language.statements import Section, Statement, StatementText, read_statements
 
 __all__ = [
+    "ENDING",
     "MAXIMUM_BYTES",
     "Keyword",
     "Part",

@@ -10,6 +10,7 @@ from attrs import define, frozen
 from guardcone.span import Span
 
 __all__ = [
+    "ENDING",
     "MAXIMUM_BYTES",
     "OutOfSense",
     "SourceLine",
@@ -24,6 +25,8 @@ __all__ = [
 ]
 
 
+# The name of a plan ends so.
+ENDING = ".firing"
 # A plan is a page; ten megabytes is a whole studio's plans in one file, and anything larger is
 # some other file given by mistake.
 MAXIMUM_BYTES = 10_000_000

@@ -8,14 +8,14 @@ from shlex import quote
 from attrs import evolve, frozen
 
 from guardcone.firing.tables import table
+from guardcone.language import ENDING
 from guardcone.language.grammar import plan_grammar
 from guardcone.language.nearest import either, nearest
 from guardcone.rulebook.book import RuleBook
 from guardcone.values import Cone, ConeNumber, Temperature, read_quantity
 
-__all__ = ["ENDING", "Asked", "Goal", "NotUnderstood", "asked", "begin_line"]
+__all__ = ["Asked", "Goal", "NotUnderstood", "asked", "begin_line"]
 
-ENDING = ".firing"
 Goal = Cone | Temperature
 
 # Words that say nothing here: `glaze firing to cone 6`.
