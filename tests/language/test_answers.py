@@ -116,3 +116,13 @@ def test_an_answer_hides_no_danger() -> None:
     (section,) = read_statements(source).sections
 
     assert section.unreadable == set()
+
+
+def test_a_line_that_is_offered_is_whole() -> None:
+    """However long it is to its end; of one that is too long only the form is offered."""
+    line = "cool at 150 degrees Celsius per hour down to 1000 degrees Celsius"
+    (short,) = told("schedule", f"when all is well {line}")
+    (long,) = told("schedule", f"when all is well {line}{' ' * 200}.")
+
+    assert short.endswith(f" Write `{line}`, or put # before a remark.")
+    assert long.endswith(' Write `cool "fill in how and to what temperature"`.')

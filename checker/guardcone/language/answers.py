@@ -9,7 +9,7 @@ from attrs import frozen
 from guardcone.documents import document_rows
 from guardcone.language.grammar import SECTIONS, PlanGrammar
 from guardcone.language.meanings import pattern_for
-from guardcone.language.nearest import either, listed, shown
+from guardcone.language.nearest import either, listed, shown, to_write
 from guardcone.language.scanner import MEASURES, folded, read
 from guardcone.language.source import SourceLine, TextFault
 from guardcone.span import Span
@@ -27,7 +27,6 @@ _CONE_SIGN = re.compile(r"[\^Δ△∆]")
 _ARTICLE = re.compile(r"\b(?:the|an?) ")
 _SLOT = re.compile(r"\{(\w+)\}")
 _LONGEST_NAME = 60
-_LONGEST_LINE = 160  # that is offered as a note
 # What is said of ware, and words there that say nothing alone.
 _OF_WARE = ("state", "wall", "form", "foot", "support", "again")
 _LITTLE = frozenset({"TO", "ON"})
@@ -113,9 +112,11 @@ def line_within(grammar: PlanGrammar, line: SourceLine, section: str) -> TextFau
         before, rest = code[: word.start()], code[word.start() :]
         if re.search("[0-9]", before) or _denies(before):
             return None  # what would be left out says something
-        if read(rest, 0, wanted) and re.search("[0-9]", rest) and grammar.is_right(rest, section):
+        starts = read(rest, 0, wanted) and re.search("[0-9]", rest)
+        offered = to_write([rest]) if starts and grammar.is_right(rest, section) else []
+        if offered:
             found = f"{shown(before.strip())} says nothing in a plan, and a line stands behind it."
-            repair = f"Write {shown(rest)}, or put # before a remark."
+            repair = f"Write {offered[0]}, or put # before a remark."
             return TextFault("word-unknown", line.span, found, repair)
         if any(grammar.opening_word(one, rest, 0) for one in SECTIONS):
             return None  # likewise
@@ -137,19 +138,19 @@ def _told(
     slots = {
         "words": code[start:end],
         "rest": code[end:].strip(" :,"),
-        **({"line": code} if len(code) <= _LONGEST_LINE else {}),
+        "line": code,
         "name": "" if _says_of_ware(grammar, code) else code,
         **_by_heat(code[end:]),
     }
     ways: dict[str, list[str]] = {}
     for way in answer.lines.split(" | "):
         together = _filled(grammar, way, {} if _denies(code) else slots)
-        if together:
-            ways[way] = together
+        if together and (lines := to_write(together)) and len(lines) == len(together):
+            ways[way] = lines
     kept = [way for way in ways if _SLOT.search(way)] or [*ways]
     if not kept:
         return None
-    offered = either([listed([f"`{line}`" for line in ways[way]]) for way in kept])
+    offered = either([listed(ways[way]) for way in kept])
     first = line.code_start + 1
     span = Span(line.number, first + start, first + end) if end else line.span
     return TextFault("word-unknown", span, answer.told, f"Write {offered}.")

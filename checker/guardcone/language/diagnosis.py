@@ -22,6 +22,7 @@ from guardcone.language.nearest import (
     quoted,
     quoted_instead,
     shown,
+    to_write,
 )
 from guardcone.language.scanner import MEASURES, folded, read, trade_words
 from guardcone.language.source import OutOfSense, SourceLine, SourceText, TextFault
@@ -143,7 +144,7 @@ def _first_word_left_out(grammar: PlanGrammar, line: SourceLine, section: str) -
         if one in firsts and one in grammar.words and rule not in ("section", "accept")
     ]
     lines = [f"{word} {code}" for word in dict.fromkeys(words)]
-    offered = [shown(one) for one in lines if grammar.is_right(one, section)][:_MOST_LINES]
+    offered = to_write(one for one in lines if grammar.is_right(one, section))[:_MOST_LINES]
     if not offered:
         return None
     found = "The word of the trade is not there with which such a line begins."

@@ -18,6 +18,7 @@ __all__ = [
     "quoted",
     "quoted_instead",
     "shown",
+    "to_write",
 ]
 
 
@@ -105,6 +106,8 @@ def _slips(written: str, right: str) -> int:
     return row[-1]
 
 
+# So many letters of a line to write; a line that is cut is none.
+_MOST_OF_A_LINE = 160
 # Past this a list of words helps nobody.
 _MOST = 5
 # Words that only link: they are named after all others. `and` is never worth naming.
@@ -132,6 +135,13 @@ def listed(told: Sequence[str]) -> str:
 def shown(text: str) -> str:
     """A piece of the plan between backquotes, cut where it is long."""
     return f"`{shortened(text)}`"
+
+
+def to_write(lines: Iterable[str | None]) -> list[str]:
+    """Whole lines between backquotes: those that are short enough to be told to the end."""
+    return [
+        f"`{line}`" for line in lines if line and len(line) <= _MOST_OF_A_LINE and "`" not in line
+    ]
 
 
 def quoted(name: str) -> str:

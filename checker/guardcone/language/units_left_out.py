@@ -3,7 +3,7 @@
 import re
 
 from guardcone.language.grammar import PlanGrammar
-from guardcone.language.nearest import either, shown
+from guardcone.language.nearest import either, shown, to_write
 from guardcone.language.scanner import MEASURES, trade_words
 from guardcone.language.source import OutOfSense, begins_at
 from guardcone.values import Quantity, half_unit_at, number_at, quantity_at
@@ -25,8 +25,7 @@ _FIGURES_OF_A_TIME = 2
 
 def with_degrees(grammar: PlanGrammar, code: str, section: str, fewest: int) -> list[str]:
     """The line all in °C and all in °F, as far as it can be, where so many numbers lack that."""
-    lines = (_in_degrees(grammar, code, section, scale, fewest) for scale in ("C", "F"))
-    return [shown(line) for line in lines if line]
+    return to_write(_in_degrees(grammar, code, section, scale, fewest) for scale in ("C", "F"))
 
 
 def _in_degrees(
