@@ -56,11 +56,8 @@ def test_a_phrase_is_answered(section: str, phrase: str, row: dict[str, str]) ->
     ("section", "line", "offered"),
     [
         ("witness", "cones 7 6 5 on the middle shelf", ["guide 5", "target 6", "guard 7"]),
-        ("witness", "cones 5 6 7 8", [
-            'guide "fill in the cone below the target"',
-            'target "fill in the cone"',
-            'guard "fill in the cone above the target"',
-        ]),
+        ("witness", "cones 5 6 7 8", ["order cones 5 6 7 8"]),
+        ("kiln", "cone 5 guide, cone 6 target, cone 7 guard", ["guide 5", "target 6", "guard 7"]),
         ("witness", "pack A: 04 05 06", ["guide 06", "target 05", "guard 04"]),
         ("witness", "5 6 7", ["order 5 6 7"]),
         ("plan", "^6 oxidation", ["target cone 6 oxidation"]),

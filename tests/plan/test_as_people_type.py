@@ -74,6 +74,8 @@ def test_marks_and_numbers_of_a_list_say_nothing() -> None:
     [
         ("150, 1100 C", "`150 C/h, 1100 C`"),
         ("climb 150 to 1100", "`climb 150 C/h to 1100 C` or `climb 150 F/h to 1100 F`"),
+        ("1 60 95 0:30", "`60 C/h 95 C 0:30` or `60 F/h 95 F 0:30`"),
+        ("5 -100 1000 1:00", "`100 C/h 1000 C 1:00` or `100 F/h 1000 F 1:00`"),
         ("150 1100 10 min", "`150 C/h 1100 C 10 min` or `150 F/h 1100 F 10 min`"),
     ],
 )

@@ -15,7 +15,7 @@ from guardcone.language.source import SourceLine, TextFault
 from guardcone.span import Span
 from guardcone.values import ConeNumber, UnknownCone
 
-__all__ = ["answered", "answered_within", "line_within", "other_text_answered"]
+__all__ = ["answered", "other_text_answered"]
 
 # In a phrase of the table: the words may stand anywhere in a line; alone, any line at all.
 _ANYWHERE = "..."
@@ -27,6 +27,8 @@ _CONE_SIGN = re.compile(r"[\^Δ△∆]")
 _ARTICLE = re.compile(r"\b(?:the|an?) ")
 _SLOT = re.compile(r"\{(\w+)\}")
 _LONGEST_NAME = 60
+# So many whole lines are offered.
+_MOST_LINES = 3
 # What is said of ware, and words there that say nothing alone.
 _OF_WARE = ("state", "wall", "form", "foot", "support", "again")
 _LITTLE = frozenset({"TO", "ON"})
@@ -69,7 +71,21 @@ def _answers(section: str) -> tuple[Mapping[str, _Answer], Mapping[str, _Answer]
     return beginning, anywhere
 
 
-def answered(grammar: PlanGrammar, line: SourceLine, section: str) -> TextFault | None:
+def answered(
+    grammar: PlanGrammar, line: SourceLine, section: str, *, opens: bool
+) -> TextFault | None:
+    """The fault of a line that people write and that is none of a plan, if there is an answer.
+
+    Where it `opens` as a line of the section only its first words count. An answer that leaves
+    nothing to be filled in comes first.
+    """
+    ways = (_line_within, _begins_with_words, _first_word_left_out, _has_words)
+    some = (_begins_with_words,) if opens else ways
+    told = [one for one in (way(grammar, line, section) for way in some) if one]
+    return next((one for one in told if '"' not in one.repair), next(iter(told), None))
+
+
+def _begins_with_words(grammar: PlanGrammar, line: SourceLine, section: str) -> TextFault | None:
     """The fault of a line that begins with words to which there is an answer; the longest count."""
     code, table = line.code[line.code_start :], _answers(section)[0]
     for word in reversed(list(_WORD.finditer(code))[:_MOST_TOGETHER]):
@@ -80,7 +96,7 @@ def answered(grammar: PlanGrammar, line: SourceLine, section: str) -> TextFault 
     return None
 
 
-def answered_within(grammar: PlanGrammar, line: SourceLine, section: str) -> TextFault | None:
+def _has_words(grammar: PlanGrammar, line: SourceLine, section: str) -> TextFault | None:
     """The fault of a line that has words to which there is an answer; the table's first counts."""
     code, table = line.code[line.code_start :], _answers(section)[1]
     words = list(_WORD.finditer(code))[:_MOST_LOOKED_AT]
@@ -100,7 +116,7 @@ def answered_within(grammar: PlanGrammar, line: SourceLine, section: str) -> Tex
     return next((one for one in told if "fill in" not in one.repair), next(iter(told), None))
 
 
-def line_within(grammar: PlanGrammar, line: SourceLine, section: str) -> TextFault | None:
+def _line_within(grammar: PlanGrammar, line: SourceLine, section: str) -> TextFault | None:
     """The fault of a line that ends as a right one: `leave to cool naturally until 95 C`.
 
     Only in a schedule: elsewhere a word before a line may make it another, as `remote watch`.
@@ -123,6 +139,25 @@ def line_within(grammar: PlanGrammar, line: SourceLine, section: str) -> TextFau
     return None
 
 
+def _first_word_left_out(grammar: PlanGrammar, line: SourceLine, section: str) -> TextFault | None:
+    """The fault of a line that is right behind a word of the section: `until 600 C`, `shade 5`."""
+    code = line.code[line.code_start :]
+    if not re.search("[0-9]", code):
+        return None
+    words = [
+        grammar.words[one][0]
+        for rule, firsts in grammar.openings[section].items()
+        for one in grammar.terminals_of(rule)
+        if one in firsts and one in grammar.words and rule not in ("section", "accept")
+    ]
+    lines = [f"{word} {code}" for word in dict.fromkeys(words)]
+    offered = to_write(one for one in lines if grammar.is_right(one, section))[:_MOST_LINES]
+    if not offered:
+        return None
+    found = "The word of the trade is not there with which such a line begins."
+    return TextFault("word-unknown", line.span, found, f"Write {either(offered)}.")
+
+
 def other_text_answered(grammar: PlanGrammar, line: SourceLine, section: str) -> TextFault | None:
     """The fault of a line of which nothing is known, in a section that has an answer to it."""
     words = _WORD.findall(line.code[line.code_start :])
@@ -140,7 +175,7 @@ def _told(
         "rest": code[end:].strip(" :,"),
         "line": code,
         "name": "" if _says_of_ware(grammar, code) else code,
-        **_by_heat(code[end:]),
+        **_by_heat(code),
     }
     ways: dict[str, list[str]] = {}
     for way in answer.lines.split(" | "):

@@ -6,12 +6,7 @@ from itertools import groupby
 
 from attrs import evolve, frozen
 
-from guardcone.language.answers import (
-    answered,
-    answered_within,
-    line_within,
-    other_text_answered,
-)
+from guardcone.language.answers import answered, other_text_answered
 from guardcone.language.grammar import HEADINGS, SECTIONS, PlanGrammar, Stuck
 from guardcone.language.meanings import still_to_fill_in
 from guardcone.language.nearest import (
@@ -22,11 +17,15 @@ from guardcone.language.nearest import (
     quoted,
     quoted_instead,
     shown,
-    to_write,
 )
 from guardcone.language.scanner import MEASURES, folded, read, trade_words
 from guardcone.language.source import OutOfSense, SourceLine, SourceText, TextFault
-from guardcone.language.units_left_out import bare_number, with_degrees, without_unit
+from guardcone.language.units_left_out import (
+    bare_number,
+    with_degrees,
+    with_its_rate,
+    without_unit,
+)
 from guardcone.span import Span
 from guardcone.values import Temperature
 
@@ -45,8 +44,6 @@ _DECIMAL_COMMA = re.compile(r"[0-9]+,[0-9]{1,2}(?![0-9])")
 _FIGURES = str.maketrans("OoIl", "0011")
 _JOINING = re.compile(r"(?:[,;&]\s*)?(?:(?:and|then)\b\s*)?", re.IGNORECASE)
 _MOST_OPENINGS = 6
-# So many whole lines are offered.
-_MOST_LINES = 3
 # A hold is counted in hours where ware dries, in minutes where it is fired (own choice).
 _DRYING = 300.0
 _HOLD_AT_HEAT = "hold 10 min"
@@ -99,7 +96,9 @@ def diagnose(
     `reached` is how hot the lines of a schedule above it have come, if that is known.
     """
     here, section = section, _section_meant(grammar, line, section)
-    told = None if still_to_fill_in(line) else _answer(grammar, line, here)
+    opens = bool(grammar.opening_word(here, line.code, line.code_start))
+    opens = opens or _misspelt_opening(grammar, line, here) is not None
+    told = None if still_to_fill_in(line) else answered(grammar, line, here, opens=opens)
     if told:
         # Nobody knows yet which line it stands for, so that line still counts as missing.
         return Diagnosis(told, None, here)
@@ -122,35 +121,6 @@ def diagnose(
     return _further_on(grammar, line, section, stuck, reached)
 
 
-def _answer(grammar: PlanGrammar, line: SourceLine, section: str) -> TextFault | None:
-    """What is answered to a line that people write and that is none of a plan."""
-    if grammar.opening_word(section, line.code, line.code_start):
-        return answered(grammar, line, section)
-    if _misspelt_opening(grammar, line, section):
-        return answered(grammar, line, section)
-    ways = (line_within, answered, _first_word_left_out, answered_within)
-    return next(filter(None, (way(grammar, line, section) for way in ways)), None)
-
-
-def _first_word_left_out(grammar: PlanGrammar, line: SourceLine, section: str) -> TextFault | None:
-    """The fault of a line that is right behind a word of the section: `until 600 C`, `shade 5`."""
-    code = line.code[line.code_start :]
-    if not re.search("[0-9]", code):
-        return None
-    words = [
-        grammar.words[one][0]
-        for rule, firsts in grammar.openings[section].items()
-        for one in grammar.terminals_of(rule)
-        if one in firsts and one in grammar.words and rule not in ("section", "accept")
-    ]
-    lines = [f"{word} {code}" for word in dict.fromkeys(words)]
-    offered = to_write(one for one in lines if grammar.is_right(one, section))[:_MOST_LINES]
-    if not offered:
-        return None
-    found = "The word of the trade is not there with which such a line begins."
-    return TextFault("word-unknown", line.span, found, f"Write {either(offered)}.")
-
-
 def _section_meant(grammar: PlanGrammar, line: SourceLine, section: str) -> str:
     """The section whose word opens the line: this one, or else the first that has such a word."""
     for place in (section, *SECTIONS):
@@ -165,15 +135,13 @@ def _section_meant(grammar: PlanGrammar, line: SourceLine, section: str) -> str:
 
 def _bare_rate(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnosis | None:
     """A line of a table whose rate has no unit: `150 to 1100 C`; None for any other."""
-    number = bare_number(line.code[line.code_start :])
-    if number is None or "RATE" not in grammar.opening[section]:
+    met = with_its_rate(grammar, line, section)
+    if met is None:
         return None
-    lines = with_degrees(grammar, line.code, section, fewest=1)
-    if not lines:
-        return None
-    repair = f"Write {either(lines)}."
-    span = Slip(line.code_start, number).span(line)
-    fault = TextFault("unit-missing", span, f"{shown(number)} has no unit.", repair)
+    number, lines = met
+    span = Slip(line.code.index(number, line.code_start), number).span(line)
+    found = f"{shown(number)} has no unit."
+    fault = TextFault("unit-missing", span, found, f"Write {either(lines)}.")
     return Diagnosis(fault, "RATE", section)
 
 

@@ -5,16 +5,18 @@ import re
 from guardcone.language.grammar import PlanGrammar
 from guardcone.language.nearest import either, shown, to_write
 from guardcone.language.scanner import MEASURES, trade_words
-from guardcone.language.source import OutOfSense, begins_at
+from guardcone.language.source import OutOfSense, SourceLine, begins_at
 from guardcone.values import Quantity, half_unit_at, number_at, quantity_at
 from guardcone.values.amounts import scale_of
 
-__all__ = ["bare_number", "with_degrees", "without_unit"]
+__all__ = ["bare_number", "with_degrees", "with_its_rate", "without_unit"]
 
 # A clock time is no number that lacks its unit.
 _CLOCK = re.compile(r"[:\w]*:")
 _PER = re.compile(r"/|\b(?:per|an)\b", re.IGNORECASE)
 _RANGE = re.compile(r"[0-9.,]+\s*[-–—]\s*[0-9.,]+\s*[^\W\d_]*")
+_ROW = re.compile(r"-?(?=[0-9])")
+_NUMBERED_ROW = re.compile(r"[0-9]{1,2} -?(?=[0-9])")
 _OTHER_UNIT = re.compile(r"\s*([^\W\d_]\w*|%)")
 # So many units a number is offered of each kind, and in all. No kiln is counted in watts.
 _UNITS_OF_A_KIND = dict.fromkeys(MEASURES, 2) | {"POWER": 1}
@@ -26,6 +28,26 @@ _FIGURES_OF_A_TIME = 2
 def with_degrees(grammar: PlanGrammar, code: str, section: str, fewest: int) -> list[str]:
     """The line all in °C and all in °F, as far as it can be, where so many numbers lack that."""
     return to_write(_in_degrees(grammar, code, section, scale, fewest) for scale in ("C", "F"))
+
+
+def with_its_rate(
+    grammar: PlanGrammar, line: SourceLine, section: str
+) -> tuple[str, list[str]] | None:
+    """The bare rate that a line of a table begins with, and the line in °C and in °F.
+
+    The number of its row says nothing, nor does a minus sign before the rate: which way it goes is
+    told by the line above. So it is with `150 to 1100 C` and `5 -100 1000 1:00`; None for others.
+    """
+    code = " ".join(line.code[line.code_start :].split())
+    if "RATE" not in grammar.opening[section]:
+        return None
+    for begins in (_ROW.match(code, 0), _NUMBERED_ROW.match(code, 0)):
+        rest = code[begins.end() :] if begins else code
+        number = bare_number(rest)
+        lines = with_degrees(grammar, rest, section, fewest=1) if number else []
+        if number and lines:
+            return number, lines
+    return None
 
 
 def _in_degrees(
