@@ -30,6 +30,11 @@ class Span:
         """True for a span that begins within this one."""
         return self.line == other.line and self.start <= other.start < self.end
 
+    def moved(self, column: int, by: int) -> "Span":
+        """The span where what stands behind a column of its line stands `by` columns further on."""
+        start, end = (at + by if at > column else at for at in (self.start, self.end))
+        return Span(self.line, start, end)
+
     def to(self, other: "Span") -> "Span":
         """The span from the beginning of this one to the end of `other`, on the same line."""
         return Span(self.line, min(self.start, other.start), max(self.end, other.end))

@@ -13,6 +13,7 @@ from guardcone.span import Span
 
 __all__ = [
     "Statement",
+    "all_said",
     "as_statement",
     "mended_line",
     "nobody_watches",
@@ -83,6 +84,14 @@ def statements_of(
         end = _goes_wrong_at(grammar, evolve(line, text=" " * start + line.code[start:]), section)
 
 
+def all_said(grammar: PlanGrammar, line: SourceLine, section: str) -> list[Statement]:
+    """What a line says, one thing or one after another; nothing where it is wrong."""
+    statement = as_statement(grammar, line, section)
+    if statement:
+        return [statement]
+    return statements_of(grammar, line, section, _goes_wrong_at(grammar, line, section))
+
+
 def _goes_wrong_at(grammar: PlanGrammar, line: SourceLine, section: str) -> int:
     try:
         statement_of(grammar, line, section)
@@ -102,13 +111,13 @@ def mended_line(grammar: PlanGrammar, line: SourceLine, diagnosis: Diagnosis, he
     if diagnosis.slip is None and offered:
         span, words = diagnosis.fault.span, offered[1] or offered[2]
         code = line.code[: span.start - 1] + words + line.code[span.end - 1 :]
-        right = (one for one in (code, words) if _changed(grammar, line, one, diagnosis.section))
+        right = (one for one in (code, words) if _is_right(grammar, line, one, diagnosis.section))
         return next(right, "").strip()
     for _ in range(_MOST_SLIPS):
         if diagnosis.slip is None or not diagnosis.slip.meant:
             return ""
         code = diagnosis.slip.mended(line.code)
-        if _changed(grammar, line, code, diagnosis.section):
+        if _is_right(grammar, line, code, diagnosis.section):
             return code.strip()
         line = evolve(line, text=code, code_end=len(code))
         diagnosis = diagnose(grammar, line, here)
@@ -117,6 +126,10 @@ def mended_line(grammar: PlanGrammar, line: SourceLine, diagnosis: Diagnosis, he
 
 def _changed(grammar: PlanGrammar, line: SourceLine, code: str, section: str) -> Statement | None:
     return as_statement(grammar, evolve(line, text=code, code_end=len(code)), section)
+
+
+def _is_right(grammar: PlanGrammar, line: SourceLine, code: str, section: str) -> bool:
+    return bool(all_said(grammar, evolve(line, text=code, code_end=len(code)), section))
 
 
 def nobody_watches(

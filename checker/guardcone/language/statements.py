@@ -9,6 +9,7 @@ from guardcone.language.grammar import SECTIONS, PlanGrammar, plan_grammar
 from guardcone.language.line_parser import Misread
 from guardcone.language.line_statements import (
     Statement,
+    all_said,
     as_statement,
     mended_line,
     nobody_watches,
@@ -242,17 +243,17 @@ class _Reader:
             # That is told; the rest of the line can be judged only when it is written.
             self._mark_unreadable(line, diagnosis)
             return
-        statement = self._but_for_a_slip(line, diagnosis) or nobody_watches(
-            self.grammar, line, diagnosis, self.here
-        )
+        said = self._but_for_a_slip(line, diagnosis)
+        if not said and (watch := nobody_watches(self.grammar, line, diagnosis, self.here)):
+            said = [watch]
         if diagnosis.other_text:
             self.other_text[line.number] = diagnosis.fault
-        elif not statement or not diagnosis.plain:
+        elif not said or not diagnosis.plain:
             mended = mended_line(self.grammar, line, diagnosis, self.here)
             self.text.faults.append(evolve(diagnosis.fault, mended=mended))
-        if statement:
+        for statement in said:
             self._take(statement, self.current)
-        else:
+        if not said:
             self._mark_unreadable(line, diagnosis)
 
     def _reached(self) -> Temperature | None:
@@ -262,7 +263,7 @@ class _Reader:
         ends = [one.value(Temperature, "destination") for one in self.current.statements]
         return next((end.value for end in reversed(ends) if end), None)
 
-    def _but_for_a_slip(self, line: SourceLine, diagnosis: Diagnosis) -> Statement | None:
+    def _but_for_a_slip(self, line: SourceLine, diagnosis: Diagnosis) -> list[Statement]:
         """What the line says if one slip of the hand is mended: `hodl 10 min` is a hold.
 
         The slip is reported; the rest of the plan is checked as if the line were right, so that
@@ -270,22 +271,25 @@ class _Reader:
         """
         slip = diagnosis.slip
         if slip is None or diagnosis.section != self.here:
-            return None
+            return []
         if self.current is None and diagnosis.terminal not in self.grammar.headings:
-            return None  # a fact before any heading would be a second fault of the same line
+            return []  # a fact before any heading would be a second fault of the same line
         values = self.grammar.values
         values.mended = (slip.at, len(slip.meant), len(slip.written))
         code = slip.mended(line.code)
-        read = as_statement(self.grammar, evolve(line, text=code, code_end=len(code)), self.here)
+        read = all_said(self.grammar, evolve(line, text=code, code_end=len(code)), self.here)
         values.mended = None
-        if read is None:
-            return None
-        statement = evolve(read, span=line.span)
-        kind = section_opened(statement)
-        if kind and (slip.at > line.code_start or kind in self.latest):
+        kind = section_opened(read[0]) if read else None
+        # `kiln Little Egret` has a name; `kiln off` may mean something else.
+        is_name = slip.meant.startswith('"') and " " in slip.written.strip()
+        is_new = kind == "witness" or kind not in self.latest
+        if kind and not (is_name and is_new) and (slip.at > line.code_start or kind in self.latest):
             # What a faulty heading opens is decided with more care below.
-            return None
-        return statement
+            return []
+        if len(read) == 1:
+            return [evolve(read[0], span=line.span)]
+        longer = len(slip.written) - len(slip.meant)
+        return [evolve(one, span=one.span.moved(slip.at + 1, longer)) for one in read]
 
     def _fault_open_quote(self, line: SourceLine) -> None:
         assert line.open_quote is not None
