@@ -27,7 +27,14 @@ from guardcone.rulebook.library import built_in_book
 from guardcone.rulebook.rule import Consequence, Where
 
 HERE = Path(__file__).resolve().parent
-PHRASES = ("phrases", "fresh_phrases", "third_phrases", "fourth_phrases", "fifth_phrases")
+PHRASES = (
+    "phrases",
+    "fresh_phrases",
+    "third_phrases",
+    "fourth_phrases",
+    "fifth_phrases",
+    "sixth_phrases",
+)
 SAMPLES = HERE.parents[1] / "sample_plans"
 HEADINGS = {"target": 'plan "Test"'} | {
     section: f'{section} "x"' for section in ("plan", "kiln", "witness", "reading")

@@ -62,6 +62,7 @@ UNDERSTOOD = {
     "third_phrases": (58, 16),
     "fourth_phrases": (27, 3),
     "fifth_phrases": (27, 2),
+    "sixth_phrases": (28, 8),
 }
 
 

@@ -193,3 +193,23 @@ def test_a_hold_is_of_hours_where_ware_dries(lines: str, offered: str) -> None:
     plan = read_plan(SourceText("typed", split_lines("schedule\n" + lines.replace(" | ", "\n"))))
 
     assert plan.faults[-1].repair == f"Write {offered}."
+
+
+@pytest.mark.parametrize(
+    ("line", "kinds"),
+    [
+        ("climb 80 C/h to 120 C then hold 1 h", ["climb", "hold"]),
+        ("climb 80 C/h to 120 C, and then hold 1 h, then full power to 900 C",
+         ["climb", "hold", "climb"]),
+        ("cool freely to 1050 C and hold 30 min", ["cool", "hold"]),
+        ("hold 2 h and then", []),
+        ("climb 80 C/h to 120 C then rest a while", []),
+    ],
+)  # fmt: skip
+def test_words_may_join_what_a_line_says(line: str, kinds: list[str]) -> None:
+    """`and` and `then` between two whole statements say nothing; half a statement is told."""
+    plan, told = read(f"schedule\n  {line}\n")
+
+    assert plan.schedule is not None
+    assert [one.kind for one in plan.schedule.segments] == kinds
+    assert bool(told) == (not kinds)

@@ -28,8 +28,9 @@ _OFFERED = re.compile(r"""Write (?:`([^`]+)`|("[^"]*"))(?:, or put # before a re
 # With more slips than this in a line it is for a person to say what is meant.
 _MOST_SLIPS = 4
 
-# What may stand between two statements of one line.
+# What may stand between two statements of one line: `climb 60 C/h to 95 C, then hold 2 h`.
 _BETWEEN = " \t,;&"
+_JOINING = re.compile(r"(?:[\s,;&]|\b(?:and|then)\b)*", re.IGNORECASE)
 
 
 @frozen
@@ -71,7 +72,7 @@ def statements_of(
     said: list[Statement] = []
     start = line.code_start
     while True:
-        whole = line.code[:end].rstrip(_BETWEEN)
+        whole = _without_joint(line.code[:end])
         part = evolve(line, text=" " * start + whole[start:], code_start=start, code_end=len(whole))
         statement = as_statement(grammar, part, section)
         if statement is None or (said and statement.name in ("section", "accept")):
@@ -80,7 +81,8 @@ def statements_of(
         if end == len(line.code):
             return said
         section = section_opened(statement) or section
-        start = len(line.code) - len(line.code[end:].lstrip(_BETWEEN))
+        joint = _JOINING.match(line.code, end)
+        start = joint.end() if joint else end
         end = _goes_wrong_at(grammar, evolve(line, text=" " * start + line.code[start:]), section)
 
 
@@ -90,6 +92,16 @@ def all_said(grammar: PlanGrammar, line: SourceLine, section: str) -> list[State
     if statement:
         return [statement]
     return statements_of(grammar, line, section, _goes_wrong_at(grammar, line, section))
+
+
+def _without_joint(code: str) -> str:
+    """A part of a line without the signs and words that join it to the next."""
+    while True:
+        code = code.rstrip(_BETWEEN)
+        word = code[-5:].rpartition(" ")[2]
+        if word.lower() not in ("and", "then"):
+            return code
+        code = code.removesuffix(word)
 
 
 def _goes_wrong_at(grammar: PlanGrammar, line: SourceLine, section: str) -> int:
