@@ -80,3 +80,14 @@ def test_what_means_nothing_is_refused() -> None:
     """The measure tells: a line of nonsense is neither read nor answered."""
     assert verdict("schedule", "xyzzy plugh") == "refused"
     assert faults_of("load", "half past never")
+
+
+def test_what_heats_the_kiln_is_asked_first(snapshot: SnapshotAssertion) -> None:
+    """Until it is said, the dangers of fuel are named, and their lines wait."""
+    unsaid = report(checked_text(FIRST_PLAN.replace("  electric\n", ""), "first.firing"))
+    gas = report(checked_text(FIRST_PLAN.replace("electric", "propane"), "first.firing"))
+
+    assert unsaid.split("what the plan leaves unsaid\n")[1].split("\n     kiln")[0] == snapshot
+    for name in ("co-alarm-missing", "flame-safety-missing", "gas-off-unsaid"):
+        assert name in unsaid
+        assert f"# danger: {name}" in gas

@@ -184,12 +184,19 @@ def _unsaid(unsaid: Unsaid, style: Style) -> Iterator[str]:
     """What a plan leaves unsaid, as lines to copy, each with its weight and the rule's name."""
     worst = min((one.consequence for one in unsaid.findings), key=lambda one: one.rank)
     yield f"{_weight(worst, style)}: what the plan leaves unsaid"
-    opening = [one.text for one in unsaid.findings if one.rule in _DECIDES_WHAT_IS_ASKED]
+    if unsaid.of_fuel:
+        names = listed([one.rule for one in unsaid.of_fuel])
+        dangers = count(len(unsaid.of_fuel), "danger")
+        yield from style.wrapped(
+            "The plan does not say what heats the kiln: say that first. If it burns fuel, there "
+            f"are {dangers} more, and then their lines are given: {names}.",
+            "     ",
+        )
     text = (
         "Copy these lines below their headings, without what is behind #, and write what you find "
         'for each "fill in ...".'
     )
-    yield from style.wrapped(" ".join([*opening, text]), "     ")
+    yield from style.wrapped(text, "     ")
     yield ""
     for section in unsaid.sections:
         if section.line:
@@ -202,10 +209,6 @@ def _unsaid(unsaid: Unsaid, style: Style) -> Iterator[str]:
             indent = "     " if is_whole_section(_write(finding)) else "       "
             yield f"{indent}{first}  # {_named(finding)}"
             yield from (f"       {line}" for line in further)
-
-
-# Until the plan says what the kiln is, more is asked than any one kiln needs.
-_DECIDES_WHAT_IS_ASKED = ("fuel-unsaid", "kiln-section-missing")
 
 
 def _named(finding: Finding) -> str:

@@ -3,16 +3,18 @@
 from collections.abc import Iterator
 from math import inf
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from guardcone.checking.plans import CheckedPlan
-from guardcone.checking.run import Finding
+from guardcone.checking.run import Finding, check
+from guardcone.facts import PlanCase
 from guardcone.language.grammar import SECTIONS, PlanGrammar, plan_grammar
+from guardcone.plan.kiln import Kiln
 from guardcone.plan.measures import measures_of
 from guardcone.plan.plan import Plan
 from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.rule import Consequence, Where
-from guardcone.span import Span
+from guardcone.span import Span, Written
 
 __all__ = [
     "SectionLacks",
@@ -50,11 +52,13 @@ class Unsaid:
 
     What is only left out is told by its line to write alone. A loss, a danger that some other line
     of the plan brings, and few dangers of a section that is there have words of their own, and are
-    not here.
+    not here. While the plan does not say what heats the kiln, `of_fuel` are the dangers of one
+    that burns fuel, of which there is no line to write yet.
     """
 
     sections: tuple[SectionLacks, ...]
     findings: tuple[Finding, ...]
+    of_fuel: tuple[Finding, ...] = ()
 
 
 def together(checked: CheckedPlan, unsaid: Unsaid | None) -> Iterator[Unsaid | tuple[Finding, ...]]:
@@ -133,8 +137,10 @@ def left_unsaid(checked: CheckedPlan) -> Unsaid | None:
     findings = [one for some in asked.values() for one in some]
     if len(findings) < _FEWEST:
         return None
+    of_fuel = _of_fuel(checked, findings)
     sections = []
-    for (at, place), some in sorted(asked.items(), key=lambda one: one[0][0]):
+    for (at, place), all_asked in sorted(asked.items(), key=lambda one: one[0][0]):
+        some = [one for one in all_asked if one not in of_fuel]
         name = f"{SECTIONS[at]}-section-missing"
         missing = next((one for one in checked.findings if one.rule == name), None)
         if missing and missing.line_repair is None:
@@ -144,7 +150,27 @@ def left_unsaid(checked: CheckedPlan) -> Unsaid | None:
             heading = place.of(plan.source.line(place.line))
         line = place.line if place else None
         sections.append(SectionLacks(SECTIONS[at], heading, line, tuple(some), missing))
-    return Unsaid(tuple(sections), tuple(findings))
+    return Unsaid(tuple(sections), tuple(findings), tuple(of_fuel))
+
+
+def _of_fuel(checked: CheckedPlan, findings: list[Finding]) -> list[Finding]:
+    """The dangers of a kiln that burns fuel, where the plan does not say what heats it.
+
+    They are the ones that are not found if it is electric.
+    """
+    plan, kiln = checked.plan, checked.plan.kiln or Kiln(checked.plan.heading)
+    if kiln.fuel or "fuel" in kiln.unreadable or not any(_asks_fuel(one) for one in findings):
+        return []
+    electric = evolve(kiln, fuel=Written("electric", kiln.heading))
+    others = {
+        one.rule for one in check(PlanCase(evolve(plan, kiln=electric)), checked.book).findings
+    }
+    dangers = (one for one in findings if one.consequence is Consequence.DANGER)
+    return [one for one in dangers if one.rule not in others]
+
+
+def _asks_fuel(finding: Finding) -> bool:
+    return finding.rule in ("fuel-unsaid", "kiln-section-missing")
 
 
 def section_of(line: str, grammar: PlanGrammar) -> str | None:
