@@ -100,8 +100,10 @@ def diagnose(
     opens = opens or _misspelt_opening(grammar, line, here) is not None
     told = None if still_to_fill_in(line) else answered(grammar, line, here, opens=opens)
     if told:
-        # Nobody knows yet which line it stands for, so that line still counts as missing.
-        return Diagnosis(told, None, here)
+        # Nobody knows yet which line it stands for, so that line still counts as missing; but for
+        # ware, of which there are many lines: what is named in none of the others may be in this.
+        is_ware = here == "load" and "Write `ware " in told.repair
+        return Diagnosis(told, "WARE" if is_ware else None, here, guessed=True)
     try:
         stuck = grammar.how_far(line.code, section)
     except OutOfSense as error:
