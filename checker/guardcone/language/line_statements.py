@@ -72,13 +72,14 @@ def statements_of(
     said: list[Statement] = []
     start = line.code_start
     while True:
-        whole = _without_joint(line.code[:end])
+        at_end = end == len(line.code)
+        whole = line.code if at_end else _without_joint(line.code[:end])
         part = evolve(line, text=" " * start + whole[start:], code_start=start, code_end=len(whole))
         statement = as_statement(grammar, part, section)
         if statement is None or (said and statement.name in ("section", "accept")):
             return []
         said.append(statement)
-        if end == len(line.code):
+        if at_end:
             return said
         section = section_opened(statement) or section
         joint = _JOINING.match(line.code, end)
