@@ -73,7 +73,8 @@ def statements_of(
     start = line.code_start
     while True:
         at_end = end == len(line.code)
-        whole = line.code if at_end else _without_joint(line.code[:end])
+        # A comma may end a line; a word that joins it to nothing may not.
+        whole = line.code.rstrip(" ,;") if at_end else _without_joint(line.code[:end])
         part = evolve(line, text=" " * start + whole[start:], code_start=start, code_end=len(whole))
         statement = as_statement(grammar, part, section)
         if statement is None or (said and statement.name in ("section", "accept")):
