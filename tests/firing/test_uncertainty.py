@@ -51,12 +51,20 @@ def test_no_tolerance_outside_the_standard(kind: str, celsius: float) -> None:
 
 def test_iec_class_one_platinum_bends_at_1100() -> None:
     """IEC 60584-1 class 1, type S: 1 C to 1100 C, then 1 + 0.003 (t - 1100) (from memory)."""
-    found = [
-        thermocouple_tolerance("S", at, "IEC 60584-1", "class 1") for at in (800.0, 1100.0, 1300.0)
-    ]
+    found = [thermocouple_tolerance("S", at, "class 1") for at in (800.0, 1100.0, 1300.0)]
 
     assert [t and t.celsius for t in found] == pytest.approx([1.0, 1.0, 1.6])
     assert thermocouple_tolerance("Z", 500.0) is None
+
+
+def test_iec_class_one_of_type_k_ends_at_1000() -> None:
+    """IEC 60584-1 class 1, type K: 1.5 C or 0.4 % to 1000 C, none beyond (range read)."""
+    within, beyond = (thermocouple_tolerance("K", at, "class 1") for at in (1000.0, 1222.0))
+
+    assert within
+    assert beyond
+    assert within.celsius == pytest.approx(4.0)
+    assert (within.defined, beyond.defined) == (True, False)
 
 
 def test_parts_add_as_root_sum_square() -> None:

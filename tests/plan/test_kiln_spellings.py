@@ -117,8 +117,9 @@ KILNS = {
         "cools from 1000 C to 100 C in 15 h | cools 1000 C to 100 C in 15 hours |"
         "cools down from 1832 F to 212 F over 15 hrs | cools 1000°C – 100°C in 15 h",
     "thermocouple=K": "thermocouple type K | thermocouple K | type K thermocouple | thermocouple: k",
-    "thermocouple=S thermocouple_limits=special-limits":
-        "thermocouple type S, special | thermocouple S class 1",
+    "thermocouple=S thermocouple_limits=special-limits": "thermocouple type S, special",
+    "thermocouple=S thermocouple_limits=class-1":
+        "thermocouple type S, class 1 | thermocouple S class 1",
     "altitude=1524000": "altitude 5000 ft | altitude 5,000 feet | elevation 5000'",
     "altitude=1500000": "altitude 1500 m | altitude 1,500 metres",
     "spread_cones=0.5": "spread half a cone | spread 1/2 cone | spread ½ cone | spread 0.5 cones",

@@ -304,7 +304,7 @@ def _rated_end(of: Of[PlannedFiring]) -> Any:
 
 @FORECAST.fact(TEMPERATURE)
 def _thermocouple_limit(of: Of[PlannedFiring]) -> Any:
-    """Up to where ASTM E230 gives the kiln's type of thermocouple a tolerance."""
-    kiln = of.case.plan.kiln
-    letter = kiln.thermocouple if kiln else None
-    return degrees(thermocouple_limit(letter.value)) if letter else None
+    """Up to where its standard gives the kiln's type of thermocouple a tolerance."""
+    measuring = of.it.measuring
+    limit = thermocouple_limit(measuring.thermocouple or "", measuring.grade)
+    return degrees(limit) if limit else None

@@ -52,7 +52,8 @@ class Tolerance:
 class Measuring:
     """How the kiln is measured; None is not known and a usual value stands in.
 
-    `thermocouple` is a letter type; its `grade` picks the tolerance;
+    `thermocouple` is a letter type; its `grade` picks the tolerance: standard or special by ASTM
+    E230, class 1 or class 2 by IEC 60584-1;
     `top_to_bottom` is the whole difference between the hottest and coolest shelf in C.
     """
 
@@ -81,10 +82,10 @@ class Spread:
 
 @lru_cache(maxsize=1024)
 def thermocouple_tolerance(
-    thermocouple: str, celsius: float, standard: str = "ASTM E230", grade: str = "standard"
+    thermocouple: str, celsius: float, grade: str = "standard"
 ) -> Tolerance | None:
     """Tolerance of a new thermocouple at a temperature; None for a type the table lacks."""
-    rows = _spans(thermocouple, standard, grade)
+    rows = _spans(thermocouple, grade)
 
     def away(row: dict[str, str]) -> float:
         return max(float(row["from_c"]) - celsius, celsius - float(row["to_c"]), 0.0)
@@ -100,17 +101,15 @@ def thermocouple_tolerance(
     return Tolerance(width, away(row) == 0.0)
 
 
-def thermocouple_limit(thermocouple: str) -> float | None:
+def thermocouple_limit(thermocouple: str, grade: str = "standard") -> float | None:
     """C up to which the table gives a type a tolerance; None for a type it lacks."""
-    return max((float(row["to_c"]) for row in _spans(thermocouple)), default=None)
+    return max((float(row["to_c"]) for row in _spans(thermocouple, grade)), default=None)
 
 
-def _spans(
-    thermocouple: str, standard: str = "ASTM E230", grade: str = "standard"
-) -> list[dict[str, str]]:
-    wanted = (standard, thermocouple.upper(), grade)
-    rows = table("thermocouples")
-    return [row for row in rows if (row["standard"], row["type"], row["grade"]) == wanted]
+def _spans(thermocouple: str, grade: str) -> list[dict[str, str]]:
+    """The rows of a type and grade; each grade belongs to one standard."""
+    wanted = (thermocouple.upper(), grade)
+    return [row for row in table("thermocouples") if (row["type"], row["grade"]) == wanted]
 
 
 def spread_of(
@@ -121,7 +120,7 @@ def spread_of(
     `effective_rate` in C/h is the steady climb that would do the same work by the same peak.
     """
     kind = measuring.thermocouple
-    found = thermocouple_tolerance(kind, peak, grade=measuring.grade) if kind else None
+    found = thermocouple_tolerance(kind, peak, measuring.grade) if kind else None
     tolerance = found or thermocouple_tolerance("K", peak)
     assert tolerance is not None
     named = f"type {kind}" if found else "type K assumed"

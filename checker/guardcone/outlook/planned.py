@@ -315,10 +315,19 @@ def _heat(plan: Plan) -> KilnHeat:
     )
 
 
+# The grade in rules/tables/thermocouples.csv by the word of a plan.
+_GRADES = {
+    "standard-limits": "standard",
+    "special-limits": "special",
+    "class-1": "class 1",
+    "class-2": "class 2",
+}
+
+
 def _measuring(kiln: Kiln | None) -> Measuring:
     letter = kiln.thermocouple.value if kiln and kiln.thermocouple else None
-    special = kiln and kiln.thermocouple_limits and kiln.thermocouple_limits.value
-    grade = "special" if special == "special-limits" else "standard"
+    limits = kiln.thermocouple_limits.value if kiln and kiln.thermocouple_limits else ""
+    grade = _GRADES.get(limits, "standard")
     return Measuring(letter, grade=grade, top_to_bottom=top_to_bottom(kiln))
 
 

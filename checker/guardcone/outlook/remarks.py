@@ -212,7 +212,7 @@ def _borrowed(cone: Cone, law: Law) -> dict[str, Slot]:
 def _spread_and_thermocouple(firing: PlannedFiring) -> Iterator[Remark]:
     measuring = firing.measuring
     kind = measuring.thermocouple
-    known = thermocouple_tolerance(kind, firing.peak) if kind else None
+    known = thermocouple_tolerance(kind, firing.peak, measuring.grade) if kind else None
     if known is None:
         known = thermocouple_tolerance("K", firing.peak)
         yield _remark("assumed: thermocouple", width=_difference(known.celsius if known else 0.0))

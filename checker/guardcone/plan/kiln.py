@@ -24,7 +24,8 @@ class Kiln:
     """The kiln: fuel, build, limits.
 
     `fuel` is electric, gas, natural-gas, propane, wood or oil; `loading` front-door or top-lid;
-    `setting` indoors or outdoors; `thermocouple_limits` standard-limits or special-limits.
+    `setting` indoors or outdoors; `thermocouple_limits` standard-limits or special-limits
+    of ASTM E230, class-1 or class-2 of IEC 60584-1.
     """
 
     heading: Span
