@@ -60,6 +60,22 @@ def test_peak_for_every_target() -> None:
     assert outcomes == {"guard stands", "guard leans", "none"}
 
 
+def test_a_peak_stays_above_the_other_legs() -> None:
+    """With a second peak of 1200 °C the first is no cooler, though that alone puts cone 6 down."""
+    legs = [
+        Leg("climb", 1215.0, 150.0),
+        Leg("cool", 700.0, 100.0),
+        Leg("climb", 1200.0, 150.0),
+        Leg("hold", hours=1.0),
+        Leg("cool freely", 90.0),
+    ]
+    alone = Question("peak", legs, 0).answer(cone("6"))
+    spared = Question("peak", legs, 0).answer(cone("6"), cone("7"))
+
+    assert alone.least == 1200.0
+    assert spared.value is None or spared.value >= 1200.0
+
+
 def test_cone_one_and_two_lie_too_close() -> None:
     """Cone 2 ends 6 C over cone 1 on the chart: no peak drops 1 and spares 2, and it says so."""
     answer = Question("peak", LEGS, 2).answer(cone("1"), cone("2"))

@@ -213,3 +213,17 @@ def test_words_may_join_what_a_line_says(line: str, kinds: list[str]) -> None:
     assert plan.schedule is not None
     assert [one.kind for one in plan.schedule.segments] == kinds
     assert bool(told) == (not kinds)
+
+
+def test_what_a_kiln_line_says_before_its_fault_counts() -> None:
+    """The fuel that stands before words nobody can read is that of the kiln."""
+    plan = read_plan(
+        SourceText("typed", split_lines('kiln "Egret"\n  propane, 4 burners, 700 L\n'))
+    )
+
+    assert [one.span.line for one in plan.faults] == [2]
+    assert plan.kiln
+    assert plan.kiln.fuel
+    assert plan.kiln.fuel.value == "propane"
+    assert plan.kiln.volume is None
+    assert "volume" in plan.kiln.unreadable

@@ -33,10 +33,10 @@ _HEATS = {
 
 def _may_be_heated(name: str, said: str, fuels: frozenset[str]) -> Fact:
     def get(of: Of[Safety]) -> Any:
-        """A plan that does not say its fuel may mean any."""
+        """A plan that does not say its fuel, or not so that it can be read, may mean any."""
         kiln = of.case.plan.kiln
         if kiln is None or kiln.fuel is None:
-            return UNREADABLE if kiln and "fuel" in kiln.unreadable else True
+            return True
         return Written(kiln.fuel.value in fuels, kiln.fuel.span)
 
     return Fact(name, FLAG, f"Yes if the kiln {said}, or the plan does not say what heats it.", get)

@@ -156,13 +156,11 @@ def vent_leads_fumes_off(vent: Any) -> bool:
 def _outdoors(of: Of[Safety]) -> Any:
     """Yes if the plan says that the kiln stands outdoors.
 
-    Only a plan that says so is taken to be fired in the open air.
+    Only a plan that says so, and so that it can be read, is taken to be fired in the open air.
     """
     kiln = of.case.plan.kiln
-    if kiln is None:
+    if kiln is None or kiln.setting is None:
         return False
-    if kiln.setting is None:
-        return UNREADABLE if "setting" in kiln.unreadable else False
     return Written(kiln.setting.value == "outdoors", kiln.setting.span)
 
 

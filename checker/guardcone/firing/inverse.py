@@ -87,16 +87,22 @@ class Question:
     def _bounds(self, target: ConeKinetics) -> tuple[float, float]:
         """The least and the most to look at.
 
-        A peak from where the climb starts to the kiln's limit; a rate from the slowest that a kiln
-        keeps to what full power gives at the end of the climb.
+        A peak from where the climb starts, and from the hottest of the other legs, for a cooler
+        one would be no peak, to the kiln's limit; a rate from the slowest that a kiln keeps to what
+        full power gives at the end of the climb.
         """
         written, kiln = self.legs[self.leg], self.kiln
         if self.kind == "hold":
             return 0.0, usual("longest_hold")
         if self.kind == "peak":
-            top = target.end_60 + usual("farthest_peak")
+            far = usual("farthest_peak")
             before = curve_of(self.legs[: self.leg], kiln, self.start).end
-            return before, top if kiln.limit is None else min(top, kiln.limit)
+            others = (leg.to for at, leg in enumerate(self.legs) if at != self.leg)
+            least = max((to for to in others if to is not None), default=before)
+            top = (
+                target.end_60 + far if kiln.limit is None else min(target.end_60 + far, kiln.limit)
+            )
+            return max(before, min(max(least, target.end_60 - far), top)), top
         slowest, fastest = usual("kiln_slowest_rate"), usual("fastest_rate")
         possible = None if written.to is None else kiln.fastest_climb_at(written.to)
         if possible is not None:

@@ -16,7 +16,7 @@ __all__ = [
     "all_said",
     "as_statement",
     "mended_line",
-    "nobody_watches",
+    "said_before_fault",
     "section_opened",
     "statement_of",
     "statements_of",
@@ -146,15 +146,20 @@ def _is_right(grammar: PlanGrammar, line: SourceLine, code: str, section: str) -
     return bool(all_said(grammar, evolve(line, text=code, code_end=len(code)), section))
 
 
-def nobody_watches(
+# The lines that count as far as they can be read; of safety only that nobody watches.
+_COUNTING = ("kiln_build", "ware", "clay", "glaze")
+
+
+def said_before_fault(
     grammar: PlanGrammar, line: SourceLine, diagnosis: Diagnosis, here: str
 ) -> Statement | None:
-    """A watch by nobody, whatever follows that can't be read: `watch nobody, I'll be asleep`.
+    """What a line says up to where it can't be read, if that is whole: `propane, 4 burners`.
 
-    So it is not taken for a watch that is only unsaid.
+    So what it says already is not hidden: the fuel of a kiln, what ware is made of. Of safety it is
+    taken for nothing but `watch nobody, I'll be asleep`: else half a line might calm.
     """
-    if here != "safety" or diagnosis.section != here:
+    if diagnosis.section != here:
         return None
     code = line.code[: diagnosis.fault.span.start - 1].rstrip(_BETWEEN)
-    said = _changed(grammar, line, code, here)
-    return said if said and said.word("nobody") else None
+    said = _changed(grammar, line, code, here) if code.strip() else None
+    return said if said and (said.name in _COUNTING or said.word("nobody")) else None

@@ -12,7 +12,7 @@ from guardcone.language.line_statements import (
     all_said,
     as_statement,
     mended_line,
-    nobody_watches,
+    said_before_fault,
     section_opened,
     statement_of,
     statements_of,
@@ -244,17 +244,18 @@ class _Reader:
             self._mark_unreadable(line, diagnosis)
             return
         said = self._but_for_a_slip(line, diagnosis)
-        if not said and (watch := nobody_watches(self.grammar, line, diagnosis, self.here)):
-            said = [watch]
+        begun = None if said else said_before_fault(self.grammar, line, diagnosis, self.here)
         if diagnosis.other_text:
             self.other_text[line.number] = diagnosis.fault
         elif not said or not diagnosis.plain:
             mended = mended_line(self.grammar, line, diagnosis, self.here)
             self.text.faults.append(evolve(diagnosis.fault, mended=mended))
+        if begun:
+            said = [begun]
+        if not said or begun:
+            self._mark_unreadable(line, diagnosis)  # the rest may have said more of the same
         for statement in said:
             self._take(statement, self.current)
-        if not said:
-            self._mark_unreadable(line, diagnosis)
 
     def _reached(self) -> Temperature | None:
         """How hot the lines of this schedule have come; None where one can't be read."""

@@ -238,6 +238,8 @@ def _said(checked: CheckedPlan, finding: Finding, again: bool = False) -> list[_
         offered = repair.split("`")[1:2]
         text = "" if again and offered and f"`{offered[0]}`" in text else text
         repair = like = ""  # the line as it is to be says it all
+    elif "fill in" not in like and any(map(str.isdigit, like)):
+        like = ""  # somebody would copy the numbers of another firing
     elif like.casefold().split() == opening:
         like = ""  # a heading that stands there already
     elif any(" " in one and one.casefold().split()[:1] == opening for one in repair.split("`")):
