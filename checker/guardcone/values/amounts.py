@@ -227,10 +227,7 @@ class Duration(_Extent, kind="duration"):
         return ("-" if self.base < 0 else "") + " ".join(words)
 
     def __str__(self) -> str:
-        """As a sentence prints it: ``2 h 30 min``, ``1.5 min``, ``30 s``, 9 days or 5 years."""
-        years = floor(self.base / (365.25 * 1440) + 0.01)  # 1826 days are 5
-        if self.unit.plain == "days" and years >= 2:
-            return f"{years} years"  # whole ones that have passed
+        """As a sentence prints it: ``2 h 30 min``, ``1.5 min``, ``30 s``, ``2 days``."""
         if self.unit.plain in ("days", "s"):
             return "1 day" if self.plain() == "1 day" else super().__str__()
         size, sign = abs(self.base), "-" if self.base < 0 else ""
