@@ -91,3 +91,12 @@ def test_what_heats_the_kiln_is_asked_first(snapshot: SnapshotAssertion) -> None
     for name in ("co-alarm-missing", "flame-safety-missing", "gas-off-unsaid"):
         assert name in unsaid
         assert f"# danger: {name}" in gas
+
+
+def test_a_place_to_fill_in_is_no_missing_water() -> None:
+    """The line that is asked for at a raku firing ends the asking, though it is still open."""
+    plan = 'plan "Raku"\n  firing raku\nsafety\n'
+    place = '  extinguisher "fill in what stands beside the kiln"\n'
+
+    assert "raku-water-unsaid" in left(checked_text(plan))
+    assert "raku-water-unsaid" not in left(checked_text(plan + place))

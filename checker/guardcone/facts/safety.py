@@ -295,8 +295,8 @@ SAFETY.written("co-alarm", words("fitted", "no"), "A carbon monoxide alarm.")
 def _water_at_hand(of: Of[Safety]) -> Any:
     """Yes if water stands there against fire."""
     told = of.it.extinguisher
-    if told is None:
-        return UNREADABLE if "extinguisher" in of.it.unreadable else False
+    if told is None or to_fill_in(told):
+        return UNREADABLE if told or "extinguisher" in of.it.unreadable else False
     return Written(is_water(told.value), told.span)
 
 
