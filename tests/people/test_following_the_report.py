@@ -100,3 +100,18 @@ def test_a_place_to_fill_in_is_no_missing_water() -> None:
 
     assert "raku-water-unsaid" in left(checked_text(plan))
     assert "raku-water-unsaid" not in left(checked_text(plan + place))
+
+
+def test_a_harmless_remark_hides_no_loss() -> None:
+    """Damp ware that the line itself heats too fast is told beside the words nobody can read."""
+    plan = """\
+plan "Planters"
+load
+  clay "Grog" matures cone 8 to cone 10
+  ware "planters" 6 of "Grog", damp, wall 25 mm
+schedule
+  climb 100 C/h to 200 C with bungs out
+  climb 150 C/h to 1000 C
+"""
+
+    assert {"line-unclear", "damp-without-hold", "damp-climb-fast"} <= set(left(checked_text(plan)))
