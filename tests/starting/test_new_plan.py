@@ -83,9 +83,7 @@ def test_only_what_a_person_must_fill_in_is_found(unit: Unit) -> None:
 
     assert [text for text in texts if tidy_text(text) != text] == []
     close = {(kind, TOO_CLOSE, "guard-goes-down") for kind in ("glaze", "once", "test")}
-    # Where nobody knows what heats the kiln, water is not offered against a fire of it.
-    water = {("raku", goal, "raku-water-unsaid") for goal in ("980 C", "1800 F")}
-    assert found == {one for one in close | water if one[:2] in named(unit)}
+    assert found == {one for one in close if one[:2] in named(unit)}
 
 
 @pytest.mark.parametrize("unit", ["C", "F"])

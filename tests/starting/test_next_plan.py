@@ -88,9 +88,7 @@ def test_a_sound_plan_is_begun_again(path: Path) -> None:
     text = text_of_next(path.read_text(encoding="utf-8"))
     found = check_plan(read_plan(SourceText("new", split_lines(text))), built_in_book()).findings
 
-    # What stands beside the kiln is open again, and so is whether water does.
-    water = {"raku-water-unsaid"} if path.stem == "raku" else set()
-    assert {one.rule for one in found} == {"still-to-fill-in"} | water
+    assert {one.rule for one in found} == {"still-to-fill-in"}
     assert tidy_text(text) == text
 
 
