@@ -236,3 +236,12 @@ def test_what_a_kiln_line_says_before_its_fault_counts() -> None:
     assert plan.kiln.fuel.value == "propane"
     assert plan.kiln.volume is None
     assert "volume" in plan.kiln.unreadable
+
+
+def test_a_point_that_parts_thousands() -> None:
+    """1.260 °C is not taken for a kiln hardly warm: the line is offered with 1260 °C."""
+    plan, _ = read("schedule\n  climb 60 C/h to 1.260 °C\n")
+    (fault,) = plan.faults
+
+    assert fault.rule == "value-senseless"
+    assert fault.mended == "climb 60 C/h to 1260 °C"

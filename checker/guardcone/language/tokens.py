@@ -198,6 +198,9 @@ class TokenValues:
         least, most = _SENSE[kind]
         if not isinstance(quantity, kind):
             raise self._unreadable(token, kind.kind)
+        if kind is Temperature and re.match(r"[0-9]\.[0-9]{3}(?![0-9])", token):
+            found = f"`{token}` reads as a little over nothing; a point may part thousands here."
+            raise self._senseless(token, found, f"Write `{token.replace('.', '', 1)}`.")
         if least <= quantity.base <= most:
             return quantity
         raise self._senseless(token, *_nonsense(kind, str(token), quantity, least))
