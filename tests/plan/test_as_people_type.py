@@ -245,3 +245,23 @@ def test_a_point_that_parts_thousands() -> None:
 
     assert fault.rule == "value-senseless"
     assert fault.mended == "climb 60 C/h to 1260 °C"
+
+
+@pytest.mark.parametrize(
+    ("line", "is_electric"),
+    [
+        ("electric, 13 amp plug", True),
+        ("electric ignition, propane", False),
+        ("electric, for the fan, burners on bottled gas", False),
+    ],
+)
+def test_half_a_line_makes_no_kiln_electric(line: str, is_electric: bool) -> None:
+    """A kiln is electric by a line that can't be read only if nothing in it may burn.
+
+    Else it is read, at least once, as one of which nobody knows what heats it.
+    """
+    plan, told = read(f'kiln "Egret"\n  {line}\n')
+    kilns = [one.kiln for one in (plan, *plan.otherwise)]
+
+    assert told
+    assert is_electric == all(kiln and kiln.fuel for kiln in kilns)

@@ -7,7 +7,7 @@ from attrs import evolve, frozen
 from guardcone.language.diagnosis import Diagnosis, diagnose
 from guardcone.language.grammar import PlanGrammar
 from guardcone.language.line_parser import Misread, Part
-from guardcone.language.scanner import Keyword
+from guardcone.language.scanner import Keyword, folded
 from guardcone.language.source import OutOfSense, SourceLine
 from guardcone.span import Span
 
@@ -150,6 +150,10 @@ def _is_right(grammar: PlanGrammar, line: SourceLine, code: str, section: str) -
 _COUNTING = ("kiln_build", "ware", "clay", "glaze", "climb", "hold")
 
 
+# What else than current heats a kiln.
+_BURN = ("NATURAL_GAS", "PROPANE", "GAS", "WOOD", "OIL")
+
+
 def said_before_fault(
     grammar: PlanGrammar, line: SourceLine, diagnosis: Diagnosis, here: str
 ) -> Statement | None:
@@ -162,4 +166,13 @@ def said_before_fault(
         return None
     code = line.code[: diagnosis.fault.span.start - 1].rstrip(_BETWEEN)
     said = _changed(grammar, line, code, here) if code.strip() else None
+    fuel = said.part("fuel") if said else None
+    if fuel and fuel.word("electric"):
+        # `electric ignition, propane` is no electric kiln: then any fuel may be meant.
+        rest = folded(line.code[len(code) :])
+        burns = (word for one in _BURN for word in grammar.words[one])
+        if not re.match(r"\s*[,;]", rest) or any(
+            folded(word) in rest for word in (*burns, "burner")
+        ):
+            return None
     return said if said and (said.name in _COUNTING or said.word("nobody")) else None
