@@ -236,6 +236,12 @@ def _must_mature(of: Of[Any]) -> Any:
     return of.case.suiting.must_mature(of.it)
 
 
+@MATERIAL.fact(FLAG)
+def _ripens(of: Of[Any]) -> bool:
+    """Yes if the target lies in its range."""
+    return of.case.suiting.ripens(of.it)
+
+
 @MATERIAL.fact(TEMPERATURE_DIFFERENCE)
 def _target_past(of: Of[Any]) -> Any:
     """By how much the target lies above its range, cones at 60 °C/h."""

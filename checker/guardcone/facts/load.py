@@ -48,6 +48,16 @@ def _firing_kind(of: Of[Any]) -> Any:
     return of.case.suiting.kind
 
 
+@LOAD.fact(words(*words_of("firing_kind")))
+def _kind_instead(of: Of[Any]) -> Any:
+    """What ware and target show where the plan calls the firing what it can't be.
+
+    Points at what it is called.
+    """
+    said, shown = of.case.plan.firing, of.case.suiting.kind_instead
+    return Written(shown, said.span) if said and shown else None
+
+
 @LOAD.fact(TEXT)
 def _aim(of: Of[Load]) -> Any:
     """The target in words, cone or temperature."""
@@ -115,7 +125,9 @@ def _fumes(of: Of[Load]) -> Any:
             found.append(f"sulphur in {thing.it.name.value}")
         elif is_lustre(thing.it):
             found.append(f"oil or medium in {thing.it.name.value}")
-    if not found and of.case.suiting.kind == "overglaze":
+    said = of.case.plan.firing
+    kinds = {of.case.suiting.kind, said.value if said else None}
+    if not found and "overglaze" in kinds:
         found.append("oil or medium of an overglaze firing")
     return listed(found) if found else None
 

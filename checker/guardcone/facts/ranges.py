@@ -172,6 +172,10 @@ def _kind(glaze: Glaze) -> str:
     return glaze.kind.value if glaze.kind else ""
 
 
+def _over(glaze: Glaze) -> bool:
+    return _kind(glaze) == "overglaze"
+
+
 def body_of(clay: Clay | None) -> str:
     """The word for the body of a clay, empty where none is said."""
     return clay.body.value if clay and clay.body else ""
@@ -208,15 +212,34 @@ class Suiting:
         is said. None where nothing tells.
         """
         said = self.plan.firing.value if self.plan.firing else None
-        worn = [glaze for ware in self.wares for glaze in ware.glazes]
-        if said in (None, "glaze") and worn and all(_kind(one) == "overglaze" for one in worn):
+        if said in (None, "glaze") and self._worn and all(map(_over, self._worn)):
             return "overglaze"
-        return said or (self._shown_kind(worn) if self.wares else None)
+        return self.kind_instead or said or (self._shown_kind() if self.wares else None)
 
-    def _shown_kind(self, worn: Iterable[Glaze]) -> str | None:
+    @cached_property
+    def kind_instead(self) -> str | None:
+        """What load and target show where the plan calls the firing something it can't be.
+
+        Glazed ware that was fired before has no bisque before it, and no overglaze bears the heat
+        at which a body matures. None where what is said can be.
+        """
+        said, celsius = self.plan.firing.value if self.plan.firing else None, self.aim_celsius
+        glazed = [ware for ware in self.wares if wears_glaze(ware)]
+        if said == "bisque" and any(ware.state for ware in glazed):
+            return None if any(map(dampness_of, self.wares)) else self._shown_kind()
+        hot = celsius is not None and celsius >= usual("first_firing_coolest")
+        if said == "overglaze" and hot and glazed and not any(map(_over, self._worn)):
+            return self._shown_kind()
+        return None
+
+    @property
+    def _worn(self) -> list[Glaze]:
+        return [glaze for ware in self.wares for glaze in ware.glazes]
+
+    def _shown_kind(self) -> str | None:
         celsius = self.aim_celsius
         low = celsius is not None and celsius < usual("first_firing_coolest")
-        if low and any(_kind(glaze) == "overglaze" for glaze in worn):
+        if low and any(map(_over, self._worn)):
             return "overglaze"
         glazed = [ware for ware in self.wares if wears_glaze(ware)]
         if glazed:
@@ -226,28 +249,33 @@ class Suiting:
         if celsius is None:
             return None
         # Unglazed ware fired to where its clay matures has no other firing before it.
-        ripe = [self._ripe(ware.clay) for ware in self.wares if ware.clay]
+        ripe = [self.ripens(ware.clay) for ware in self.wares if ware.clay]
         if ripe and all(ripe):
             return "once"
         return "bisque" if _is_first_firing(celsius) else "once"
 
-    def _ripe(self, clay: Clay) -> bool:
-        ends, celsius = degrees_of_ends(clay.maturity), self.aim_celsius
+    def ripens(self, thing: Clay | Glaze) -> bool:
+        """True if the target lies in the range of a clay or glaze."""
+        ends, celsius = degrees_of_ends(thing.maturity), self.aim_celsius
         return ends is not None and celsius is not None and ends[0] <= celsius <= ends[1]
 
     def must_mature(self, thing: Clay | Glaze) -> bool | None:
         """True if this firing is to bring clay or glaze into its range; None where nothing tells.
 
         A bisque firing, a candling and a raku firing leave the clay short of its range, an
-        overglaze firing all but the overglaze, and bone china was matured before its glaze.
+        overglaze firing all but the overglaze; bone china, and ware that is said to be mature, was
+        matured before its glaze.
         """
         if self.kind is None:
             return None
         if self.kind in ("bisque", "candling"):
             return False
         if isinstance(thing, Clay):
-            return self.kind not in ("overglaze", "raku") and body_of(thing) != "bone-china"
-        return self.kind != "overglaze" or _kind(thing) == "overglaze"
+            if self.kind in ("overglaze", "raku") or body_of(thing) == "bone-china":
+                return False
+            made = [ware for ware in self.wares if ware.clay is thing]
+            return not made or not all(ware.mature and not dampness_of(ware) for ware in made)
+        return self.kind != "overglaze" or _over(thing)
 
     def melts(self, ware: Ware) -> Written[bool] | None:
         """Where the plan says that a ware wears a glaze which melts in this firing."""
@@ -284,9 +312,14 @@ class Suiting:
 
     @cached_property
     def slipped_target(self) -> Cone | None:
-        """The target with its zero turned, where that suits all ware and the target none."""
+        """The target with its zero turned, where that suits all ware and the target none.
+
+        A target in the range of a clay is no slip, whatever else it does not suit.
+        """
         aim = self.aim.value if self.aim else None
         if not isinstance(aim, Cone) or not self.ranges:
+            return None
+        if any(self.ripens(ware.clay) for ware in self.wares if ware.clay):
             return None
         twin = turned(aim)
         found = [one for _, one in self.ranges]
@@ -297,15 +330,8 @@ class Suiting:
         return twin if all(self._suits(one, twin) for one in found) else None
 
     def _suits(self, ware: Range, cone: Cone) -> bool:
-        celsius = degrees_of(cone)
-        if self.kind == "bisque" and celsius is not None and not self._hard_biscuit:
-            return ware.holds(cone) and _is_first_firing(celsius)
-        return ware.holds(cone)
-
-    @property
-    def _hard_biscuit(self) -> bool:
-        """True where the first firing is the hotter one."""
-        return any(body_of(ware.clay) == "bone-china" for ware in self.wares)
+        celsius = degrees_of(cone) if self.kind == "bisque" else None
+        return ware.holds(cone) and (celsius is None or _is_first_firing(celsius))
 
 
 def common(ranges: Sequence[Range]) -> Range | None:

@@ -91,6 +91,7 @@ WARE.written("foot", words("wiped", "bare", "glazed"), "Its foot.")
 WARE.written("foot-clear", LENGTH, "How far the foot is clear.")
 WARE.written("support", words("stilts", "catcher"), "What it stands on.")
 WARE.said("refired", "Yes if it was glaze-fired before.")
+WARE.said("mature", "Yes if its body was matured in an earlier firing.")
 
 
 _COOLEST = "The coolest cone that suits its clay and its glazes in this firing."

@@ -30,7 +30,7 @@ _LONGEST_NAME = 60
 # So many whole lines are offered.
 _MOST_LINES = 3
 # What is said of ware, and words there that say nothing alone.
-_OF_WARE = ("state", "wall", "form", "foot", "support", "again")
+_OF_WARE = ("state", "wall", "form", "foot", "support", "again", "matured")
 _LITTLE = frozenset({"TO", "ON"})
 _CONE = r"[0-9]+(?:\.5|½)?"
 _BETWEEN_CONES = "(?:and|cones?|guide|target|guard)"

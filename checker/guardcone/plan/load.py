@@ -75,6 +75,7 @@ class Ware:
     foot_clear: Written[Length] | None = None
     support: Written[str] | None = None
     refired: Written[str] | None = None
+    mature: Written[str] | None = None
 
 
 @frozen
@@ -152,6 +153,7 @@ _DETAILS: tuple[tuple[str, str, type[Any], str], ...] = (
     ("foot", "foot_clear", Length, "foot"),
     ("support", "support", Keyword, "support"),
     ("again", "refired", Keyword, "refired"),
+    ("matured", "mature", Keyword, "mature"),
 )
 
 
