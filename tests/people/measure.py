@@ -19,6 +19,7 @@ from guardcone.checking.plans import CheckedPlan, check_plan
 from guardcone.language import SourceText, TextFault, read_statements, split_lines
 from guardcone.language.grammar import SECTIONS, plan_grammar
 from guardcone.plan import read_plan
+from guardcone.plan.plan import Plan
 from guardcone.reports.findings import findings_for_people
 from guardcone.reports.page import Style
 from guardcone.reports.together import is_whole_section, section_of
@@ -92,6 +93,14 @@ def stands_beside(text: str) -> bool:
     return section in ("witness", "schedule") or (section is None and not is_whole_section(text))
 
 
+def heading_of(plan: Plan, section: str) -> int | None:
+    """The line of a section's heading, also of one with a slip in its word."""
+    if section == "plan":
+        return plan.heading.line if plan.name or "name" in plan.unreadable else None
+    found = getattr(plan, section)
+    return found.heading.line if found else None
+
+
 def followed(checked: CheckedPlan) -> str:
     """The plan as somebody writes it anew who does what the report says, and nothing else.
 
@@ -99,6 +108,7 @@ def followed(checked: CheckedPlan) -> str:
     the first that is offered is taken.
     """
     lines = [line.text for line in checked.plan.source.lines]
+    new: dict[int, list[str]] = {}  # what stands behind each line then
     below: dict[str, list[str]] = {}
     further: list[str] = []
     for finding in sorted(checked.findings, key=lambda one: one.span, reverse=True):
@@ -114,7 +124,7 @@ def followed(checked: CheckedPlan) -> str:
             lines[at] = lines[at][: told.start - 1] + written + lines[at][told.end - 1 :]
         elif repair and stands_beside(repair.text):
             beside = repair.span.line - (repair.where is Where.BEFORE)
-            lines[beside:beside] = [f"  {line}" for line in repair.text.split("\n")]
+            new[beside] = [f"  {line}" for line in repair.text.split("\n")] + new.get(beside, [])
         elif repair or finding.rule == "name-unknown":
             text = repair.text if repair else finding.example
             section = section_of(text, plan_grammar())
@@ -122,13 +132,14 @@ def followed(checked: CheckedPlan) -> str:
         elif offered and finding.rule in text_fault_pages():
             start, end = finding.span.start - 1, finding.span.end - 1
             lines[at] = lines[at][:start] + (offered[1] or offered[2]) + lines[at][end:]
-    for section, new in below.items():
-        heads = [n for n, line in enumerate(lines) if line.strip().casefold().startswith(section)]
-        if heads:
-            lines[heads[0] + 1 : heads[0] + 1] = [f"  {line}" for line in new]
+    for section, asked in below.items():
+        heading = heading_of(checked.plan, section)
+        if heading:
+            new[heading] = [f"  {line}" for line in asked] + new.get(heading, [])
         else:
-            further += [plan_grammar().right_line(section, section.upper()).to_copy, *new]
-    return "\n".join([*lines, *further]) + "\n"
+            further += [plan_grammar().right_line(section, section.upper()).to_copy, *asked]
+    anew = [one for n, line in enumerate(lines, 1) for one in (line, *new.get(n, ()))]
+    return "\n".join([*new.get(0, ()), *anew, *further]) + "\n"
 
 
 def rounds(text: str, most: int = 6) -> tuple[int, list[int]]:

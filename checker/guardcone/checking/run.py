@@ -241,7 +241,8 @@ def _finding(case: Case, fired: Fired, book: RuleBook) -> Finding:
     level, instance, units_at = fired.level.level, fired.instance, book.vocabulary.units
     compiler, repair, line = fired.level.compiler, level.repair, level.repair.write
     span = _place(case, fired)
-    near = _pointed(repair.places, case, fired) or span if line else span
+    written_at = _pointed(repair.places, case, fired) if line else None
+    near = written_at or span
     units = units_at(instance, near)
     text, unstated = level.finding.told(compiler, case, instance, units_at(instance, span))
     say, unstated_too = repair.say.told(compiler, case, instance, units)
@@ -251,7 +252,9 @@ def _finding(case: Case, fired: Fired, book: RuleBook) -> Finding:
         unstated_too += unwritten
         # A line with a gap in it mends nothing; the sentence still says what to do.
         if not unwritten:
-            line_repair = LineRepair(written, repair.where, near)
+            # Where nothing is written that it could take the place of, it is one more line.
+            further = written_at is None and repair.where is Where.INSTEAD
+            line_repair = LineRepair(written, Where.AFTER if further else repair.where, near)
     return Finding(
         fired.rule.name,
         fired.level.consequence,

@@ -27,7 +27,7 @@ from guardcone.plan.plan import Plan, plan_target
 from guardcone.plan.witness import Reading
 from guardcone.span import Span, Written
 
-__all__ = ["PLAN", "TARGET"]
+__all__ = ["PLAN", "TARGET", "is_reduced"]
 
 
 PLAN = PlanSubject(
@@ -60,7 +60,7 @@ def _is_firing(of: Of[Plan], sort: str) -> Any:
 
 
 @PLAN.fact(FLAG)
-def _is_reduced(of: Of[Plan]) -> Any:
+def is_reduced(of: Of[Plan]) -> Any:
     """Yes if target or schedule speak of reduction."""
     target, schedule = of.it.target, of.it.schedule
     if target and target.atmosphere and target.atmosphere.value == "reduction":

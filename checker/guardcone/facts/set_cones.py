@@ -4,13 +4,15 @@ from collections.abc import Callable
 from functools import cache, wraps
 from typing import Any
 
-from guardcone.condition.kinds import CONE, FLAG, NUMBER, Type
+from guardcone.condition.kinds import CONE, FLAG, NUMBER, TEXT, Type
+from guardcone.condition.typed import without_place
 from guardcone.condition.vocabulary import UNREADABLE
 from guardcone.facts.case import Of
+from guardcone.facts.plan import PLAN, is_reduced
 from guardcone.facts.witness import WITNESS_SET, cones_of
 from guardcone.firing.cones import KINETIC_SERIES, chart_cells
 from guardcone.firing.tables import usual
-from guardcone.plan.plan import plan_target, target_of_set
+from guardcone.plan.plan import Plan, plan_target, target_of_set
 from guardcone.plan.witness import WitnessSet
 from guardcone.span import Written
 from guardcone.values import Cone, ConeForm, ConeNumber, ConeSeries, Numbering
@@ -167,7 +169,16 @@ def _zero_slip(of: Of[WitnessSet]) -> Written[Cone] | None:
             continue
         if not _fits(cone.value.number, rest) and _fits(twin, rest):
             return cone
+        # The target of the plan may have lost its zero with that of the set.
+        if cone is of.it.target and len(cones) > 2 and _stands_between(twin, of.it):
+            return cone
     return None
+
+
+def _stands_between(number: ConeNumber, witness: WitnessSet) -> bool:
+    """True for the number a step above the guide and a step below the guard."""
+    around = (number.cooler(), number.hotter())
+    return around == tuple(one and one.value.number for one in (witness.guide, witness.guard))
 
 
 def _fits(number: ConeNumber, rest: list[Cone]) -> bool:
@@ -229,10 +240,22 @@ def _cone_with_iron(of: Of[WitnessSet]) -> Written[Cone] | None:
 
     Those are 010 to 1, and 3. An extra cone may tell when to begin reducing, and bends before.
     """
-    without = _listed(ConeSeries(ConeForm.LARGE, iron_free=True).table)
     for cone in cones_of(of.it):
-        own = cone.cone.value
-        orton_with_iron = own.series.numbering is Numbering.ORTON and not own.series.iron_free
-        if cone.role != "extra" and orton_with_iron and own.number in without:
+        if cone.role != "extra" and _has_iron(cone.cone.value):
             return cone.cone
     return None
+
+
+def _has_iron(cone: Cone) -> bool:
+    """True for one that is made without iron, too."""
+    series = ConeSeries(ConeForm.LARGE, iron_free=True)
+    ordinary = cone.series.numbering is Numbering.ORTON and not cone.series.iron_free
+    return ordinary and cone.number in _listed(series.table)
+
+
+@PLAN.fact(TEXT)
+def _cones_to_take(of: Of[Plan]) -> Any:
+    """What sort of cones a set for the target is made of."""
+    target, reduced = plan_target(of.it), without_place(is_reduced(of))
+    iron_free = target is not None and reduced is True and _has_iron(target)
+    return "iron-free large cones" if iron_free else "large cones"

@@ -1,8 +1,10 @@
 """What a rule may ask of the pieces in the load."""
 
+from typing import Any
+
 from guardcone.condition.kinds import CONE, FLAG, LENGTH, NUMBER, TEXT, many, one, words
 from guardcone.condition.sentences import Phrase
-from guardcone.condition.vocabulary import Fact
+from guardcone.condition.vocabulary import UNREADABLE, Fact
 from guardcone.facts.case import Of, PlanSubject
 from guardcone.facts.ranges import materials_of, nearest_cone, range_words, wears_glaze
 from guardcone.language.grammar import words_of
@@ -65,8 +67,10 @@ WARE.written("state", words(*words_of("state")), "How it goes into the kiln.")
 
 
 @WARE.fact(FLAG)
-def _is_raw(of: Of[Ware]) -> Written[bool] | bool:
+def _is_raw(of: Of[Ware]) -> Any:
     """Yes if it was never fired: the plan says so, or says nothing of a first firing."""
+    if "state" in of.it.unreadable:
+        return UNREADABLE
     raw = unfired(of.case.plan, of.it)
     return Written(raw, of.it.state.span) if of.it.state else raw
 

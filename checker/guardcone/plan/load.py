@@ -5,6 +5,7 @@ from typing import Any
 from attrs import frozen
 
 from guardcone.language import Keyword, Part, Quoted, Section, Statement
+from guardcone.language.meanings import is_to_fill_in
 from guardcone.language.tokens import Count
 from guardcone.plan.section import (
     Faults,
@@ -56,7 +57,8 @@ class Ware:
     """Pieces of one sort: their clay, glazes, dampness and wall.
 
     `state` is one of damp, leather-hard, bone-dry, greenware, bisque, glazed.
-    `form` holds closed-form, vented, waxed, flat-form as far as they are said.
+    `form` holds closed-form, vented, waxed, flat-form as far as they are said. Where its line has
+    a place to fill in, what is not said elsewhere in it is `unreadable`, not missing.
     """
 
     name: Written[str]
@@ -76,6 +78,7 @@ class Ware:
     support: Written[str] | None = None
     refired: Written[str] | None = None
     mature: Written[str] | None = None
+    unreadable: frozenset[str] = frozenset()
 
 
 @frozen
@@ -121,7 +124,7 @@ def _described(facts: SectionFacts, statement: Statement) -> dict[str, Any]:
 def _ware(facts: SectionFacts, statement: Statement) -> None:
     name = statement.value(Quoted)
     assert name is not None
-    own = SectionFacts(facts.section, facts.faults)
+    own, is_open = SectionFacts(facts.section, facts.faults), False
     for part in statement.children:
         if isinstance(part, Part):
             for detail, field, kind, words in _DETAILS:
@@ -130,16 +133,26 @@ def _ware(facts: SectionFacts, statement: Statement) -> None:
             if part.name == "form":
                 own.add("form", part.value(Keyword))
             elif part.name in ("glazed", "also_glazed"):
-                _glazed(own, part)
-    facts.add("wares", Ware(name, statement.span, **own.fields))
+                is_open = _glazed(own, part) or is_open
+    fields: dict[str, Any] = own.fields
+    left = _OPEN - fields.keys() if is_open else frozenset()
+    facts.add("wares", Ware(name, statement.span, **fields, unreadable=left))
 
 
-def _glazed(own: SectionFacts, part: Part) -> None:
+def _glazed(own: SectionFacts, part: Part) -> bool:
+    """Takes the glaze of a ware; True for a place to fill in, which may be for anything."""
     glaze = part.value(Quoted)
+    if glaze and is_to_fill_in(glaze.value):
+        return True
     if glaze:
         own.add("glaze_names", glaze)
     else:
         own.put("unglazed", part.value(Keyword))
+    return False
+
+
+# What a place to fill in may stand for.
+_OPEN = frozenset({"count", "clay_name", "glaze_names", "unglazed", "state", "wall"})
 
 
 # A detail of a ware line, the field it fills with the value of a kind, and how people call that.
