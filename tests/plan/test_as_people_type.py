@@ -265,3 +265,55 @@ def test_half_a_line_makes_no_kiln_electric(line: str, is_electric: bool) -> Non
 
     assert told
     assert is_electric == all(kiln and kiln.fuel for kiln in kilns)
+
+
+@pytest.mark.parametrize(
+    ("lines", "meant"),
+    [
+        (
+            "schedule: 150/hr to 1100, hold overnight, cool freely to 90 C",
+            'schedule\n  150/hr to 1100\n  hold "fill in how long, and at what temperature"\n'
+            "  cool freely to 90 C",
+        ),
+        ("schedule\n  climb 100 C/h to 200 C, bungs out", "climb 100 C/h to 200 C  # bungs out"),
+        (
+            "safety\n  vent fan on",
+            'vent "fill in what carries the fumes out, and when it is on"',
+        ),
+        ('plan "Mugs"\nclimb 60 C/h to 95 C', "schedule\n  climb 60 C/h to 95 C"),
+        (
+            'plan "Mugs"\nclimb 60 C/h to 95 C, hold 2 h',
+            "schedule\n  climb 60 C/h to 95 C, hold 2 h",
+        ),
+        # Whatever else is said of ware would be lost.
+        ('load\n  ware "cups" 8 of "Marsh buff", a bit damp', ""),
+        # Nobody knows which heading is meant.
+        ("12 mm, throughout", ""),
+    ],
+)
+def test_a_line_that_can_not_be_read_is_written_anew(lines: str, meant: str) -> None:
+    """The whole line is offered, with places to fill in; below a heading each thing has its own."""
+    (fault,) = read(f"{lines}\n")[0].faults
+
+    assert fault.mended.replace("schedule:", "schedule") == meant
+
+
+def test_lines_of_a_section_without_its_heading() -> None:
+    """One fault for the heading; a faulty line among them is told as one of that section."""
+    plan, _ = read('plan "Mugs"\nkiln "Egret"\nclimb 60 C/h to 95 C, hold 2 h\ncool to 90 C\n')
+
+    assert [(one.span.line, one.rule) for one in plan.faults] == [
+        (3, "fact-misplaced"),
+        (4, "word-unknown"),
+    ]
+    assert "cool freely to 90 C" in plan.faults[1].repair
+    assert plan.schedule
+    assert len(plan.schedule.segments) == 2
+    assert "segments" in plan.schedule.unreadable
+
+
+def test_an_exclamation_mark_says_nothing() -> None:
+    """`vent on!!` is a vent that is on."""
+    plan, _ = read("safety\n  vent on throughout!!\n")
+
+    assert not plan.faults

@@ -313,3 +313,13 @@ def test_a_new_plan_answers_nothing_for_a_person(words: str) -> None:
 def test_an_answer_is_met(text: str) -> None:
     """Advice that was once given with an answer in it would be met."""
     assert answers_in_text(text)
+
+
+def test_a_level_has_a_line_of_its_own_to_the_sentence_of_the_rule() -> None:
+    """A bisque without its load is asked for clay and ware; any other firing for the glaze too."""
+    rule = BOOK.rule("load-section-missing")
+    assert rule
+    written = {level.case: str(level.repair.write) for level in rule.levels}
+
+    assert "glaze" in written["any"]
+    assert "glaze" not in written["unglazed"]

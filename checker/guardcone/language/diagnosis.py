@@ -208,7 +208,6 @@ def _other_text(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnos
         Slip(start, text).span(line),
         f"No line of the {section} section begins with {shown(text)}.",
         f"Begin it with {listed}; put # before a remark.",
-        grammar.right_lines[next(iter(grammar.openings[section]))][0].to_copy,
     )
     return Diagnosis(fault, None, section, other_text=True)
 
@@ -294,7 +293,7 @@ def _further_on(
         fault = TextFault("line-unfinished", line.span, found, repair, like.to_copy)
         return Diagnosis(fault, opened, section)
     near = expected[:1] != ("NAME",) and _nearest_terminal(grammar, rest, terminals)
-    if near and not trade_words().is_spelling(near[0]):
+    if near and (near[1].startswith(near[0]) or not trade_words().is_spelling(near[0])):
         written, meant, _ = near
         found = f"{shown(written)} can't stand here; the nearest right word is `{meant}`."
         return told(written, found, f"Write `{meant}`.", meant)

@@ -25,6 +25,13 @@ __all__ = [
 # One thing to write in place of what is marked.
 _OFFERED = re.compile(r"""Write (?:`([^`]+)`|("[^"]*"))(?:, or put # before a remark)?\.$""")
 
+# What begins as a line of a plan may be written anew where it has one of these faults.
+_TO_WRITE_ANEW = ("line-unclear", "line-unfinished")
+_FILL_IN = '"fill in '
+
+# Between two things behind a heading: a comma, but not the one of `1,5 h`.
+_PARTED = r";|,(?![0-9])|\s&\s|\bthen\b"
+
 # With more slips than this in a line it is for a person to say what is meant.
 _MOST_SLIPS = 4
 
@@ -119,23 +126,71 @@ def _goes_wrong_at(grammar: PlanGrammar, line: SourceLine, section: str) -> int:
 def mended_line(grammar: PlanGrammar, line: SourceLine, diagnosis: Diagnosis, here: str) -> str:
     """The line as it is to be, where only one thing can be meant; else empty.
 
-    Words that can't stand there are for a person to take away.
+    What only a person knows is left to be filled in. Words that can't stand there are for a person
+    to take away.
     """
     offered = _OFFERED.match(diagnosis.fault.repair)
     if diagnosis.slip is None and offered:
         span, words = diagnosis.fault.span, offered[1] or offered[2]
         code = line.code[: span.start - 1] + words + line.code[span.end - 1 :]
         right = (one for one in (code, words) if _is_right(grammar, line, one, diagnosis.section))
-        return next(right, "").strip()
+        to_fill_in = words if " " in words and _FILL_IN in words else ""
+        return next(right, to_fill_in).strip()
+    return (
+        _without_slips(grammar, line, diagnosis, here)
+        or _below_heading(grammar, line, here)
+        or _written_anew(grammar, line, diagnosis, here)
+    )
+
+
+def _without_slips(grammar: PlanGrammar, line: SourceLine, diagnosis: Diagnosis, here: str) -> str:
+    """The line with each word that was meant; empty where it is not right then."""
     for _ in range(_MOST_SLIPS):
         if diagnosis.slip is None or not diagnosis.slip.meant:
-            return ""
+            break
         code = diagnosis.slip.mended(line.code)
         if _is_right(grammar, line, code, diagnosis.section):
             return code.strip()
         line = evolve(line, text=code, code_end=len(code))
         diagnosis = diagnose(grammar, line, here)
     return ""
+
+
+def _written_anew(grammar: PlanGrammar, line: SourceLine, diagnosis: Diagnosis, here: str) -> str:
+    """What the line begins with, as a line to fill in; of ware that would lose too much."""
+    if diagnosis.section != here or diagnosis.fault.rule not in _TO_WRITE_ANEW:
+        return ""
+    if here == "schedule":
+        # What a climb is told with says nothing of it: `climb 100 C/h to 200 C with bungs out`.
+        start = diagnosis.fault.span.start - 1
+        begun = line.code[:start].rstrip(_BETWEEN).strip()
+        if _is_right(grammar, line, begun, here):
+            return f"{begun}  # {line.code[start:].lstrip(_BETWEEN)}"
+    like = "" if diagnosis.terminal in ("WARE", "CLAY", "GLAZE") else diagnosis.fault.line
+    return like if _FILL_IN in like else ""
+
+
+def _below_heading(grammar: PlanGrammar, line: SourceLine, here: str) -> str:
+    """A heading and what stands behind it in its line, each on a line, mended where it can be.
+
+    Empty for all other lines: `schedule: 150 C/h to 1100 C, soak a while` may be parted at its
+    commas, for what is said of one thing has no heading before it.
+    """
+    end = _goes_wrong_at(grammar, line, here)
+    heading = evolve(line, text=_without_joint(line.code[:end]), code_end=end)
+    opened = as_statement(grammar, heading, here) if end < len(line.code) else None
+    section = section_opened(opened) if opened else None
+    if section is None:
+        return ""
+    lines = [heading.text.strip()]
+    joint = _JOINING.match(line.code, end)
+    for piece in re.split(_PARTED, line.code[joint.end() if joint else end :]):
+        words = piece.strip()
+        part = SourceLine(line.number, words, 0, len(words))
+        if words and not all_said(grammar, part, section):
+            words = mended_line(grammar, part, diagnose(grammar, part, section), section) or words
+        lines += [f"  {one}" for one in words.split("\n") if one]
+    return "\n".join(lines)
 
 
 def _changed(grammar: PlanGrammar, line: SourceLine, code: str, section: str) -> Statement | None:

@@ -165,6 +165,8 @@ def _source_line(number: int, text: str) -> SourceLine:
     code = text[:end].rstrip()
     while code[-1:] in ("\u200b", "\ufeff"):
         code = code.rstrip("\u200b\ufeff").rstrip()
+    if open_quote is None:
+        code = code.rstrip("! ") or code  # `vent on!!` says no more than `vent on`
     return SourceLine(number, text, begins_at(code), len(code), open_quote)
 
 

@@ -10,7 +10,6 @@ from guardcone.language.line_parser import Misread
 from guardcone.language.line_statements import (
     Statement,
     all_said,
-    as_statement,
     mended_line,
     said_before_fault,
     section_opened,
@@ -191,18 +190,29 @@ class _Reader:
 
     def _read_elsewhere(self, line: SourceLine) -> None:
         """A line that is no fact of this section: perhaps one of another, perhaps a faulty one."""
-        if self.stray and (statement := as_statement(self.grammar, line, self.stray.kind)):
-            self._take(statement, self.stray)
+        if self.stray and (said := all_said(self.grammar, line, self.stray.kind)):
+            for statement in said:
+                self._take(statement, self.stray)
             return
         # `guard 2` in a reading is no line of a set, but says how no cone stands.
         own = self.grammar.opening_word(self.here, line.code, line.code_start)
         elsewhere = () if self.here == "reading" and own else SECTIONS
         for kind in elsewhere:
-            statement = as_statement(self.grammar, line, kind) if kind != self.here else None
-            if statement:
-                self._misplaced(statement, kind)
+            said = all_said(self.grammar, line, kind) if kind != self.here else []
+            if said and section_opened(said[0]) is None:
+                self._misplaced(said[0], kind)
+                for statement in said[1:]:
+                    self._take(statement, self.stray)
                 return
+        kept = self.current
+        opens = (
+            one for one in SECTIONS if self.grammar.opening_word(one, line.code, line.code_start)
+        )
+        if self.stray and next(opens, self.stray.kind) == self.stray.kind:
+            self.current = self.stray  # it stands among lines of that section
         self._fault(line)
+        if self.current is self.stray:
+            self.current = kept
 
     def _misplaced(self, statement: Statement, kind: str) -> None:
         """A right line in the wrong section: say where it belongs, and use it if that is plain."""
@@ -219,7 +229,12 @@ class _Reader:
         found = f"{shown(word)} stands {inside}, and belongs under {where}."
         repair = f"Move the line below the heading {where}"
         repair += f" of line {home.heading.line}." if home else "; there is none above it."
-        self.text.faults.append(TextFault("fact-misplaced", statement.span, found, repair))
+        mended = ""
+        if home is None and kind in _NAMELESS and len(homes) == 1:
+            line = self.text.source.lines[statement.span.line - 1].code.strip()
+            mended = f"{self.grammar.right_line(kind, kind.upper()).to_copy}\n  {line}"
+        fault = TextFault("fact-misplaced", statement.span, found, repair, mended=mended)
+        self.text.faults.append(fault)
         if home is None and kind in _NAMELESS:
             home = Section(kind, statement.span, implied=True)
             # The section that is open stays open: only these lines stand astray.

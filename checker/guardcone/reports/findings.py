@@ -5,6 +5,7 @@ The form of a line is that of the GNU Coding Standards, section 4.4: ``file:line
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import groupby
 
 from guardcone.checking.accepts import Accepted
 from guardcone.checking.plans import CheckedPlan, InForce, in_force
@@ -95,14 +96,10 @@ def _plan(
     checked: CheckedPlan, style: Style, untold: dict[str, str], first: int | None
 ) -> Iterator[str]:
     name = checked.plan.name.value if checked.plan.name else "a plan without a name"
-    yield style.strong(name)
-    yield checked.plan.source.name
+    yield f"{style.strong(name)}, {checked.plan.source.name}"
     acknowledged = {id(one.finding): one for one in checked.accepted}
     if hiding(checked):
-        text = (
-            "Until each line of the schedule can be read its firing is not computed, and more may "
-            "be found then."
-        )
+        text = "The firing is computed, and more found, once the schedule can be read."
         yield from style.wrapped(text)
     unsaid = None if untold else left_unsaid(checked)
     left: Counter[Consequence] = Counter()
@@ -188,16 +185,12 @@ def _unsaid(unsaid: Unsaid, style: Style) -> Iterator[str]:
         names = listed([one.rule for one in unsaid.of_fuel])
         dangers = count(len(unsaid.of_fuel), "danger")
         yield from style.wrapped(
-            "The plan does not say what heats the kiln: say that first. If it burns fuel, there "
-            f"are {dangers} more, and then their lines are given: {names}.",
+            "What heats the kiln is not said: say that first. If it burns fuel there are "
+            f"{dangers} more, and their lines are given then: {names}.",
             "     ",
         )
-    text = (
-        "Copy these lines below their headings, without what is behind #, and write what you find "
-        'for each "fill in ...".'
-    )
+    text = "Copy these lines below their headings, and fill in what you find:"
     yield from style.wrapped(text, "     ")
-    yield ""
     for section in unsaid.sections:
         if section.line:
             yield f"     {section.heading}  # line {section.line}"
@@ -208,7 +201,9 @@ def _unsaid(unsaid: Unsaid, style: Style) -> Iterator[str]:
             first, *further = _write(finding).split("\n")
             indent = "     " if is_whole_section(_write(finding)) else "       "
             yield f"{indent}{first}  # {_named(finding)}"
-            yield from (f"       {line}" for line in further)
+            for open_, lines in groupby(further, key=lambda line: "fill in" in line):
+                # What is given is one line: `guide 5, target 6, guard 7`.
+                yield from (f"       {line}" for line in (lines if open_ else [", ".join(lines)]))
 
 
 def _named(finding: Finding) -> str:
@@ -242,8 +237,8 @@ def _said(checked: CheckedPlan, finding: Finding, again: bool = False) -> list[_
         like = ""  # somebody would copy the numbers of another firing
     elif like.casefold().split() == opening:
         like = ""  # a heading that stands there already
-    elif any(" " in one and one.casefold().split()[:1] == opening for one in repair.split("`")):
-        like = ""  # whole lines are offered
+    elif repair.startswith("Write `"):
+        like = ""  # what to write is offered
     told = (
         ("", text),
         ("Do", repair),
@@ -300,20 +295,21 @@ def _summary(
 ) -> Iterator[str]:
     numbers = Counter(finding.consequence for one in checked for finding in one.findings)
     accepted = sum(len(one.accepted) for one in checked)
-    text = f"{count(len(checked), 'plan')} checked: {counts(numbers)}."
+    stopped = sum(one.stops(stop_at) for one in checked)
+    one_stops = len(checked) == 1 and stopped
+    head = "Not to be fired as it stands" if one_stops else f"{count(len(checked), 'plan')} checked"
+    text = f"{head}: {counts(numbers)}."
     if accepted:
         text += f" {count(accepted, 'finding')} accepted by name."
     yield from style.wrapped(text)
-    stopped = sum(one.stops(stop_at) for one in checked)
-    if stopped:
+    if stopped and not one_stops:
         what = "lines that can't be read"
         if stop_at:
             what = stop_at.value + ("" if stop_at is Consequence.DANGER else " or worse")
-        who = "It has" if len(checked) == 1 else "One of them has" if stopped == 1 else ""
-        who = who or f"{stopped} of them have"
+        who = "One of them has" if stopped == 1 else f"{stopped} of them have"
         mend = "it stands" if stopped == 1 else "they stand"
         yield from style.wrapped(f"{who} findings of {what}, and must not be fired as {mend}.")
-    else:
+    if not stopped:
         yield from style.wrapped(SEEN)
     first = next((finding.rule for one in checked for finding in one.findings), None)
     if first:

@@ -220,8 +220,10 @@ class _RuleReader:
         if text is None:
             self._record.fault("the key 'finding' is missing")
         finding = _read(text, read_wording, scope)
-        # A sentence of advice and the line that does it belong together.
-        repair = _repair(teller("do"), scope)
+        # A sentence of advice and the line that does it belong together; a level may have a line
+        # of its own to the sentence of the rule.
+        says = teller("do")
+        repair = _repair(says, own if own.get("write") is not None else says, scope)
         if condition is None or when is None or finding is None or repair is None:
             return None
         at = _places(teller("at"), "at", scope)
@@ -270,11 +272,12 @@ def _places(record: MapNode, key: str, scope: Scope) -> tuple[typed.Value, ...]:
     return tuple(value for value in values if value is not None)
 
 
-def _repair(record: MapNode, scope: Scope) -> Repair | None:
-    text = record.text("do")
+def _repair(says: MapNode, record: MapNode, scope: Scope) -> Repair | None:
+    """What to do, as one level or rule `says`, and the line to write, as in `record`."""
+    text = says.text("do")
     if text is None:
-        if record.get("do") is None:
-            record.fault("the key 'do' is missing")
+        if says.get("do") is None:
+            says.fault("the key 'do' is missing")
         return None
     say = _read(text, read_wording, scope)
     line = record.text("write")
