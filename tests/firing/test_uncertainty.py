@@ -114,7 +114,8 @@ def test_words_follow_the_chances(snapshot: object) -> None:
     assert cone is not None
     lines = []
     for peak in range(1170, 1250, 5):
-        one = forecast_cone(curve_of([Leg("climb", float(peak), 60.0)]), cone, Measuring("K"))
+        curve = curve_of([Leg("climb", float(peak), 60.0), Leg("open")])
+        one = forecast_cone(curve, cone, Measuring("K"))
         lines.append(
             f"{peak} C: {one.verdict} "
             f"(moved {one.chance_moved:.2f}, down {one.chance_down:.2f}, clock {one.clock:.1f})"

@@ -38,6 +38,7 @@ from guardcone.firing.heatwork import (
 from guardcone.firing.tables import bending_figure
 from guardcone.firing.uncertainty import (
     LEFT_OUT,
+    MOST_FOLDS,
     Measuring,
     Share,
     Spread,
@@ -166,7 +167,7 @@ def hour_of_work(
         return None
     left = wanted - (done[index - 1] if index else 0.0)
     into = hours_to_work(curve.raw[index], kinetics.theta, kinetics.log_a, left)
-    return curve.pieces[index].start_hour + into
+    return curve.worked[index].start_hour + into
 
 
 def effective_rate(kinetics: ConeKinetics, peak: float, work: float) -> float | None:
@@ -186,8 +187,9 @@ def forecast_cone(
     peak = curve.peak
     started = start_work(kinetics)
     rate = effective_rate(kinetics, peak, work)
-    spread = spread_of(kinetics, peak, rate, measuring or Measuring())
     fold = fold_degrees(kinetics, peak + ZERO_CELSIUS)
+    cooling = fold * _folds_by_cooling(curve, running)
+    spread = spread_of(kinetics, peak, rate, measuring or Measuring(), cooling)
     over = fold * log(work) if work > 0.0 else -inf
     moved = over - fold * log(started)
     factor = exp(min(600.0, COVERAGE * spread.celsius / fold))
@@ -208,6 +210,17 @@ def forecast_cone(
         chance_moved=bending,
         verdict=verdict(down, bending),
     )
+
+
+def _folds_by_cooling(curve: Curve, running: Sequence[float]) -> float:
+    """What free cooling does, as the folds of heat-work that are its share of the whole."""
+    whole = running[-1] if running else 0.0
+    cooled, before = 0.0, 0.0
+    for piece, done in zip(curve.worked, running, strict=True):
+        cooled += done - before if piece.falls_freely else 0.0
+        before = done
+    # Where cooling does all, as from a hot start, it is in doubt as far as any.
+    return -log(max(exp(-MOST_FOLDS), 1.0 - cooled / whole)) if whole > 0.0 else 0.0
 
 
 def equivalent_cone(curve: Curve, series: str) -> EquivalentCone:

@@ -174,13 +174,14 @@ def compare_soak(firing: PlannedFiring, target: Cone) -> SoakComparison | None:
     law, climb = kinetics_for(target), final_climb(firing)
     if law is None or climb is None:
         return None
-    approach = firing.legs[: climb + 1]
+    # Opened at its end, so that nothing is done while it cools.
+    approach = (*firing.legs[: climb + 1], Leg("open"))
     found = Question("peak", approach, climb, firing.kiln, firing.begins).answer(law)
     if found.least is None:
         return None
 
     def hours(cone: ConeKinetics, celsius: float) -> float | None:
-        changed = [*approach[:-1], evolve(approach[-1], to=celsius)]
+        changed = [*approach[:-2], evolve(approach[-2], to=celsius), approach[-1]]
         done = work_of(curve_of(changed, firing.kiln, firing.begins).raw, cone.theta, cone.log_a)
         needed = max(0.0, 1.0 - done) / rate_constant(cone, celsius)
         return needed if isfinite(needed) and needed <= usual("longest_hold") else None

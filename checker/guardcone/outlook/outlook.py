@@ -209,7 +209,7 @@ def _outlook(firing: PlannedFiring, role: str, written: Written[Cone]) -> ConeOu
     peak_ends = curve.peak_hours[1]
     by_then = [
         work
-        for work, piece in zip(running, curve.pieces, strict=True)
+        for work, piece in zip(running, curve.worked, strict=True)
         if piece.end_hour <= peak_ends
     ]
 

@@ -130,13 +130,7 @@ class PlannedFiring:
     @property
     def limit(self) -> float | None:
         """The hottest the kiln is made for, °C; of a rated cone its end at 60 °C/h."""
-        kiln = self.plan.kiln
-        if kiln is None:
-            return None
-        if kiln.rated_temperature:
-            return kiln.rated_temperature.value.celsius
-        law = kinetics_for(kiln.rated_cone.value) if kiln.rated_cone else None
-        return law.end_60 if law else None
+        return self.kiln.rated
 
     def forecast(self, cone: Cone) -> ConeForecast | None:
         """What this firing does to a cone; None where no law of its series is known."""
@@ -311,8 +305,16 @@ def _heat(plan: Plan) -> KilnHeat:
         load=mass.value.kilograms if mass else None,
         cools=cools,
         limit=kiln.rated_temperature.value.celsius if kiln.rated_temperature else None,
+        rated=_rated(kiln),
         **room,
     )
+
+
+def _rated(kiln: Kiln) -> float | None:
+    if kiln.rated_temperature:
+        return kiln.rated_temperature.value.celsius
+    law = kinetics_for(kiln.rated_cone.value) if kiln.rated_cone else None
+    return law.end_60 if law else None
 
 
 # The grade in rules/tables/thermocouples.csv by the word of a plan.
