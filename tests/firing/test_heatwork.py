@@ -8,7 +8,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
-from guardcone.firing.cone_forecast import hour_of_work
+from guardcone.firing.cone_forecast import progress_of
 from guardcone.firing.cones import KINETIC_SERIES, ConeKinetics, kinetics_of, ladder
 from guardcone.firing.curve import Curve
 from guardcone.firing.heatwork import RawPiece, kelvin_at, part_of, piece_work, work_of
@@ -155,10 +155,10 @@ def test_hour_a_cone_goes_down_is_where_its_work_is_one() -> None:
     curve = curve_of(legs, Kiln(volume=200.0))
     cone = kinetics_of("large_regular", "6")
     for wanted in (1e-3, 0.1, 0.43, 1.0):
-        hour = hour_of_work(curve, cone, wanted)
+        hour = progress_of(curve, cone).hour_of(wanted)
         assert hour is not None
         assert progress(curve, cone, hour) == pytest.approx(wanted, rel=1e-6)
-    assert hour_of_work(curve, cone, 50.0) is None
+    assert progress_of(curve, cone).hour_of(50.0) is None
 
 
 temperatures = st.floats(-50.0, 1500.0)

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from guardcone.firing.cone_forecast import start_work, work_at_clock, works
+from guardcone.firing.cone_forecast import start_work, work_at_clock, work_done
 from guardcone.firing.cones import kinetics_of, ladder
 from guardcone.firing.inverse import Answer, Question
 from guardcone.firing.kiln import Kiln
@@ -29,7 +29,7 @@ def cone(name: str):
 
 def judge(answer: Answer, legs: list[Leg], target, guard) -> None:
     """Fire the legs with the answer in them and hold it to what it says."""
-    done, guarded = works(curve_of(legs), [target, guard])
+    done, guarded = (work_done(curve_of(legs), cone) for cone in (target, guard))
     if answer.outcome == "guard stands":
         assert done >= 1.0
         assert guarded < start_work(guard)
@@ -123,7 +123,7 @@ def test_any_approach_and_hold_has_its_peak(target, rate: float, hold: float) ->
     assert answer.value is not None
     assert answer.least is not None
     at_least, below = (
-        works(curve_of([Leg("climb", peak, rate), legs[1]]), [target])[0]
+        work_done(curve_of([Leg("climb", peak, rate), legs[1]]), target)
         for peak in (answer.value, answer.least - 0.01)
     )
 

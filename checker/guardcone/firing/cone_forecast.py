@@ -18,7 +18,7 @@ The chart text's 1 to 2 degrees from 4 o'clock to touching contradicts the 8 F a
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from functools import cache
 from math import exp, inf, log, sqrt
 from operator import attrgetter
@@ -26,7 +26,7 @@ from typing import Annotated
 
 from attrs import frozen
 
-from guardcone.firing.cones import ConeKinetics, fold_degrees, ladder
+from guardcone.firing.cones import ConeKinetics, fold_degrees, ladder, laws_of
 from guardcone.firing.curve import Curve
 from guardcone.firing.heatwork import (
     ZERO_CELSIUS,
@@ -152,22 +152,60 @@ class EquivalentCone:
     axis: Annotated[float | None, LEFT_OUT] = None
 
 
-def works(curve: Curve, cones: Iterable[ConeKinetics]) -> list[float]:
-    """Heat-work of each cone at the end of the curve; 1.0 is down."""
-    return [work_of(curve.raw, cone.theta, cone.log_a) for cone in cones]
+def work_done(curve: Curve, cone: ConeKinetics) -> float:
+    """Heat-work of a cone at the end of the curve; 1.0 is down."""
+    laws = laws_of(cone)
+    return max([_as_of(cone, law, work_of(curve.raw, law.theta, law.log_a)) for law in laws])
 
 
-def hour_of_work(
-    curve: Curve, kinetics: ConeKinetics, wanted: float, running: Sequence[float] | None = None
-) -> float | None:
-    """Hour at which a cone's heat-work reaches `wanted` (> 0), or None where it never does."""
-    done = running_work(curve.raw, kinetics.theta, kinetics.log_a) if running is None else running
-    index = bisect_left(done, wanted)  # it never falls
-    if index == len(done):
-        return None
-    left = wanted - (done[index - 1] if index else 0.0)
-    into = hours_to_work(curve.raw[index], kinetics.theta, kinetics.log_a, left)
-    return curve.worked[index].start_hour + into
+def _as_of(cone: ConeKinetics, law: ConeKinetics, work: float) -> float:
+    """Heat-work by the law of a hotter cone as that of a cone which is as far from its end, in C.
+
+    At 1, down, the two are one.
+    """
+    if law is cone or work <= 0.0:
+        return work
+    return exp(min(600.0, log(work) * law.degrees_per_fold / cone.degrees_per_fold))
+
+
+@frozen
+class Progress:
+    """How far a cone has come by the end of each piece of a curve.
+
+    By each of its laws; what the furthest says is so.
+    """
+
+    curve: Curve
+    cone: ConeKinetics
+    by_law: tuple[tuple[ConeKinetics, list[float]], ...]
+
+    @property
+    def works(self) -> list[float]:
+        """Heat-work by the end of each piece, never falling."""
+        by_law = [[_as_of(self.cone, law, one) for one in works] for law, works in self.by_law]
+        return [max(works) for works in zip(*by_law, strict=True)]
+
+    def hour_of(self, wanted: float) -> float | None:
+        """Hour at which the heat-work reaches `wanted` (> 0), or None where it never does."""
+        hours = (
+            self._hour_by(law, works, _as_of(law, self.cone, wanted)) for law, works in self.by_law
+        )
+        return min((hour for hour in hours if hour is not None), default=None)
+
+    def _hour_by(self, law: ConeKinetics, works: list[float], wanted: float) -> float | None:
+        index = bisect_left(works, wanted)  # it never falls
+        if index == len(works):
+            return None
+        left = wanted - (works[index - 1] if index else 0.0)
+        into = hours_to_work(self.curve.raw[index], law.theta, law.log_a, left)
+        return self.curve.worked[index].start_hour + into
+
+
+def progress_of(curve: Curve, cone: ConeKinetics) -> Progress:
+    """How far a cone comes, piece by piece."""
+    laws = laws_of(cone)
+    by_law = [(law, running_work(curve.raw, law.theta, law.log_a)) for law in laws]
+    return Progress(curve, cone, tuple(by_law))
 
 
 def effective_rate(kinetics: ConeKinetics, peak: float, work: float) -> float | None:
@@ -182,7 +220,8 @@ def forecast_cone(
     curve: Curve, kinetics: ConeKinetics, measuring: Measuring | None = None
 ) -> ConeForecast:
     """Everything the curve says about one cone."""
-    running = running_work(curve.raw, kinetics.theta, kinetics.log_a)
+    progress = progress_of(curve, kinetics)
+    running = progress.works
     work = running[-1] if running else 0.0
     peak = curve.peak
     started = start_work(kinetics)
@@ -202,8 +241,8 @@ def forecast_cone(
         clock=clock_position(kinetics, work),
         clock_least=clock_position(kinetics, work / factor),
         clock_most=clock_position(kinetics, min(1e300, work) * factor),
-        start_hour=hour_of_work(curve, kinetics, started, running),
-        down_hour=hour_of_work(curve, kinetics, 1.0, running),
+        start_hour=progress.hour_of(started),
+        down_hour=progress.hour_of(1.0),
         effective_rate=rate,
         spread=spread,
         chance_down=down,
@@ -228,11 +267,11 @@ def equivalent_cone(curve: Curve, series: str) -> EquivalentCone:
     cones = ladder(series)
     if not cones:
         return EquivalentCone(series, "no cone of this series has a law")
-    raw, last = curve.raw, len(cones) - 1
+    last = len(cones) - 1
 
     @cache
     def work(index: int) -> float:
-        return work_of(raw, cones[index].theta, cones[index].log_a)
+        return work_done(curve, cones[index])
 
     # From the cone that ends near the peak up to one that hardly moves, then down to one that
     # went down: neighbours differ in energy, so the hottest that went down is what counts.

@@ -10,10 +10,9 @@ from typing import Literal
 
 from attrs import define, evolve, field, frozen
 
-from guardcone.firing.cone_forecast import clock_position, start_work, work_at_clock
+from guardcone.firing.cone_forecast import clock_position, start_work, work_at_clock, work_done
 from guardcone.firing.cones import ConeKinetics
 from guardcone.firing.curve import Curve
-from guardcone.firing.heatwork import work_of
 from guardcone.firing.kiln import Kiln
 from guardcone.firing.schedule import Leg, curve_of
 from guardcone.firing.tables import usual
@@ -145,7 +144,7 @@ class Question:
         return clock_position(cone, self._work(value, cone))
 
     def _work(self, value: float, cone: ConeKinetics) -> float:
-        return work_of(self.fire(value).raw, cone.theta, cone.log_a)
+        return work_done(self.fire(value), cone)
 
     def _first(self, cool: float, hot: float, cone: ConeKinetics, wanted: float) -> float:
         """The coolest value whose work is `wanted` or more, from the done side."""

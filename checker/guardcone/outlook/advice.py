@@ -11,9 +11,9 @@ from guardcone.firing.cone_forecast import (
     clock_position,
     start_work,
     work_at_clock,
+    work_done,
 )
 from guardcone.firing.cones import ConeKinetics, kinetics_for, ladder, rate_constant
-from guardcone.firing.heatwork import work_of
 from guardcone.firing.inverse import Answer, Kind, Question
 from guardcone.firing.schedule import Leg, curve_of
 from guardcone.firing.tables import usual
@@ -182,7 +182,7 @@ def compare_soak(firing: PlannedFiring, target: Cone) -> SoakComparison | None:
 
     def hours(cone: ConeKinetics, celsius: float) -> float | None:
         changed = [*approach[:-2], evolve(approach[-2], to=celsius), approach[-1]]
-        done = work_of(curve_of(changed, firing.kiln, firing.begins).raw, cone.theta, cone.log_a)
+        done = work_done(curve_of(changed, firing.kiln, firing.begins), cone)
         needed = max(0.0, 1.0 - done) / rate_constant(cone, celsius)
         return needed if isfinite(needed) and needed <= usual("longest_hold") else None
 

@@ -9,11 +9,11 @@ from attrs import evolve
 from guardcone.firing.cone_forecast import (
     COVERAGE,
     clock_position,
-    hour_of_work,
+    progress_of,
     start_work,
 )
 from guardcone.firing.cones import fold_degrees, law_of
-from guardcone.firing.heatwork import ZERO_CELSIUS, running_work
+from guardcone.firing.heatwork import ZERO_CELSIUS
 from guardcone.firing.tables import bands, usual
 from guardcone.firing.ware import core_lag, lag_hours
 from guardcone.outlook.advice import advise, compare_soak, shifted_clock
@@ -204,19 +204,17 @@ def _outlook(firing: PlannedFiring, role: str, written: Written[Cone]) -> ConeOu
     kinetics, curve = law.kinetics, firing.curve
     kelvin = curve.peak + ZERO_CELSIUS
     factor = exp(min(600.0, COVERAGE * found.spread.celsius / fold_degrees(kinetics, kelvin)))
-    running = running_work(curve.raw, kinetics.theta, kinetics.log_a)
+    progress = progress_of(curve, kinetics)
     half = 0.5 * firing.spread
     peak_ends = curve.peak_hours[1]
     by_then = [
         work
-        for work, piece in zip(running, curve.worked, strict=True)
+        for work, piece in zip(progress.works, curve.worked, strict=True)
         if piece.end_hour <= peak_ends
     ]
 
     def times(work: float, expected: float | None) -> tuple[Moment | None, ...]:
-        ends = (
-            hour_of_work(curve, kinetics, one, running) for one in (work / factor, work * factor)
-        )
+        ends = (progress.hour_of(one) for one in (work / factor, work * factor))
         return tuple(None if one is None else _moment(firing, one) for one in (expected, *ends))
 
     return ConeOutlook(

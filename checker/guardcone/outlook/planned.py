@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 from functools import cached_property
 from typing import TypeVar
 
-from attrs import define, field
+from attrs import define, evolve, field
 
 from guardcone.firing.cone_forecast import (
     ConeForecast,
@@ -18,7 +18,7 @@ from guardcone.firing.curve import Curve, Piece, Problem
 from guardcone.firing.kiln import Kiln as KilnHeat
 from guardcone.firing.schedule import Leg, LegKind, curve_of
 from guardcone.firing.tables import band, usual
-from guardcone.firing.uncertainty import Measuring
+from guardcone.firing.uncertainty import Measuring, verdict
 from guardcone.firing.ware import Drying, boiling_point, drying_done, drying_hours
 from guardcone.plan.kiln import Kiln
 from guardcone.plan.load import Ware
@@ -103,6 +103,7 @@ class PlannedFiring:
     measuring: Measuring
     complete: bool
     _forecasts: dict[Cone, ConeForecast | None] = field(factory=dict, init=False, repr=False)
+    _by_themselves: dict[Cone, ConeForecast | None] = field(factory=dict, init=False, repr=False)
 
     @property
     def fired(self) -> bool:
@@ -133,12 +134,44 @@ class PlannedFiring:
         return self.kiln.rated
 
     def forecast(self, cone: Cone) -> ConeForecast | None:
-        """What this firing does to a cone; None where no law of its series is known."""
-        known = self._forecasts
+        """What this firing does to a cone; None where no law of its series is known.
+
+        It is no less likely to move or to go down than any hotter cone of the plan's sets that has
+        its law in the same series, though that one may be less in doubt.
+        """
+        if cone not in self._forecasts:
+            self._forecasts[cone] = self._beside_hotter(self._alone(cone))
+        return self._forecasts[cone]
+
+    def _beside_hotter(self, own: ConeForecast | None) -> ConeForecast | None:
+        if own is None:
+            return None
+        down, moved = own.chance_down, own.chance_moved
+        for other in self._witnesses:
+            law = kinetics_for(other)
+            if law and law.series == own.kinetics.series and law.axis > own.kinetics.axis:
+                hotter = self._alone(other)
+                assert hotter is not None
+                down, moved = max(down, hotter.chance_down), max(moved, hotter.chance_moved)
+        if (down, moved) == (own.chance_down, own.chance_moved):
+            return own
+        said = verdict(down, moved)
+        return evolve(own, chance_down=down, chance_moved=moved, verdict=said)
+
+    def _alone(self, cone: Cone) -> ConeForecast | None:
+        known = self._by_themselves
         if cone not in known:
             law = kinetics_for(cone)
             known[cone] = forecast_cone(self.curve, law, self.measuring) if law else None
         return known[cone]
+
+    @cached_property
+    def _witnesses(self) -> frozenset[Cone]:
+        """All cones of the plan's sets."""
+        sets = self.plan.witness_sets
+        named = (one for each in sets for one in (each.guide, each.target, each.guard) if one)
+        extras = (one for each in sets for one in each.extras)
+        return frozenset(one.value for one in (*named, *extras))
 
     @cached_property
     def equivalent(self) -> EquivalentCone:
