@@ -13,6 +13,7 @@ from guardcone.firing.uncertainty import (
     rate_folds,
     spread_of,
     thermocouple_tolerance,
+    usual_spread,
     verdict,
 )
 
@@ -156,3 +157,14 @@ def test_what_is_said_of_a_cone() -> None:
     assert verdict(0.49, 0.9) == "likely to bend"
     assert verdict(0.1, 0.3) == "more likely than not to stand"
     assert verdict(0.0, 0.0) == "almost certain to stand"
+
+
+def test_a_kiln_is_less_even_at_low_heat() -> None:
+    """2 to 3 cones at 022 for one at cone 6 (maker's text quoted by americanceramics; lifetips).
+
+    One number at any heat gave 20 C at 022, where two steps, to 020, are 40 C on the chart.
+    """
+    assert usual_spread(1222.0) == 20.0
+    assert 2.0 <= usual_spread(590.0) / usual_spread(1220.0) <= 3.0
+    assert usual_spread(590.0) >= 626.0 - 586.0
+    assert usual_spread(1000.0) == pytest.approx(30.5, abs=0.1)

@@ -97,11 +97,12 @@ def clock_position(kinetics: ConeKinetics, work: float) -> float:
 
 def clock_words(clock: float) -> str:
     """A clock position as a person reads it: "standing", "half past 3", "down"."""
-    if clock >= 5.75:
+    if clock >= DOWN:
         return "down"
     if clock <= STANDING:
         return "standing"
-    hour, half = divmod(round(clock * 2.0), 2)
+    # As near as it may be, it is not down.
+    hour, half = divmod(min(round(clock * 2.0), 11), 2)
     name = hour or 12
     return f"half past {name}" if half else f"{name} o'clock"
 

@@ -135,7 +135,7 @@ def spread_of(
     folds = rate_folds(effective_rate)
     given = measuring.top_to_bottom
     usable = given is not None and 0.0 <= given < 1000.0
-    whole = given if given is not None and usable else usual("top_to_bottom_spread")
+    whole = given if given is not None and usable else usual_spread(peak)
     ends = "given" if usable else "usual value"
     misses = f"misses of the law at the published rates; energy from {kinetics.energy_from}"
     grows = "grows with every e-fold of rate outside 60 to 150 C/h"
@@ -154,6 +154,14 @@ def spread_of(
     for part in parts:
         total += part.standard_deviation * part.standard_deviation
     return Spread(parts, sqrt(total))
+
+
+def usual_spread(peak: float) -> float:
+    """C from the hottest shelf to the coolest where a kiln says nothing: wider at low heat."""
+    high, low = usual("top_to_bottom_spread"), usual("top_to_bottom_spread_low")
+    cool, hot = usual("spread_low_at"), usual("spread_high_at")
+    share = min(1.0, max(0.0, (hot - peak) / (hot - cool)))
+    return high + share * (low - high)
 
 
 def rate_folds(effective_rate: float | None) -> float:

@@ -148,7 +148,7 @@ def _settable(least: float, most: float, kind: Kind, unit: str, otherwise: float
     wanted = least + margin if up else most - margin
     whole, zero = step_of(kind, unit)
     for step in (whole, whole / 10.0):
-        value = round((wanted - zero) / step) * step + zero
+        value = round(round((wanted - zero) / step) * step + zero, 9)
         inside = least - 1e-9 <= value < most if up else least < value <= most + 1e-9
         if inside:
             return value

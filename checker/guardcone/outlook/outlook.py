@@ -17,7 +17,7 @@ from guardcone.firing.heatwork import ZERO_CELSIUS
 from guardcone.firing.tables import bands, usual
 from guardcone.firing.ware import core_lag, lag_hours
 from guardcone.outlook.advice import advise, compare_soak, shifted_clock
-from guardcone.outlook.planned import PlannedFiring, drying_needed, fire
+from guardcone.outlook.planned import PlannedFiring, diffusivity_of, drying_needed, fire
 from guardcone.outlook.records import (
     Advice,
     BandCrossing,
@@ -262,15 +262,16 @@ def _lags(firing: PlannedFiring) -> Iterator[LagOutlook]:
         if thickest and rate is not None and thickest[0].millimetres > 0.0:
             written, ware = thickest
             wall = written.millimetres
+            clay = diffusivity_of(firing, ware, way)
             yield LagOutlook(
                 ware=ware.name.value,
                 wall=written,
                 way=way,
                 rate=rate,
-                heated_from_both_sides=core_lag(rate, wall),
-                heated_from_one_side=core_lag(rate, wall, one_sided=True),
-                diffusivity=usual("diffusivity_dry_clay"),
-                evens_out=lag_hours(wall),
+                heated_from_both_sides=core_lag(rate, wall, clay),
+                heated_from_one_side=core_lag(rate, wall, clay, one_sided=True),
+                diffusivity=clay,
+                evens_out=lag_hours(wall, clay),
             )
 
 
@@ -291,6 +292,9 @@ def _drying(firing: PlannedFiring) -> Iterator[DryingOutlook]:
 
 def _advice(firing: PlannedFiring, unit: str) -> Iterator[Advice]:
     plan = firing.plan
+    if plan.target and plan.target.temperature:
+        # What would bring a cone down is no advice to who fires to a temperature.
+        return
     pairs: dict[tuple[Cone, Cone | None], list[str]] = {}
     for witness in plan.witness_sets:
         if target := target_of_set(witness, plan):

@@ -13,12 +13,12 @@ from guardcone.firing.cone_forecast import (
     equivalent_cone,
     forecast_cone,
 )
-from guardcone.firing.cones import kinetics_for
+from guardcone.firing.cones import kinetics_for, ladder
 from guardcone.firing.curve import Curve, Piece, Problem
 from guardcone.firing.kiln import Kiln as KilnHeat
 from guardcone.firing.schedule import Leg, LegKind, curve_of
 from guardcone.firing.tables import band, usual
-from guardcone.firing.uncertainty import Measuring, verdict
+from guardcone.firing.uncertainty import Measuring, usual_spread, verdict
 from guardcone.firing.ware import Drying, boiling_point, drying_done, drying_hours
 from guardcone.plan.kiln import Kiln
 from guardcone.plan.load import Ware
@@ -30,6 +30,7 @@ __all__ = [
     "LAST_STRETCH",
     "PlannedFiring",
     "dampness_of",
+    "diffusivity_of",
     "drying_needed",
     "fire",
     "is_damp",
@@ -55,6 +56,14 @@ _DAMPNESS = {
 def dampness_of(ware: Ware) -> str | None:
     """How damp a ware goes in, in the words of dampness.csv; None where nobody can say."""
     return _DAMPNESS.get(ware.state.value) if ware.state else None
+
+
+def diffusivity_of(firing: "PlannedFiring", ware: Ware, way: str) -> float:
+    """mm²/s of a ware as it goes up or down: fired clay conducts better than dry clay does."""
+    came_fired = ware.state is not None and ware.state.value in ("bisque", "glazed")
+    fired_now = way == "down" and firing.peak >= usual("first_firing_coolest")
+    fired = came_fired or fired_now
+    return usual("diffusivity_fired_clay" if fired else "diffusivity_dry_clay")
 
 
 def is_damp(ware: Ware) -> bool:
@@ -190,14 +199,16 @@ class PlannedFiring:
                 return found
             if found.below or found.above:
                 answers.append(found)
-        # Cooler than all: say the coolest there is; hotter than all: say it in the set's own cones.
-        return answers[0] if answers[0].below else answers[-1]
+        # Hotter than all: say it in the set's own cones; cooler than all: say the coolest there is.
+        if answers[0].below:
+            return answers[0]
+        return min(answers, key=lambda one: ladder(one.series)[0].axis)
 
     @property
     def spread(self) -> float:
         """Degrees C from the hottest shelf to the coolest, as is usual where the plan is silent."""
         given = self.measuring.top_to_bottom
-        return usual("top_to_bottom_spread") if given is None else given
+        return usual_spread(self.peak) if given is None else given
 
     @property
     def peak(self) -> float:
