@@ -77,6 +77,6 @@ def test_words() -> None:
         "3 o'clock",
         "half past 3",
         "half past 5",
-        "down",
+        "half past 5",
         "down",
     ]

@@ -1,9 +1,13 @@
 """The forecast of cones: equivalent cone and whole outputs."""
 
-import pytest
+from itertools import pairwise
 
-from guardcone.firing.cone_forecast import equivalent_cone, forecast_cone
-from guardcone.firing.cones import kinetics_of, ladder
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from guardcone.firing.cone_forecast import clock_position, equivalent_cone, forecast_cone, work_done
+from guardcone.firing.cones import KINETIC_SERIES, ConeKinetics, kinetics_of, ladder
 from guardcone.firing.kiln import Kiln
 from guardcone.firing.schedule import Leg, curve_of
 from guardcone.firing.uncertainty import Measuring
@@ -45,10 +49,14 @@ def test_a_stoneware_firing_to_cone_9(snapshot: object) -> None:
 
 @pytest.mark.parametrize("name", ["020", "06", "05½", "05", "01", "1", "5½", "6", "10", "13"])
 def test_equivalent_of_a_plain_climb_is_its_cone(name: str) -> None:
-    """A steady 60 C/h climb to a cone's own end is that cone, also beside the half cones and 01."""
+    """A steady 60 C/h climb to a cone's own end is that cone, also beside the half cones and 01.
+
+    As it is read while heating; what cones do while the kiln cools is left out by opening it.
+    """
     cone = kinetics_of("ss_regular", name)
     assert cone is not None
-    found = equivalent_cone(curve_of([Leg("climb", cone.end_60 + 0.2, 60.0)]), "ss_regular")
+    curve = curve_of([Leg("climb", cone.end_60 + 0.2, 60.0), Leg("open")])
+    found = equivalent_cone(curve, "ss_regular")
 
     assert found.below == name
     assert found.text == name
@@ -68,7 +76,9 @@ def test_equivalent_of_a_plain_climb_is_its_cone(name: str) -> None:
 )
 def test_equivalent_between_cones_cannot_be_misread(peak: float, text: str) -> None:
     """Between whole cones a plain number; below cone 1 in words, because 06.4 reads either way."""
-    assert equivalent_cone(curve_of([Leg("climb", peak, 60.0)]), "ss_regular").text == text
+    curve = curve_of([Leg("climb", peak, 60.0), Leg("open")])
+
+    assert equivalent_cone(curve, "ss_regular").text == text
 
 
 def test_equivalent_rises_with_the_peak() -> None:
@@ -88,3 +98,36 @@ def test_a_series_without_a_law_says_so() -> None:
 
     assert ladder("seger_a_large") == ()
     assert "no cone of this series" in found.text
+
+
+@given(
+    st.sampled_from([cone for series in KINETIC_SERIES for cone in ladder(series)]),
+    st.floats(5.0, 600.0),
+    st.floats(-40.0, 30.0),
+    st.floats(0.01, 24.0),
+)
+def test_no_cone_falls_after_a_hotter_one(
+    near: ConeKinetics, rate: float, over: float, hold: float
+) -> None:
+    """At any rate, after any hold, each cone of a ladder has bent as far as the next at least."""
+    peak = near.end_temperature(rate) + over
+    curve = curve_of([Leg("climb", peak, rate), Leg("hold", hours=hold)])
+    clocks = [clock_position(cone, work_done(curve, cone)) for cone in ladder(near.series)]
+
+    assert all(hotter <= cooler + 1e-9 for cooler, hotter in pairwise(clocks))
+
+
+def test_a_guide_022_is_down_when_its_target_021_is() -> None:
+    """The chart has 022 rise 4 C from 60 to 150 C/h, 021 17: their laws cross below 20 C/h.
+
+    A long hold at 588 C put the target down by its law and left the guide half-way.
+    """
+    curve = curve_of([Leg("climb", 588.0, 60.0), Leg("hold", hours=3.0), Leg("open")])
+    laws = [kinetics_of("ss_regular", name) for name in ("022", "021")]
+    guide, target = (forecast_cone(curve, law) for law in laws if law)
+
+    assert target.clock == 6.0
+    assert guide.clock == 6.0
+    assert guide.down_hour is not None
+    assert target.down_hour is not None
+    assert guide.down_hour <= target.down_hour

@@ -13,6 +13,7 @@ from guardcone.firing.uncertainty import (
     rate_folds,
     spread_of,
     thermocouple_tolerance,
+    usual_spread,
     verdict,
 )
 
@@ -114,7 +115,8 @@ def test_words_follow_the_chances(snapshot: object) -> None:
     assert cone is not None
     lines = []
     for peak in range(1170, 1250, 5):
-        one = forecast_cone(curve_of([Leg("climb", float(peak), 60.0)]), cone, Measuring("K"))
+        curve = curve_of([Leg("climb", float(peak), 60.0), Leg("open")])
+        one = forecast_cone(curve, cone, Measuring("K"))
         lines.append(
             f"{peak} C: {one.verdict} "
             f"(moved {one.chance_moved:.2f}, down {one.chance_down:.2f}, clock {one.clock:.1f})"
@@ -155,3 +157,14 @@ def test_what_is_said_of_a_cone() -> None:
     assert verdict(0.49, 0.9) == "likely to bend"
     assert verdict(0.1, 0.3) == "more likely than not to stand"
     assert verdict(0.0, 0.0) == "almost certain to stand"
+
+
+def test_a_kiln_is_less_even_at_low_heat() -> None:
+    """2 to 3 cones at 022 for one at cone 6 (maker's text quoted by americanceramics; lifetips).
+
+    One number at any heat gave 20 C at 022, where two steps, to 020, are 40 C on the chart.
+    """
+    assert usual_spread(1222.0) == 20.0
+    assert 2.0 <= usual_spread(590.0) / usual_spread(1220.0) <= 3.0
+    assert usual_spread(590.0) >= 626.0 - 586.0
+    assert usual_spread(1000.0) == pytest.approx(30.5, abs=0.1)

@@ -7,12 +7,19 @@ How: least squares of (law's end temperature - chart's), at a constant rate from
 and one rate constant a cone. Misses at 60 and 150 C/h count three times those at 15 C/h, because
 kilns are fired near those rates and because most cells at 15 C/h are from memory.
 
+Large cones are not published at 15 C/h. The self-supporting cone of the same number lends them its
+cell there, moved by what the two differ by at 60 C/h (3 C at most but for a few): a forecast of a
+slow climb or a long hold is drawn out to there. It counts like any cell at 15 C/h, but never so
+much that the cone's own cells, of which more than one copy was read, are missed by over a degree.
+
 How the chart's odd cells are treated:
 - large 14 is cooler at 150 C/h than at 60 C/h, which no heat-work can do: left out of the fit,
   the law of self-supporting 14 stands in, and both misses are listed;
 - 022 rises 4 C from 60 to 150 C/h where its neighbours rise 12 to 17: three reprints agree, so its
   two cells are kept and reproduced; like large iron-free 06 and 03 (5 and 4 C), where rounding to a
   degree rules the energy, it is noted and its spread beyond the chart's rates is doubled;
+- laws of neighbours with unlike energies cross far from the chart's rates, the hotter cone to end
+  first: each cone lists those with which it is down at the latest;
 - small cones are published at one rate (300 C/h): they take the median energy of the
   self-supporting cones of their band, and their own cell sets the rate constant;
 - cells from memory are used and named in the note.
@@ -41,6 +48,9 @@ WEIGHTS = {15.0: 1.0, 60.0: 3.0, 150.0: 3.0, 300.0: 1.0}  # on the miss itself, 
 # 60 to 150 C/h. Leaving one published rate out of 35 self-supporting cones misses it by 6.7 C root
 # mean square at 15 C/h (1.39 e-folds out) and 4.7 C at 150 C/h (0.92 e-folds out): 4.8 and 5.1.
 SPREAD_PER_FOLD = 5.0
+# Where the cell that is lent at 15 C/h is missed by more than that, it is what it is missed by.
+FOLDS_TO_SLOW = log(60.0 / 15.0)
+OWN_MISS_MOST = 1.0  # C by which a lent cell may draw a law away from the cone's own
 DOUBTFUL_RISE = 6.0  # C from 60 to 150 C/h; at or below it rounding alone moves the energy 15 %
 
 # Bands in which energies are alike (chart fit; see the ladder of fitted energies): first, last.
@@ -58,9 +68,11 @@ COLUMNS = (
     "residual_300_c",
     "rms_c",
     "spread_per_fold_c",
+    "down_with",
     "energy_from",
     "note",
 )
+KILNS_RATES = (1.0, 600.0)  # C/h; what long holds come to, and faster than any kiln climbs for long
 
 
 @frozen
@@ -106,6 +118,26 @@ def fit_law(cells: Mapping[float, float], weights: Mapping[float, float] = WEIGH
         if abs(step_pivot) + abs(step_theta) < 1e-9:
             break
     return _law(pivot, log_theta)
+
+
+def fit_lent(cells: Mapping[float, float], lent: float) -> Law:
+    """The law of a cone with a cell at 15 C/h that is lent to it."""
+    whole = {**cells, 15.0: lent}
+    tenths = range(round(10 * WEIGHTS[15.0]), 0, -1)
+    for weight in (0.1 * tenth for tenth in tenths):
+        law = fit_law(whole, {**WEIGHTS, 15.0: weight})
+        if max(map(abs, law.misses(cells).values())) <= OWN_MISS_MOST:
+            return law
+    return fit_law(cells)
+
+
+def lent_at_15(series: str, cone: str, cells: Mapping[float, float]) -> float | None:
+    """C at which a large cone would end at 15 C/h by the self-supporting; None where none lends."""
+    form, _, kind = series.partition("_")
+    lender = chart(f"ss_{kind}").get(cone, {}) if form == "large" else {}
+    if 15.0 not in lender or 60.0 not in cells:
+        return None
+    return lender[15.0] + cells[60.0] - lender[60.0]
 
 
 def left_out(cells: Mapping[float, float], rate: float) -> float:
@@ -162,6 +194,8 @@ def rows() -> list[dict[str, str]]:
     for series in KINETIC_SERIES:
         for cone, cells in chart(series).items():
             notes = []
+            lent = lent_at_15(series, cone, cells)
+            slow = 0.0
             if len(cells) == 1:
                 ((rate, celsius),) = cells.items()
                 energy, band = band_energy(cone, three_rate)
@@ -177,6 +211,11 @@ def rows() -> list[dict[str, str]]:
                 notes.append(
                     "chart is cooler at 150 than at 60 C/h: left out, self-supporting law used"
                 )
+            elif lent is not None:
+                law = fit_lent(cells, lent)
+                basis = f"own {len(cells)} rates and the slowest of self-supporting {cone}"
+                slow = law.misses({15.0: lent})[15.0]
+                notes.append(f"lent at 15 C/h: {lent:.0f} C, missed by {slow:+.1f} C")
             else:
                 law = fit_law(cells)
                 basis = f"own {len(cells)} rates"
@@ -191,8 +230,37 @@ def rows() -> list[dict[str, str]]:
                 at = ", ".join(f"{rate:.0f}" for rate in sorted(memory))
                 notes.append(f"from memory at {at} C/h")
             spread = 2.0 * SPREAD_PER_FOLD if doubtful else SPREAD_PER_FOLD
+            spread = max(spread, abs(slow) / FOLDS_TO_SLOW)
             table.append(_row(series, cone, law, cells, spread, basis, notes))
+    by_cone = {(row["series"], row["cone"]): row for row in table}
+    for series in KINETIC_SERIES:
+        for cone, hotter in overtaking(by_cone, series).items():
+            by_cone[series, cone]["down_with"] = " ".join(hotter)
     return table
+
+
+def overtaking(
+    table: Mapping[tuple[str, str], Mapping[str, str]], series: str
+) -> dict[str, list[str]]:
+    """Each cone of a series with the hotter cones that would end before it at some kiln's rate."""
+    laws = {}
+    for (of, cone), row in table.items():
+        theta = float(row["activation_energy_kj_per_mol"]) / GAS_CONSTANT
+        if of == series:
+            laws[cone] = Law(theta, float(row["ln_rate_constant_per_h"]))
+    ends = {
+        cone: [end_temperature(law.theta, law.log_a, rate) for rate in KILNS_RATES]
+        for cone, law in laws.items()
+    }
+    ladder = list(laws)
+    return {
+        cone: [
+            hotter
+            for hotter in ladder[place + 1 :]
+            if any(own > other for own, other in zip(ends[cone], ends[hotter], strict=True))
+        ]
+        for place, cone in enumerate(ladder)
+    }
 
 
 def _row(
@@ -213,7 +281,8 @@ def _row(
         "ln_rate_constant_per_h": f"{_matching_log_a(law):.6f}",
         "end_60_c": f"{end_temperature(law.theta, law.log_a, 60.0):.3f}",
         "rms_c": f"{rms:.2f}",
-        "spread_per_fold_c": f"{spread:.0f}",
+        "spread_per_fold_c": f"{round(spread, 1):g}",
+        "down_with": "",
         "energy_from": basis,
         "note": "; ".join(notes),
     }

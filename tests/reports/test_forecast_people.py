@@ -117,7 +117,7 @@ def test_the_lead_of_the_thursday_plan() -> None:
     )
     assert "the guard, cone 10, begins to lean: it is less likely than not to stand." in page
     assert (
-        "Open not before Sun 4 Oct 14:43, and only when the instrument shows 90 °C. The cones"
+        "Open not before Sun 4 Oct 15:07, and only when the instrument shows 90 °C. The cones"
         in page
     )
 

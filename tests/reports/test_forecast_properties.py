@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from plans_to_forecast import THURSDAY, plan_of
 
-from guardcone.firing.cone_forecast import works
+from guardcone.firing.cone_forecast import work_done
 from guardcone.firing.cones import kinetics_for
 from guardcone.firing.inverse import Answer
 from guardcone.firing.schedule import curve_of
@@ -166,7 +166,8 @@ def test_every_answer_is_fired(
                 legs[climb] = attrs.evolve(legs[climb], rate=one.value)
             else:
                 legs[climb + 1] = attrs.evolve(legs[climb + 1], hours=max(1e-9, one.value))
-            done, guarded = works(curve_of(legs, firing.kiln), laws)  # type: ignore[arg-type]
+            fired = curve_of(legs, firing.kiln)
+            done, guarded = (work_done(fired, law) for law in laws)  # type: ignore[arg-type]
             assert done >= 1.0 - 1e-6
             if one.outcome == "guard stands":
                 assert advice.guard

@@ -210,11 +210,11 @@ def _heated_by(firing: PlannedFiring) -> str:
     if fate is None or fate.forecast.work <= 0.0:
         return "climb"
     law, held, cooled = fate.forecast.kinetics, 0.0, 0.0
-    for piece, raw in zip(firing.curve.pieces, firing.curve.raw, strict=True):
+    for piece in firing.curve.worked:
         if piece.end == piece.start:
-            held += piece_work(raw, law.theta, law.log_a)
-        elif piece.end < piece.start:
-            cooled += piece_work(raw, law.theta, law.log_a)
+            held += piece_work(piece.raw, law.theta, law.log_a)
+        elif piece.end < piece.start and piece.asymptote is None:
+            cooled += piece_work(piece.raw, law.theta, law.log_a)
     least = usual("work_worth_a_word") * fate.forecast.work
     return listed(["climb", *["hold"] * (held > least), *["slow cooling"] * (cooled > least)])
 

@@ -14,7 +14,13 @@ from guardcone.facts.ranges import body_of, end_in
 from guardcone.facts.ware import WARE, unfired
 from guardcone.firing.tables import usual
 from guardcone.firing.ware import DRYING_REFERENCE, core_lag, drying_hours, vapour_pressure
-from guardcone.outlook.planned import PlannedFiring, dampness_of, drying_needed, is_damp
+from guardcone.outlook.planned import (
+    PlannedFiring,
+    dampness_of,
+    diffusivity_of,
+    drying_needed,
+    is_damp,
+)
 from guardcone.plan.load import Clay, Ware
 from guardcone.plan.plan import Plan
 from guardcone.values import Cone, Temperature
@@ -165,8 +171,11 @@ def _lag(way: str) -> Callable[[Of[Ware]], Any]:
     """The computed lag of the core at the quartz inversion, heated from both sides."""
 
     def get(of: Of[Ware]) -> Any:
-        rate = of.case.firing.rate_at_quartz(way) if of.case.firing.fired else None
-        return difference(core_lag(rate, _wall(of.it))) if of.it.wall and rate else None
+        firing = of.case.firing
+        rate = firing.rate_at_quartz(way) if firing.fired else None
+        if not of.it.wall or not rate:
+            return None
+        return difference(core_lag(rate, _wall(of.it), diffusivity_of(firing, of.it, way)))
 
     return get
 

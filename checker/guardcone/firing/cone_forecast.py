@@ -18,7 +18,7 @@ The chart text's 1 to 2 degrees from 4 o'clock to touching contradicts the 8 F a
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from functools import cache
 from math import exp, inf, log, sqrt
 from operator import attrgetter
@@ -26,7 +26,7 @@ from typing import Annotated
 
 from attrs import frozen
 
-from guardcone.firing.cones import ConeKinetics, fold_degrees, ladder
+from guardcone.firing.cones import ConeKinetics, fold_degrees, ladder, laws_of
 from guardcone.firing.curve import Curve
 from guardcone.firing.heatwork import (
     ZERO_CELSIUS,
@@ -38,6 +38,7 @@ from guardcone.firing.heatwork import (
 from guardcone.firing.tables import bending_figure
 from guardcone.firing.uncertainty import (
     LEFT_OUT,
+    MOST_FOLDS,
     Measuring,
     Share,
     Spread,
@@ -96,11 +97,12 @@ def clock_position(kinetics: ConeKinetics, work: float) -> float:
 
 def clock_words(clock: float) -> str:
     """A clock position as a person reads it: "standing", "half past 3", "down"."""
-    if clock >= 5.75:
+    if clock >= DOWN:
         return "down"
     if clock <= STANDING:
         return "standing"
-    hour, half = divmod(round(clock * 2.0), 2)
+    # As near as it may be, it is not down.
+    hour, half = divmod(min(round(clock * 2.0), 11), 2)
     name = hour or 12
     return f"half past {name}" if half else f"{name} o'clock"
 
@@ -151,22 +153,60 @@ class EquivalentCone:
     axis: Annotated[float | None, LEFT_OUT] = None
 
 
-def works(curve: Curve, cones: Iterable[ConeKinetics]) -> list[float]:
-    """Heat-work of each cone at the end of the curve; 1.0 is down."""
-    return [work_of(curve.raw, cone.theta, cone.log_a) for cone in cones]
+def work_done(curve: Curve, cone: ConeKinetics) -> float:
+    """Heat-work of a cone at the end of the curve; 1.0 is down."""
+    laws = laws_of(cone)
+    return max([_as_of(cone, law, work_of(curve.raw, law.theta, law.log_a)) for law in laws])
 
 
-def hour_of_work(
-    curve: Curve, kinetics: ConeKinetics, wanted: float, running: Sequence[float] | None = None
-) -> float | None:
-    """Hour at which a cone's heat-work reaches `wanted` (> 0), or None where it never does."""
-    done = running_work(curve.raw, kinetics.theta, kinetics.log_a) if running is None else running
-    index = bisect_left(done, wanted)  # it never falls
-    if index == len(done):
-        return None
-    left = wanted - (done[index - 1] if index else 0.0)
-    into = hours_to_work(curve.raw[index], kinetics.theta, kinetics.log_a, left)
-    return curve.pieces[index].start_hour + into
+def _as_of(cone: ConeKinetics, law: ConeKinetics, work: float) -> float:
+    """Heat-work by the law of a hotter cone as that of a cone which is as far from its end, in C.
+
+    At 1, down, the two are one.
+    """
+    if law is cone or work <= 0.0:
+        return work
+    return exp(min(600.0, log(work) * law.degrees_per_fold / cone.degrees_per_fold))
+
+
+@frozen
+class Progress:
+    """How far a cone has come by the end of each piece of a curve.
+
+    By each of its laws; what the furthest says is so.
+    """
+
+    curve: Curve
+    cone: ConeKinetics
+    by_law: tuple[tuple[ConeKinetics, list[float]], ...]
+
+    @property
+    def works(self) -> list[float]:
+        """Heat-work by the end of each piece, never falling."""
+        by_law = [[_as_of(self.cone, law, one) for one in works] for law, works in self.by_law]
+        return [max(works) for works in zip(*by_law, strict=True)]
+
+    def hour_of(self, wanted: float) -> float | None:
+        """Hour at which the heat-work reaches `wanted` (> 0), or None where it never does."""
+        hours = (
+            self._hour_by(law, works, _as_of(law, self.cone, wanted)) for law, works in self.by_law
+        )
+        return min((hour for hour in hours if hour is not None), default=None)
+
+    def _hour_by(self, law: ConeKinetics, works: list[float], wanted: float) -> float | None:
+        index = bisect_left(works, wanted)  # it never falls
+        if index == len(works):
+            return None
+        left = wanted - (works[index - 1] if index else 0.0)
+        into = hours_to_work(self.curve.raw[index], law.theta, law.log_a, left)
+        return self.curve.worked[index].start_hour + into
+
+
+def progress_of(curve: Curve, cone: ConeKinetics) -> Progress:
+    """How far a cone comes, piece by piece."""
+    laws = laws_of(cone)
+    by_law = [(law, running_work(curve.raw, law.theta, law.log_a)) for law in laws]
+    return Progress(curve, cone, tuple(by_law))
 
 
 def effective_rate(kinetics: ConeKinetics, peak: float, work: float) -> float | None:
@@ -181,13 +221,15 @@ def forecast_cone(
     curve: Curve, kinetics: ConeKinetics, measuring: Measuring | None = None
 ) -> ConeForecast:
     """Everything the curve says about one cone."""
-    running = running_work(curve.raw, kinetics.theta, kinetics.log_a)
+    progress = progress_of(curve, kinetics)
+    running = progress.works
     work = running[-1] if running else 0.0
     peak = curve.peak
     started = start_work(kinetics)
     rate = effective_rate(kinetics, peak, work)
-    spread = spread_of(kinetics, peak, rate, measuring or Measuring())
     fold = fold_degrees(kinetics, peak + ZERO_CELSIUS)
+    cooling = fold * _folds_by_cooling(curve, running)
+    spread = spread_of(kinetics, peak, rate, measuring or Measuring(), cooling)
     over = fold * log(work) if work > 0.0 else -inf
     moved = over - fold * log(started)
     factor = exp(min(600.0, COVERAGE * spread.celsius / fold))
@@ -200,8 +242,8 @@ def forecast_cone(
         clock=clock_position(kinetics, work),
         clock_least=clock_position(kinetics, work / factor),
         clock_most=clock_position(kinetics, min(1e300, work) * factor),
-        start_hour=hour_of_work(curve, kinetics, started, running),
-        down_hour=hour_of_work(curve, kinetics, 1.0, running),
+        start_hour=progress.hour_of(started),
+        down_hour=progress.hour_of(1.0),
         effective_rate=rate,
         spread=spread,
         chance_down=down,
@@ -210,16 +252,27 @@ def forecast_cone(
     )
 
 
+def _folds_by_cooling(curve: Curve, running: Sequence[float]) -> float:
+    """What free cooling does, as the folds of heat-work that are its share of the whole."""
+    whole = running[-1] if running else 0.0
+    cooled, before = 0.0, 0.0
+    for piece, done in zip(curve.worked, running, strict=True):
+        cooled += done - before if piece.falls_freely else 0.0
+        before = done
+    # Where cooling does all, as from a hot start, it is in doubt as far as any.
+    return -log(max(exp(-MOST_FOLDS), 1.0 - cooled / whole)) if whole > 0.0 else 0.0
+
+
 def equivalent_cone(curve: Curve, series: str) -> EquivalentCone:
     """The firing as a number between cones of a series; below or past its ladder it says so."""
     cones = ladder(series)
     if not cones:
         return EquivalentCone(series, "no cone of this series has a law")
-    raw, last = curve.raw, len(cones) - 1
+    last = len(cones) - 1
 
     @cache
     def work(index: int) -> float:
-        return work_of(raw, cones[index].theta, cones[index].log_a)
+        return work_done(curve, cones[index])
 
     # From the cone that ends near the peak up to one that hardly moves, then down to one that
     # went down: neighbours differ in energy, so the hottest that went down is what counts.

@@ -55,7 +55,8 @@ class ConeKinetics:
     `residual` the root mean square of law minus chart in C,
     `spread_per_fold` is the standard deviation in C a forecast gains for every e-fold of heating
     rate outside the chart's 60 to 150 C/h.
-    `energy_from` says what the energy rests on.
+    `energy_from` says what the energy rests on. `down_with` names the hotter cones of the series
+    whose laws cross this one far from the chart's rates: when they are down, it is.
     """
 
     series: str
@@ -66,6 +67,7 @@ class ConeKinetics:
     residual: float
     spread_per_fold: float
     energy_from: str
+    down_with: tuple[str, ...] = ()
     theta: float = field(init=False)  # E / R in kelvin
     axis: float = field(init=False)  # see ConeNumber.axis
     degrees_per_fold: float = field(init=False)  # see below
@@ -126,6 +128,7 @@ def _all_kinetics() -> dict[str, tuple[ConeKinetics, ...]]:
             residual=float(row["rms_c"]),
             spread_per_fold=float(row["spread_per_fold_c"]),
             energy_from=row["energy_from"],
+            down_with=tuple(row["down_with"].split()),
         )
         ladders.setdefault(kinetics.series, []).append(kinetics)
     by_axis = attrgetter("axis")
@@ -141,6 +144,14 @@ def ladder(series: str) -> tuple[ConeKinetics, ...]:
 def kinetics_of(series: str, cone: str) -> ConeKinetics | None:
     """The law of one cone, or None where its series or number has none."""
     return next((kinetics for kinetics in ladder(series) if kinetics.cone == cone), None)
+
+
+def laws_of(kinetics: ConeKinetics) -> tuple[ConeKinetics, ...]:
+    """The law of a cone, and those by which it is down at the latest; nearly always one."""
+    if not kinetics.down_with:
+        return (kinetics,)
+    hotter = (kinetics_of(kinetics.series, cone) for cone in kinetics.down_with)
+    return (kinetics, *filter(None, hotter))
 
 
 def fold_degrees(kinetics: ConeKinetics, kelvin: float) -> float:

@@ -46,6 +46,11 @@ class Piece:
         asymptote = 0.0 if self.asymptote is None else self.asymptote + zero
         return (self.hours, self.start + zero, self.end + zero, asymptote, self.tau)
 
+    @property
+    def falls_freely(self) -> bool:
+        """Whether it is a part of free cooling."""
+        return self.asymptote is not None and self.end < self.start
+
     def temperature_at(self, hour: float) -> float:
         """C at an hour of the firing, held at the piece's ends outside it."""
         into = hour - self.start_hour
@@ -171,18 +176,28 @@ class Opening:
 # Not slotted: it keeps its peak.
 @frozen(slots=False)
 class Curve:
-    """A whole firing. `start` is the temperature in C at hour 0."""
+    """A whole firing. `start` is the temperature in C at hour 0.
+
+    `pieces` are those of the schedule; `left_alone` is how the kiln cools on from their end, with
+    nothing done to it, until it is commonly opened.
+    """
 
     start: float
     pieces: tuple[Piece, ...]
     problems: tuple[Problem, ...]
     opening: Opening | None
     kiln: Kiln
+    left_alone: tuple[Piece, ...] = ()
+
+    @property
+    def worked(self) -> tuple[Piece, ...]:
+        """What works on the cones: the schedule, and the cooling after it unless it is opened."""
+        return self.pieces if self.opening else (*self.pieces, *self.left_alone)
 
     @cached_property
     def raw(self) -> tuple[RawPiece, ...]:
-        """The pieces as the heat-work takes them."""
-        return tuple([piece.raw for piece in self.pieces])
+        """What works on the cones, as the heat-work takes it."""
+        return tuple([piece.raw for piece in self.worked])
 
     @property
     def end_hour(self) -> float:
@@ -249,12 +264,9 @@ class Curve:
         down = [c.hour for c in self.crossings(wanted) if c.rate < 0.0 and c.hour >= last_peak]
         if self.end <= wanted:
             return down[-1] if down else self.end_hour
-        room = self.kiln.room
-        target = max(wanted, room + 1.0)
-        if self.end <= target:
-            return self.end_hour
-        share = (self.end - room) / (target - room)
-        return self.end_hour + self.kiln.time_constant * log(share)
+        # Nothing is carried on to where the kiln never comes, below the room.
+        passed = (one.hour_at(wanted) for one in self.left_alone if one.end <= wanted < one.start)
+        return next(passed, self.left_alone[-1].end_hour if self.left_alone else self.end_hour)
 
     @property
     def energy(self) -> float | None:
@@ -267,6 +279,7 @@ class Curve:
         return sum(
             min(kiln.energy(one.hours, one.start, one.end, one.asymptote), most * one.hours)
             for one in self.pieces
+            if not one.falls_freely
         )
 
 

@@ -10,10 +10,9 @@ from typing import Literal
 
 from attrs import define, evolve, field, frozen
 
-from guardcone.firing.cone_forecast import clock_position, start_work, work_at_clock
+from guardcone.firing.cone_forecast import clock_position, start_work, work_at_clock, work_done
 from guardcone.firing.cones import ConeKinetics
 from guardcone.firing.curve import Curve
-from guardcone.firing.heatwork import work_of
 from guardcone.firing.kiln import Kiln
 from guardcone.firing.schedule import Leg, curve_of
 from guardcone.firing.tables import usual
@@ -109,6 +108,16 @@ class Question:
             fastest = min(fastest, max(possible, slowest + 1.0))
         return slowest, fastest
 
+    def _limits(self, target: ConeKinetics) -> str:
+        """In words, what bounds the search on the side that does most; it may not be the kiln."""
+        if self.kind == "hold":
+            return f"of {usual('longest_hold'):g} h or less"
+        if self.kind == "rate":
+            return "that a kiln can keep, however slow,"
+        limit = self.kiln.limit
+        near = limit is not None and limit < target.end_60 + usual("farthest_peak")
+        return "that the kiln is made for" if near else "that is at all near its end"
+
     def answer(self, target: ConeKinetics, guard: ConeKinetics | None = None) -> Answer:
         """The value that puts the target down and leaves the guard standing, if there is one."""
         what = self.kind
@@ -119,7 +128,7 @@ class Question:
         rising = what != "rate"
         cool, hot = (low, high) if rising else (high, low)
         if self._work(hot, target) < 1.0:
-            reason = f"no {what} within the kiln's limits brings the target down"
+            reason = f"no {what} {self._limits(target)} brings the target down"
             return self._answer_of(hot, target, guard, reason=reason)
         just = self._first(cool, hot, target, 1.0)
         value = _set(just, _STEPS[what], rising, low, high)
@@ -145,7 +154,7 @@ class Question:
         return clock_position(cone, self._work(value, cone))
 
     def _work(self, value: float, cone: ConeKinetics) -> float:
-        return work_of(self.fire(value).raw, cone.theta, cone.log_a)
+        return work_done(self.fire(value), cone)
 
     def _first(self, cool: float, hot: float, cone: ConeKinetics, wanted: float) -> float:
         """The coolest value whose work is `wanted` or more, from the done side."""

@@ -1,13 +1,21 @@
-"""The kiln as one lump of heat: full power, free cooling, energy.
+"""The kiln as a lump of heat: full power, free cooling, energy.
 
 C dT/dt = P - k (T - room): C in kWh/K, k in kW/K, P in kW, tau = C / k in hours.
-Free cooling (P = 0) is then exponential decay to room temperature with time constant tau, and a
-full-power climb is an exponential approach to room + P / k.
-One lump with one loss is an estimate: brick stores heat in depth and loses it faster when hotter.
+A full-power climb is then an exponential approach to room + P / k. What the ware stores goes with
+its mass, what the wall stores with its area (volume to the power of 2/3), tau with the cube root.
+
+Free cooling begins faster than that, for the ware and the face of the wall first fall towards the
+cooler brick behind them; later all of it falls to the room with tau. So it has two parts that meet
+without a corner: at first from 1 to `_FIRST_REST` of the way to the room, with a time constant that
+is a share of tau, and then, from where it would be slower than tau, exponentially to the room.
+Heat that only leaks out of a wall falls ever more slowly for its height (a sum of exponentials is
+convex in its logarithm), so one exponential through a kiln's own cooling figure lies above its
+whole curve, and makes too much of what cones do while it cools.
 """
 
 from __future__ import annotations
 
+from functools import cached_property
 from math import isfinite, log
 
 from attrs import field, frozen
@@ -16,6 +24,11 @@ from guardcone.firing.tables import usual
 
 LITRES_PER_M3 = 1000.0
 KJ_PER_KWH = 3600.0
+# The kiln that the usual figures are of, in L: 10 cubic feet.
+_USUAL_VOLUME = 283.0
+# Where the first part of the cooling would come to rest, of the way to the room, and its pace.
+_FIRST_REST = 1.0 - usual("first_cooling_share")
+_FIRST_PACE = usual("first_cooling_pace")
 
 
 def _room(celsius: float) -> float:
@@ -24,11 +37,22 @@ def _room(celsius: float) -> float:
 
 
 @frozen
+class Fall:
+    """One part of a free cooling, exponential from a temperature to a cooler one."""
+
+    hours: float
+    to: float
+    asymptote: float
+    tau: float
+
+
+# Not slotted: it keeps its time constant and its heat.
+@frozen(slots=False)
 class Kiln:
     """What is known of a kiln; None is not known, and a usual value stands in.
 
     `volume` L, `power` kW, `load` kg of ware and shelves, `cools` (from C, to C, hours),
-    `limit` the hottest it may go in C, `room` C.
+    `limit` the hottest it may go in C, `rated` what it is made to reach in C, `room` C.
     """
 
     volume: float | None = None
@@ -36,18 +60,39 @@ class Kiln:
     load: float | None = None
     cools: tuple[float, float, float] | None = None
     limit: float | None = None
+    rated: float | None = None
     room: float = field(factory=lambda: usual("room_temperature"), converter=_room)
 
-    @property
+    @cached_property
     def time_constant(self) -> float:
-        """Hours in which free cooling covers 63 % of the way to room temperature."""
+        """Hours in which free cooling, past its first part, covers 63 % of the way to the room."""
         if self.cools_usable:
             assert self.cools is not None
             hot, cool, hours = self.cools
-            return hours / log((hot - self.room) / (cool - self.room))
+            return hours / _constants_to((cool - self.room) / (hot - self.room))
         # Heat stored grows with the volume, loss with the wall: tau with the cube root.
-        scale: float = ((self._volume or usual("kiln_volume")) / 283.0) ** (1.0 / 3.0)
+        scale: float = ((self._volume or usual("kiln_volume")) / _USUAL_VOLUME) ** (1.0 / 3.0)
         return usual("kiln_cooling_hours_at_283_l") * scale
+
+    def falls(self, start: float, to: float, since: float, share: float = 1.0) -> list[Fall]:
+        """Free cooling from one temperature to another, down to above the room, in its parts.
+
+        The power went off at `since` C, at or above `start`. `share` is how much of the first part
+        there is: all after a climb or a hold, none where the kiln came down as fast as it can.
+        """
+        tau, room = self.time_constant, self.room
+        drop = since - room
+        first = share * (1.0 - _FIRST_REST)
+        rest, joint = room + (1.0 - first) * drop, room + _joint(first) * drop
+        falls = []
+        if start > joint > rest:
+            end = max(to, joint)
+            pace = _FIRST_PACE * tau
+            falls.append(Fall(pace * log((start - rest) / (end - rest)), end, rest, pace))
+            start = end
+        if to < start:
+            falls.append(Fall(tau * log((start - room) / (to - room)), to, room, tau))
+        return falls
 
     @property
     def cools_usable(self) -> bool:
@@ -59,18 +104,26 @@ class Kiln:
         drop = (hot - self.room) / (cool - self.room) if cool > self.room else 0.0
         return drop > 1.0 and hot < 5000.0 and 1e-3 < hours < 1e5
 
-    @property
+    @cached_property
     def heat_capacity(self) -> float | None:
-        """kWh/K of brick, shelves and load; None where the volume is not known."""
-        volume = self._volume
-        if volume is None:
+        """kWh/K of brick, shelves and load; None where the volume is not known.
+
+        So little that the kiln comes to what it is rated to: rating, power and cooling are the
+        kiln's own, and its heat is only estimated.
+        """
+        volume, power = self._volume, self.full_power
+        if volume is None or power is None:
             return None
-        cubic = volume / LITRES_PER_M3
-        load = usual("kiln_usual_load") * cubic
+        load = usual("kiln_usual_load") * volume / LITRES_PER_M3
         if self.load is not None and 0.0 <= self.load < 1e7:
             load = self.load
-        ware = load * usual("ware_specific_heat") / KJ_PER_KWH
-        return cubic * usual("kiln_heat_capacity_empty") + ware
+        wall = usual("kiln_wall_heat_at_283_l") * _area_scale(volume)
+        estimate: float = wall + load * usual("ware_specific_heat") / KJ_PER_KWH
+        if self.rated is None or not self.room < self.rated < 5000.0:
+            return estimate
+        tau = self.time_constant
+        within_reach = self.rated - self.room + usual("kiln_climb_at_rating") * tau
+        return min(estimate, power * tau / within_reach)
 
     @property
     def full_power(self) -> float | None:
@@ -78,11 +131,9 @@ class Kiln:
         if self.own_power:
             return self.power
         volume = self._volume
-        if volume is None:
-            return None
-        return volume / LITRES_PER_M3 * usual("kiln_power_density")
+        return None if volume is None else usual("kiln_power_at_283_l") * _area_scale(volume)
 
-    @property
+    @cached_property
     def hottest(self) -> float | None:
         """C at which full power only just holds, by the lump; None where it cannot be said."""
         power, capacity = self.full_power, self.heat_capacity
@@ -130,7 +181,7 @@ class Kiln:
         return (most - celsius) / self.time_constant
 
     def cooling_rate_at(self, celsius: float) -> float:
-        """C/h at which the kiln cools freely at a temperature (positive)."""
+        """C/h at which the kiln cools freely at a temperature (positive), past its first part."""
         return max(0.0, (celsius - self.room) / self.time_constant)
 
     def energy(self, hours: float, start: float, end: float, asymptote: float | None) -> float:
@@ -154,3 +205,21 @@ class Kiln:
             return 0.0
         high = max(first, last)
         return 0.5 * high * hours * high / abs(first - last)
+
+
+def _area_scale(volume: float) -> float:
+    """The area of a wall about so many litres, as a share of the usual kiln's."""
+    scale: float = (volume / _USUAL_VOLUME) ** (2.0 / 3.0)
+    return scale
+
+
+def _joint(first: float) -> float:
+    """Where the first part of a cooling is no faster than the rest, of the way to the room."""
+    return min(1.0, (1.0 - first) / (1.0 - _FIRST_PACE))
+
+
+def _constants_to(left: float) -> float:
+    """Time constants of a free cooling until `left` of the way to the room is left."""
+    joint = _joint(1.0 - _FIRST_REST)
+    first = (1.0 - _FIRST_REST) / (max(left, joint) - _FIRST_REST)
+    return _FIRST_PACE * log(first) + log(joint / min(left, joint))

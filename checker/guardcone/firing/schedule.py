@@ -48,7 +48,7 @@ class _Builder:
         self.pieces: list[Piece] = []
         self.problems: list[Problem] = []
         self.opening: Opening | None = None
-        self.tau = kiln.time_constant
+        self.fall = (start, 1.0)
         self.hottest = kiln.hottest
 
     def problem(
@@ -63,9 +63,11 @@ class _Builder:
             hours = LONGEST
         self.piece(hours, to)
 
-    def exponential(self, to: float, asymptote: float) -> None:
-        hours = self.tau * log((self.now - asymptote) / (to - asymptote))
-        self.piece(hours, to, asymptote, self.tau)
+    def approach(self, to: float, asymptote: float) -> None:
+        """Full power, as far as it goes."""
+        tau = self.kiln.time_constant
+        hours = tau * log((self.now - asymptote) / (to - asymptote))
+        self.piece(hours, to, asymptote, tau)
 
     def piece(self, hours: float, to: float, *approach: float) -> None:
         if hours > 0.0:
@@ -152,7 +154,7 @@ class _Builder:
             possible = self.kiln.fastest_climb_at(to)
             if possible is not None and rate > possible:
                 # Power needed grows straight with temperature at a given rate.
-                at = max(self.now, to - (rate - possible) * self.tau)
+                at = max(self.now, to - (rate - possible) * self.kiln.time_constant)
                 self.problem("faster than full power", rate, possible, at=at, estimated=True)
         self.straight(hours, to)
 
@@ -162,8 +164,8 @@ class _Builder:
         hours = self.hours_for(leg, to)
         rate = (self.now - to) / hours if hours > 0.0 else inf
         possible = self.kiln.cooling_rate_at(to)
-        if rate > possible and to < self.now:
-            at = min(self.now, self.kiln.room + rate * self.tau)
+        if rate > possible and to < self.now and not self.falls_within(hours, to):
+            at = min(self.now, self.kiln.room + rate * self.kiln.time_constant)
             estimated = not self.kiln.cools_usable
             self.problem("faster than free cooling", rate, possible, at=at, estimated=estimated)
         self.straight(hours, to)
@@ -174,7 +176,38 @@ class _Builder:
             self.problem("cool to below the room", to, lowest)
             to = lowest
         if self.moves(to, up=False) and to < self.now:
-            self.exponential(to, self.kiln.room)
+            self.let_fall(to)
+
+    def let_fall(self, to: float) -> None:
+        self.fall = self.falling()
+        for part in self.kiln.falls(self.now, to, *self.fall):
+            self.piece(part.hours, part.to, part.asymptote, part.tau)
+
+    def falling(self) -> tuple[float, float]:
+        """Where the power went off, and how much of the first fast part of cooling there is then.
+
+        Coming down at a rate, the kiln has had some of it: all, where it came as fast as it can.
+        """
+        last = self.pieces[-1] if self.pieces else None
+        if last and last.falls_freely:
+            return self.fall
+        possible = self.kiln.cooling_rate_at(self.now)
+        down = max(0.0, -last.rate_at(self.now)) if last else 0.0
+        return self.now, 1.0 - down / possible if down < possible else 0.0
+
+    def falls_within(self, hours: float, to: float) -> bool:
+        """Whether the kiln cools so far by itself in that time; not where it can't at all."""
+        if to <= self.kiln.room:
+            return False
+        return sum(part.hours for part in self.kiln.falls(self.now, to, *self.falling())) <= hours
+
+    def cooling_on(self) -> tuple[Piece, ...]:
+        """How the kiln goes on from the last leg, left alone, until it is commonly opened."""
+        to = max(usual("safe_opening_temperature"), self.kiln.room + 1.0)
+        laid = len(self.pieces)
+        if laid and to < self.now:
+            self.let_fall(to)
+        return tuple(self.pieces[laid:])
 
     def full_power(self, to: float) -> None:
         if not self.moves(to, up=True):
@@ -184,13 +217,13 @@ class _Builder:
             self.straight(abs(to - self.now) / usual("kiln_full_power_rate"), to)
             return
         slowest = usual("kiln_slowest_rate")
-        reach = hottest - slowest * self.tau
+        reach = hottest - slowest * self.kiln.time_constant
         if to <= reach:
-            self.exponential(to, hottest)
+            self.approach(to, hottest)
             return
         self.problem("out of the kiln's power", to, hottest, estimated=True)
         if reach > self.now:
-            self.exponential(reach, hottest)
+            self.approach(reach, hottest)
         self.straight((to - self.now) / slowest, to)
 
 
@@ -207,4 +240,4 @@ def curve_of(legs: Iterable[Leg], kiln: Kiln | None = None, start: float | None 
         builder.leg = index
         builder.add(leg)
     pieces, problems = tuple(builder.pieces), tuple(builder.problems)
-    return Curve(first, pieces, problems, builder.opening, kiln)
+    return Curve(first, pieces, problems, builder.opening, kiln, builder.cooling_on())

@@ -34,7 +34,7 @@ LEFT_OUT: Final = "left out"
 # °C/h; the rates that every fitted series is published at.
 CHART_SLOWEST, CHART_FASTEST = usual("chart_slowest"), usual("chart_fastest")
 _ROOT_THREE = sqrt(3.0)
-_MOST_FOLDS = 5.0  # beyond this the cone is so far from moving that the figure means nothing
+MOST_FOLDS = 5.0  # beyond this the cone is so far from moving that the figure means nothing
 
 
 @frozen
@@ -113,11 +113,16 @@ def _spans(thermocouple: str, grade: str) -> list[dict[str, str]]:
 
 
 def spread_of(
-    kinetics: ConeKinetics, peak: float, effective_rate: float | None, measuring: Measuring
+    kinetics: ConeKinetics,
+    peak: float,
+    effective_rate: float | None,
+    measuring: Measuring,
+    cooling: float = 0.0,
 ) -> Spread:
     """How far the forecast of one cone may be out, in C at the peak.
 
-    `effective_rate` in C/h is the steady climb that would do the same work by the same peak.
+    `effective_rate` in C/h is the steady climb that would do the same work by the same peak,
+    `cooling` what cooling freely does to the cone, in C of peak.
     """
     kind = measuring.thermocouple
     found = thermocouple_tolerance(kind, peak, measuring.grade) if kind else None
@@ -130,22 +135,33 @@ def spread_of(
     folds = rate_folds(effective_rate)
     given = measuring.top_to_bottom
     usable = given is not None and 0.0 <= given < 1000.0
-    whole = given if given is not None and usable else usual("top_to_bottom_spread")
+    whole = given if given is not None and usable else usual_spread(peak)
     ends = "given" if usable else "usual value"
     misses = f"misses of the law at the published rates; energy from {kinetics.energy_from}"
     grows = "grows with every e-fold of rate outside 60 to 150 C/h"
     outside = Part("rate outside the chart", kinetics.spread_per_fold * folds, False, grows)
+    shape = "half of what free cooling is worth; how fast a kiln falls at first is estimated"
+    falling = Part("cooling freely", usual("cooling_doubt") * cooling, True, shape)
     parts = (
         Part("thermocouple", tolerance.celsius / _ROOT_THREE, not found, named + beyond),
         Part("making of cones", making / _ROOT_THREE, True, "usual value"),
         Part("chart and fit", fit, False, misses),
         *([outside] if folds > 0.0 else []),
+        *([falling] if cooling > 0.0 else []),
         Part("top to bottom", 0.5 * whole / _ROOT_THREE, not usable, ends),
     )
     total = 0.0
     for part in parts:
         total += part.standard_deviation * part.standard_deviation
     return Spread(parts, sqrt(total))
+
+
+def usual_spread(peak: float) -> float:
+    """C from the hottest shelf to the coolest where a kiln says nothing: wider at low heat."""
+    high, low = usual("top_to_bottom_spread"), usual("top_to_bottom_spread_low")
+    cool, hot = usual("spread_low_at"), usual("spread_high_at")
+    share = min(1.0, max(0.0, (hot - peak) / (hot - cool)))
+    return high + share * (low - high)
 
 
 def rate_folds(effective_rate: float | None) -> float:
@@ -159,7 +175,7 @@ def rate_folds(effective_rate: float | None) -> float:
         ratio = CHART_SLOWEST / effective_rate if effective_rate > 0.0 else float("inf")
     else:
         ratio = effective_rate / CHART_FASTEST
-    return 0.0 if ratio <= 1.0 else min(_MOST_FOLDS, log(ratio))
+    return 0.0 if ratio <= 1.0 else min(MOST_FOLDS, log(ratio))
 
 
 def chance(degrees: float, spread: float) -> float:

@@ -11,9 +11,9 @@ from guardcone.firing.cone_forecast import (
     clock_position,
     start_work,
     work_at_clock,
+    work_done,
 )
 from guardcone.firing.cones import ConeKinetics, kinetics_for, ladder, rate_constant
-from guardcone.firing.heatwork import work_of
 from guardcone.firing.inverse import Answer, Kind, Question
 from guardcone.firing.schedule import Leg, curve_of
 from guardcone.firing.tables import usual
@@ -148,7 +148,7 @@ def _settable(least: float, most: float, kind: Kind, unit: str, otherwise: float
     wanted = least + margin if up else most - margin
     whole, zero = step_of(kind, unit)
     for step in (whole, whole / 10.0):
-        value = round((wanted - zero) / step) * step + zero
+        value = round(round((wanted - zero) / step) * step + zero, 9)
         inside = least - 1e-9 <= value < most if up else least < value <= most + 1e-9
         if inside:
             return value
@@ -174,14 +174,15 @@ def compare_soak(firing: PlannedFiring, target: Cone) -> SoakComparison | None:
     law, climb = kinetics_for(target), final_climb(firing)
     if law is None or climb is None:
         return None
-    approach = firing.legs[: climb + 1]
+    # Opened at its end, so that nothing is done while it cools.
+    approach = (*firing.legs[: climb + 1], Leg("open"))
     found = Question("peak", approach, climb, firing.kiln, firing.begins).answer(law)
     if found.least is None:
         return None
 
     def hours(cone: ConeKinetics, celsius: float) -> float | None:
-        changed = [*approach[:-1], evolve(approach[-1], to=celsius)]
-        done = work_of(curve_of(changed, firing.kiln, firing.begins).raw, cone.theta, cone.log_a)
+        changed = [*approach[:-2], evolve(approach[-2], to=celsius), approach[-1]]
+        done = work_done(curve_of(changed, firing.kiln, firing.begins), cone)
         needed = max(0.0, 1.0 - done) / rate_constant(cone, celsius)
         return needed if isfinite(needed) and needed <= usual("longest_hold") else None
 

@@ -9,15 +9,15 @@ from attrs import evolve
 from guardcone.firing.cone_forecast import (
     COVERAGE,
     clock_position,
-    hour_of_work,
+    progress_of,
     start_work,
 )
 from guardcone.firing.cones import fold_degrees, law_of
-from guardcone.firing.heatwork import ZERO_CELSIUS, running_work
+from guardcone.firing.heatwork import ZERO_CELSIUS
 from guardcone.firing.tables import bands, usual
 from guardcone.firing.ware import core_lag, lag_hours
 from guardcone.outlook.advice import advise, compare_soak, shifted_clock
-from guardcone.outlook.planned import PlannedFiring, drying_needed, fire
+from guardcone.outlook.planned import PlannedFiring, diffusivity_of, drying_needed, fire
 from guardcone.outlook.records import (
     Advice,
     BandCrossing,
@@ -204,19 +204,17 @@ def _outlook(firing: PlannedFiring, role: str, written: Written[Cone]) -> ConeOu
     kinetics, curve = law.kinetics, firing.curve
     kelvin = curve.peak + ZERO_CELSIUS
     factor = exp(min(600.0, COVERAGE * found.spread.celsius / fold_degrees(kinetics, kelvin)))
-    running = running_work(curve.raw, kinetics.theta, kinetics.log_a)
+    progress = progress_of(curve, kinetics)
     half = 0.5 * firing.spread
     peak_ends = curve.peak_hours[1]
     by_then = [
         work
-        for work, piece in zip(running, curve.pieces, strict=True)
+        for work, piece in zip(progress.works, curve.worked, strict=True)
         if piece.end_hour <= peak_ends
     ]
 
     def times(work: float, expected: float | None) -> tuple[Moment | None, ...]:
-        ends = (
-            hour_of_work(curve, kinetics, one, running) for one in (work / factor, work * factor)
-        )
+        ends = (progress.hour_of(one) for one in (work / factor, work * factor))
         return tuple(None if one is None else _moment(firing, one) for one in (expected, *ends))
 
     return ConeOutlook(
@@ -264,15 +262,16 @@ def _lags(firing: PlannedFiring) -> Iterator[LagOutlook]:
         if thickest and rate is not None and thickest[0].millimetres > 0.0:
             written, ware = thickest
             wall = written.millimetres
+            clay = diffusivity_of(firing, ware, way)
             yield LagOutlook(
                 ware=ware.name.value,
                 wall=written,
                 way=way,
                 rate=rate,
-                heated_from_both_sides=core_lag(rate, wall),
-                heated_from_one_side=core_lag(rate, wall, one_sided=True),
-                diffusivity=usual("diffusivity_dry_clay"),
-                evens_out=lag_hours(wall),
+                heated_from_both_sides=core_lag(rate, wall, clay),
+                heated_from_one_side=core_lag(rate, wall, clay, one_sided=True),
+                diffusivity=clay,
+                evens_out=lag_hours(wall, clay),
             )
 
 
@@ -293,6 +292,9 @@ def _drying(firing: PlannedFiring) -> Iterator[DryingOutlook]:
 
 def _advice(firing: PlannedFiring, unit: str) -> Iterator[Advice]:
     plan = firing.plan
+    if plan.target and plan.target.temperature:
+        # What would bring a cone down is no advice to who fires to a temperature.
+        return
     pairs: dict[tuple[Cone, Cone | None], list[str]] = {}
     for witness in plan.witness_sets:
         if target := target_of_set(witness, plan):

@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 from functools import cached_property
 from typing import TypeVar
 
-from attrs import define, field
+from attrs import define, evolve, field
 
 from guardcone.firing.cone_forecast import (
     ConeForecast,
@@ -13,12 +13,12 @@ from guardcone.firing.cone_forecast import (
     equivalent_cone,
     forecast_cone,
 )
-from guardcone.firing.cones import kinetics_for
+from guardcone.firing.cones import kinetics_for, ladder
 from guardcone.firing.curve import Curve, Piece, Problem
 from guardcone.firing.kiln import Kiln as KilnHeat
 from guardcone.firing.schedule import Leg, LegKind, curve_of
 from guardcone.firing.tables import band, usual
-from guardcone.firing.uncertainty import Measuring
+from guardcone.firing.uncertainty import Measuring, usual_spread, verdict
 from guardcone.firing.ware import Drying, boiling_point, drying_done, drying_hours
 from guardcone.plan.kiln import Kiln
 from guardcone.plan.load import Ware
@@ -30,6 +30,7 @@ __all__ = [
     "LAST_STRETCH",
     "PlannedFiring",
     "dampness_of",
+    "diffusivity_of",
     "drying_needed",
     "fire",
     "is_damp",
@@ -55,6 +56,14 @@ _DAMPNESS = {
 def dampness_of(ware: Ware) -> str | None:
     """How damp a ware goes in, in the words of dampness.csv; None where nobody can say."""
     return _DAMPNESS.get(ware.state.value) if ware.state else None
+
+
+def diffusivity_of(firing: "PlannedFiring", ware: Ware, way: str) -> float:
+    """mm²/s of a ware as it goes up or down: fired clay conducts better than dry clay does."""
+    came_fired = ware.state is not None and ware.state.value in ("bisque", "glazed")
+    fired_now = way == "down" and firing.peak >= usual("first_firing_coolest")
+    fired = came_fired or fired_now
+    return usual("diffusivity_fired_clay" if fired else "diffusivity_dry_clay")
 
 
 def is_damp(ware: Ware) -> bool:
@@ -103,6 +112,7 @@ class PlannedFiring:
     measuring: Measuring
     complete: bool
     _forecasts: dict[Cone, ConeForecast | None] = field(factory=dict, init=False, repr=False)
+    _by_themselves: dict[Cone, ConeForecast | None] = field(factory=dict, init=False, repr=False)
 
     @property
     def fired(self) -> bool:
@@ -130,21 +140,47 @@ class PlannedFiring:
     @property
     def limit(self) -> float | None:
         """The hottest the kiln is made for, °C; of a rated cone its end at 60 °C/h."""
-        kiln = self.plan.kiln
-        if kiln is None:
-            return None
-        if kiln.rated_temperature:
-            return kiln.rated_temperature.value.celsius
-        law = kinetics_for(kiln.rated_cone.value) if kiln.rated_cone else None
-        return law.end_60 if law else None
+        return self.kiln.rated
 
     def forecast(self, cone: Cone) -> ConeForecast | None:
-        """What this firing does to a cone; None where no law of its series is known."""
-        known = self._forecasts
+        """What this firing does to a cone; None where no law of its series is known.
+
+        It is no less likely to move or to go down than any hotter cone of the plan's sets that has
+        its law in the same series, though that one may be less in doubt.
+        """
+        if cone not in self._forecasts:
+            self._forecasts[cone] = self._beside_hotter(self._alone(cone))
+        return self._forecasts[cone]
+
+    def _beside_hotter(self, own: ConeForecast | None) -> ConeForecast | None:
+        if own is None:
+            return None
+        down, moved = own.chance_down, own.chance_moved
+        for other in self._witnesses:
+            law = kinetics_for(other)
+            if law and law.series == own.kinetics.series and law.axis > own.kinetics.axis:
+                hotter = self._alone(other)
+                assert hotter is not None
+                down, moved = max(down, hotter.chance_down), max(moved, hotter.chance_moved)
+        if (down, moved) == (own.chance_down, own.chance_moved):
+            return own
+        said = verdict(down, moved)
+        return evolve(own, chance_down=down, chance_moved=moved, verdict=said)
+
+    def _alone(self, cone: Cone) -> ConeForecast | None:
+        known = self._by_themselves
         if cone not in known:
             law = kinetics_for(cone)
             known[cone] = forecast_cone(self.curve, law, self.measuring) if law else None
         return known[cone]
+
+    @cached_property
+    def _witnesses(self) -> frozenset[Cone]:
+        """All cones of the plan's sets."""
+        sets = self.plan.witness_sets
+        named = (one for each in sets for one in (each.guide, each.target, each.guard) if one)
+        extras = (one for each in sets for one in each.extras)
+        return frozenset(one.value for one in (*named, *extras))
 
     @cached_property
     def equivalent(self) -> EquivalentCone:
@@ -163,14 +199,16 @@ class PlannedFiring:
                 return found
             if found.below or found.above:
                 answers.append(found)
-        # Cooler than all: say the coolest there is; hotter than all: say it in the set's own cones.
-        return answers[0] if answers[0].below else answers[-1]
+        # Hotter than all: say it in the set's own cones; cooler than all: say the coolest there is.
+        if answers[0].below:
+            return answers[0]
+        return min(answers, key=lambda one: ladder(one.series)[0].axis)
 
     @property
     def spread(self) -> float:
         """Degrees C from the hottest shelf to the coolest, as is usual where the plan is silent."""
         given = self.measuring.top_to_bottom
-        return usual("top_to_bottom_spread") if given is None else given
+        return usual_spread(self.peak) if given is None else given
 
     @property
     def peak(self) -> float:
@@ -311,8 +349,16 @@ def _heat(plan: Plan) -> KilnHeat:
         load=mass.value.kilograms if mass else None,
         cools=cools,
         limit=kiln.rated_temperature.value.celsius if kiln.rated_temperature else None,
+        rated=_rated(kiln),
         **room,
     )
+
+
+def _rated(kiln: Kiln) -> float | None:
+    if kiln.rated_temperature:
+        return kiln.rated_temperature.value.celsius
+    law = kinetics_for(kiln.rated_cone.value) if kiln.rated_cone else None
+    return law.end_60 if law else None
 
 
 # The grade in rules/tables/thermocouples.csv by the word of a plan.

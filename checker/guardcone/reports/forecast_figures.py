@@ -188,6 +188,8 @@ def _open(course: Course, units: Units) -> str:
     down = units.temperature(course.cool_enough_at)
     if course.opening is not None and course.opening_at is not None:
         opened = units.temperature(course.opening_at)
+        if course.opening_at > usual("drawn_hot"):
+            return f"the plan opens it at {opened}, {units.when(course.opening)}."
         if course.opening_at > course.cool_enough_at + usual("opening_much_hotter"):
             left = f"left shut, it is down to {down} {_by(course.cool_enough, units)}"
             return f"the plan opens it at {opened}, {units.when(course.opening)}; {left}."
@@ -265,7 +267,8 @@ def _course_events(course: Course, units: Units) -> Iterator[Event]:
     if course.opening is not None and course.opening_at is not None:
         opened = units.temperature(course.opening_at)
         yield Event(course.opening, "opened", f"when the instrument shows {opened}")
-        if course.opening_at > course.cool_enough_at + usual("opening_much_hotter"):
+        much_hotter = course.cool_enough_at + usual("opening_much_hotter")
+        if much_hotter < course.opening_at <= usual("drawn_hot"):
             yield Event(course.cool_enough, f"left shut, it would be down to {down}")
         return
     if course.peak > course.cool_enough_at:
