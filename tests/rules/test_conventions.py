@@ -15,7 +15,7 @@ from guardcone.language.meanings import is_to_fill_in, still_to_fill_in
 from guardcone.rulebook.book import Studio
 from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.library import RULE_FILES, rule_files
-from guardcone.rulebook.rule import Rule, bibliography
+from guardcone.rulebook.rule import Consequence, Rule, bibliography
 from guardcone.starting.asked import asked
 from guardcone.starting.new_plan import new_plan
 
@@ -77,6 +77,19 @@ def test_a_rule_has_all_its_parts() -> None:
         or len(rule.why.split()) < LEAST_WORDS_OF_A_REASON
         or not rule.sources
         or any(not source.key for source in rule.sources)
+    ]
+
+    assert not bad, "\n".join(bad)
+
+
+def test_a_loss_stands_on_more_than_custom() -> None:
+    """What rests on memory, custom or choice alone is a doubt at most."""
+    unread = {"remembered", "practice", "choice"}
+    bad = [
+        rule.name
+        for rule in BOOK.rules
+        if any(level.consequence.at_least(Consequence.LOSS) for level in rule.levels)
+        and {source.read for source in rule.sources} <= unread
     ]
 
     assert not bad, "\n".join(bad)

@@ -42,7 +42,7 @@ def rule_page(rule: Rule, book: RuleBook, style: Style) -> str:
     lines += _said_of_levels(rule, book, style, "When to let it stand", lambda one: one.accept_when)
     if pair:
         lines += _pair(pair, rule, book, style)
-    lines += ["Where it comes from"]
+    lines += [f"Where it comes from{_outweighed(rule)}"]
     lines += sources_told(rule, book, style)
     if change := book.changes.get(rule.name):
         lines += ["", *_part("Changed by the studio", f"{change}: {change.reason}", style)][:-1]
@@ -261,11 +261,23 @@ _HOW = {
     ("copied", "well borne"): "Read in copies or quotations, and well supported",
     ("copied", "one copy"): "Read in a copy or a quotation, not in the source itself",
     ("derived", "practice"): "Worked out, not read",
+    ("sense", "practice"): "Plain sense, without a source",
     ("remembered", "practice"): "From memory, not looked up",
     ("practice", "practice"): "Common practice of potters, without a source",
     ("choice", "practice"): "Chosen by those who wrote the rule, without a source",
     ("", ""): "In the studio's own words",
 }
+# What was read nowhere.
+_UNREAD = ("remembered", "sense", "practice", "choice")
+
+
+def _outweighed(rule: Rule) -> str:
+    """What would change a rule, as the rest of a heading."""
+    if all(source.read in _UNREAD for source in rule.sources):
+        return ": no text, and any that says otherwise changes it"
+    return "; a text or cones read that say otherwise change it"
+
+
 # What some of them say of themselves.
 _SAID_AGAIN = re.compile(
     r"^own choice: |[:;,]? ?\b(common practice|own choice)(, no source)?$|[:;] (own )?estimate$"

@@ -41,6 +41,7 @@ READ = {
     "copied": "read in a copy",
     "remembered": "from memory",
     "derived": "derived",
+    "sense": "plain sense",
     "practice": "common practice, no source",
     "choice": "own choice",
 }
