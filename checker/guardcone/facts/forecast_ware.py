@@ -9,7 +9,7 @@ from guardcone.condition.kinds import DURATION, FLAG, PERCENTAGE, TEMPERATURE_DI
 from guardcone.condition.vocabulary import Fact
 from guardcone.facts.case import Of, difference, hours, percent
 from guardcone.facts.clay_and_glaze import CLAY
-from guardcone.facts.forecast import FORECAST
+from guardcone.facts.forecast import FORECAST, drying_holds
 from guardcone.facts.ranges import body_of, end_in
 from guardcone.facts.ware import WARE, unfired
 from guardcone.firing.tables import usual
@@ -195,12 +195,9 @@ def _drying_hold(of: Of[Ware]) -> Any:
     if needed is None or not firing.fired:
         return None
     missing = needed.most - firing.dried
-    held, celsius = 0.0, firing.boiling - usual("hold_below_boiling")
-    for piece in firing.curve.pieces:
-        if piece.end >= firing.boiling:
-            break
-        if piece.start == piece.end and piece.hours > held:
-            held, celsius = piece.hours, piece.start
+    own = [(held, celsius) for _, celsius, held in drying_holds(firing)]
+    near_boiling = (0.0, firing.boiling - usual("hold_below_boiling"))
+    held, celsius = max(own, key=lambda one: one[0], default=near_boiling)
     hour_counts = vapour_pressure(celsius) / vapour_pressure(DRYING_REFERENCE)
     step = usual("drying_step")
     return hours(ceil((held + missing / hour_counts) / step) * step)
