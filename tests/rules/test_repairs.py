@@ -28,6 +28,7 @@ WRITTEN = [*HERE.glob("*.firing"), *SAMPLES.glob("*.firing"), *TECHNICIAN.glob("
 # What is raised or stays, by the plan and the rule that offers the line.
 EXCEPTIONS = {
     ("candling-at-boiling/edges/4", "damp-hold-short"): "it starts above boiling: no hold dries it",
+    ("clay-overfired/edges/6", "clay-overfired"): "its target lies a little beyond its clay",
     ("cut-off-before-end/edges/3", "target-not-reached"): "the timer was set for the cooler peak",
     ("standing-unforeseen/edges/7", "target-not-reached"): "its cones are read: it has been fired",
     ("typing_slips_student", "line-unclear"): "the same line names a clay wrongly, told once read",

@@ -266,6 +266,15 @@ def _end(firing: PlannedFiring) -> Any:
     return at_segment(degrees(firing.curve.end), firing.segments[-1] if firing.segments else None)
 
 
+@FORECAST.fact(TEMPERATURE)
+def _cools_to(of: Of[PlannedFiring]) -> Any:
+    """Where its last line cools to, if that is cooler than the opening."""
+    last, schedule = next(reversed(of.it.segments), None), of.case.plan.schedule
+    if not (last and last.kind == "cool" and last.to and schedule and schedule.opens):
+        return None
+    return last.to.value if last.to.value < schedule.opens.value else None
+
+
 @FORECAST.of_part(FLAG)
 def _has_cooling(firing: PlannedFiring) -> bool:
     """Yes if the schedule says how the kiln cools."""
