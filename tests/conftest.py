@@ -23,6 +23,8 @@ SLOW = (
     "tests/commands/test_terminal.py",
     "tests/commands/test_unwritten.py",
     "tests/rules/test_conventions.py::test_what_is_printed_is_sentences",
+    "tests/rules/test_repairs.py::test_a_repair_of_a_slip_holds",
+    "tests/rules/test_repairs.py::test_a_line_to_copy_mends_what_was_left_out",
     "tests/rules/test_facts.py::test_every_fact_keeps_its_kind",
     "tests/language/test_cost.py",
     "tests/language/test_grammar_document.py::test_every_spelling_reads_where_the_first_does",

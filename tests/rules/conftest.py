@@ -1,6 +1,6 @@
-"""Lets the tests of this folder import `the_book` and `mutants`."""
+"""Lets the tests of this folder import `the_book` and `mutants`, and who follows a report."""
 
 import sys
 from pathlib import Path
 
-sys.path.insert(0, str(Path(__file__).parent))
+sys.path[:0] = [str(Path(__file__).parent), str(Path(__file__).parents[1] / "people")]

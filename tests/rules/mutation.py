@@ -54,6 +54,8 @@ DOUBLED = "no effect: two cones of one number are told as cone-doubled, which si
 APART = "no effect: the two levels never hold at once"
 SAME = "both cases weigh the same, and no plan of the examples has both"
 WHOLE = "no effect: a chance is a whole number of percent"
+OWN_DOUBT = "a thick wall has a worse case of its own, which is asked before both"
+AT_TWELVE = "at the wall itself both cases have the same bound"
 # Why a mutant survives, by its rule and its change.
 REASONS = {
     "guide-hotter-than-target: guide > target: > becomes >=": DOUBLED,
@@ -72,6 +74,16 @@ REASONS = {
     "peak-far-from-target: loss, peak-off-target >= far-off-target: >= becomes >": COMPUTED,
     "stilts-too-hot: loss clay, asked before the one above": APART,
     "vent-not-throughout: advice, asked before the one above": APART,
+    "raw-climb-fast: advice thick, asked before the one above": OWN_DOUBT,
+    "damp-climb-fast: doubt thick, asked before the one above": OWN_DOUBT,
+    **{
+        f"{rule}: {level} thick, wall of {ware} > thick-wall: > becomes >=": AT_TWELVE
+        for rule, ware, levels in (
+            ("raw-climb-fast", "raw-ware", ("doubt", "advice")),
+            ("damp-climb-fast", "damp-ware", ("loss", "doubt")),
+        )
+        for level in levels
+    },
     "vent-missing: danger off, asked before the one above": APART,
     "toxic-fumes-unvented: danger off, asked before the one above": APART,
     "hood-missing: danger unsaid, asked before the one above": APART,

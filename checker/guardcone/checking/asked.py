@@ -13,6 +13,7 @@ from guardcone.condition.sentences import Slot, Wording
 from guardcone.condition.typed import Compiler
 from guardcone.condition.vocabulary import UNREADABLE, Subject
 from guardcone.facts import PlanCase
+from guardcone.language.grammar import plan_grammar
 from guardcone.plan.plan import Plan
 from guardcone.rulebook.book import CompiledLevel, RuleBook
 from guardcone.rulebook.rule import Consequence, Rule
@@ -153,6 +154,9 @@ class _Walk:
             told = self._unknown(node, it, is_written=is_written)
         elif node.type.kind is Kind.FLAG:
             told = "yes" if found else "no"
+        elif node.type.kind is Kind.WORD:
+            word = found.upper().replace("-", "_")
+            told = next(iter(plan_grammar().words.get(word, ())), found)
         elif node.type.subject and self.compiler.subject(node).title is None:
             told = "there is one"
         else:

@@ -37,7 +37,7 @@ from guardcone.outlook.planned import LAST_STRETCH, PlannedFiring
 from guardcone.plan.schedule import Segment
 from guardcone.span import Span, Written
 
-__all__ = ["FORECAST"]
+__all__ = ["FORECAST", "drying_holds"]
 
 
 # Facts of the forecast that the lines above the faulty one settle, once they are past drying.
@@ -177,7 +177,7 @@ def _drying(firing: PlannedFiring) -> Any:
     return at_segment(hours(firing.dried), segment_at(firing, _hour_of_boiling(firing)))
 
 
-def _drying_holds(firing: PlannedFiring) -> list[tuple[Segment, float, float]]:
+def drying_holds(firing: PlannedFiring) -> list[tuple[Segment, float, float]]:
     """(segment, °C, hours) of the holds warm enough to dry, before local boiling is passed."""
     end = _hour_of_boiling(firing)
     return [
@@ -195,7 +195,7 @@ def _held_below_boiling(firing: PlannedFiring) -> Any:
 
     Points at the longest of the holds.
     """
-    holds = _drying_holds(firing)
+    holds = drying_holds(firing)
     if not holds:
         return at_segment(hours(0.0), segment_at(firing, _hour_of_boiling(firing)))
     longest = max(holds, key=lambda hold: hold[2])
@@ -205,7 +205,7 @@ def _held_below_boiling(firing: PlannedFiring) -> Any:
 @FORECAST.of_part(TEMPERATURE)
 def _candling(firing: PlannedFiring) -> Any:
     """The hottest hold below local boiling."""
-    hottest = max(_drying_holds(firing), key=lambda hold: hold[1], default=None)
+    hottest = max(drying_holds(firing), key=lambda hold: hold[1], default=None)
     return None if hottest is None else at_segment(degrees(hottest[1]), hottest[0])
 
 
@@ -264,6 +264,15 @@ def _opening(of: Of[PlannedFiring]) -> Any:
 def _end(firing: PlannedFiring) -> Any:
     """Where the schedule ends, pointing at its last line."""
     return at_segment(degrees(firing.curve.end), firing.segments[-1] if firing.segments else None)
+
+
+@FORECAST.fact(TEMPERATURE)
+def _cools_to(of: Of[PlannedFiring]) -> Any:
+    """Where its last line cools to, if that is cooler than the opening."""
+    last, schedule = next(reversed(of.it.segments), None), of.case.plan.schedule
+    if not (last and last.kind == "cool" and last.to and schedule and schedule.opens):
+        return None
+    return last.to.value if last.to.value < schedule.opens.value else None
 
 
 @FORECAST.of_part(FLAG)

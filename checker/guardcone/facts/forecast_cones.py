@@ -7,6 +7,7 @@ from attrs import frozen
 
 from guardcone.condition.kinds import (
     CONE,
+    DURATION,
     MOMENT,
     NUMBER,
     PERCENTAGE,
@@ -14,7 +15,7 @@ from guardcone.condition.kinds import (
     TEMPERATURE_DIFFERENCE,
     TEXT,
 )
-from guardcone.facts.case import Of, degrees, difference, percent
+from guardcone.facts.case import Of, at_segment, degrees, difference, hours, percent
 from guardcone.facts.forecast import FORECAST
 from guardcone.facts.ranges import turned
 from guardcone.facts.witness import WITNESS_CONE, WitnessCone
@@ -39,7 +40,7 @@ from guardcone.values import (
     TemperatureDifference,
 )
 
-__all__ = ["other_unit", "target_temperature"]
+__all__ = ["better_peak", "last_climb_to", "other_unit", "target_temperature"]
 
 
 @frozen
@@ -179,20 +180,38 @@ def _setting(firing: PlannedFiring, kind: Kind) -> Answer | None:
 @FORECAST.of_part(TEMPERATURE)
 def _better_peak(firing: PlannedFiring) -> Temperature | None:
     """A peak that puts the target down and not the guard."""
-    setting = _setting(firing, "peak")
+    return _as_set(firing, _setting(firing, "peak"))
+
+
+def better_peak(firing: PlannedFiring, target: Cone, guard: Cone) -> Temperature | None:
+    """A peak that puts the one cone down and leaves the other standing."""
+    return _as_set(firing, setting_for(firing, "peak", target, guard, _unit(firing)))
+
+
+def _as_set(firing: PlannedFiring, setting: Answer | None) -> Temperature | None:
     if setting is None or setting.value is None:
         return None
     unit = _unit(firing)
     return Temperature.of(round(Temperature.of(setting.value, "C").amount(unit), 1), unit)
 
 
-@FORECAST.of_part(TEXT)
-def _better_hold(firing: PlannedFiring) -> str | None:
-    """A hold at the peak that does that, in minutes."""
+@FORECAST.of_part(DURATION)
+def _better_hold(firing: PlannedFiring) -> Duration | None:
+    """A hold at the peak that does that, in minutes; longer than anybody holds is none."""
     setting = _setting(firing, "hold")
-    if setting is None or setting.value is None or setting.value <= 0:
+    if setting is None or setting.value is None or not 0 < setting.value <= usual("hold_offered"):
         return None
-    return str(Duration.of(round(60 * setting.value), "min"))
+    return Duration.of(round(60 * setting.value), "min")
+
+
+@FORECAST.of_part(DURATION)
+def _peak_hold(firing: PlannedFiring) -> Any:
+    """The hold at the end of the climb to the peak, pointing at its line."""
+    climb = final_climb(firing)
+    legs = firing.legs[climb + 1 : climb + 2] if climb is not None else ()
+    if climb is None or not legs or legs[0].kind != "hold":
+        return None
+    return at_segment(hours(legs[0].hours), firing.segment_of_leg(climb + 1))
 
 
 @FORECAST.of_part(TEXT)
@@ -225,7 +244,12 @@ def _better_last_climb(firing: PlannedFiring) -> str | None:
 
     Only for one that says its rate.
     """
-    segment, peak = _last_climb(firing), _better_peak(firing)
+    return last_climb_to(firing, _better_peak(firing))
+
+
+def last_climb_to(firing: PlannedFiring, peak: Temperature | None) -> str | None:
+    """The last climb with another peak, as a line; None for one that does not say its rate."""
+    segment = _last_climb(firing)
     if segment is None or segment.rate is None or peak is None:
         return None
     return f"climb {segment.rate.value.plain()} to {peak.plain()}"

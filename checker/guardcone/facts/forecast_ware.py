@@ -5,11 +5,20 @@ from functools import wraps
 from math import ceil
 from typing import Any
 
-from guardcone.condition.kinds import DURATION, FLAG, PERCENTAGE, TEMPERATURE_DIFFERENCE, one
+from guardcone.condition.kinds import (
+    DURATION,
+    FLAG,
+    PERCENTAGE,
+    TEMPERATURE,
+    TEMPERATURE_DIFFERENCE,
+    TEXT,
+    one,
+)
 from guardcone.condition.vocabulary import Fact
 from guardcone.facts.case import Of, difference, hours, percent
 from guardcone.facts.clay_and_glaze import CLAY
-from guardcone.facts.forecast import FORECAST
+from guardcone.facts.forecast import FORECAST, drying_holds
+from guardcone.facts.forecast_cones import better_peak, last_climb_to
 from guardcone.facts.ranges import body_of, end_in
 from guardcone.facts.ware import WARE, unfired
 from guardcone.firing.tables import usual
@@ -22,8 +31,8 @@ from guardcone.outlook.planned import (
     is_damp,
 )
 from guardcone.plan.load import Clay, Ware
-from guardcone.plan.plan import Plan
-from guardcone.values import Cone, Temperature
+from guardcone.plan.plan import Plan, plan_target
+from guardcone.values import Cone, Numbering, Temperature
 
 __all__: list[str] = []
 
@@ -137,6 +146,48 @@ def _chance_overfired(of: Of[Clay]) -> Any:
     return None if chance is None else percent(chance)
 
 
+@CLAY.fact(TEXT)
+def _cones_over(of: Of[Clay]) -> str | None:
+    """How many cones the firing goes beyond the hot end of its range."""
+    hottest, reached = end_in(of.it.maturity, 1, Cone), of.case.firing.equivalent.axis
+    if hottest is None or reached is None or hottest.value.series.numbering is not Numbering.ORTON:
+        return None
+    over = round(reached - hottest.value.number.axis, 1)
+    return None if over <= 0 else f"{over:g} cone{'s' * (over != 1)}"
+
+
+def _clay_peak_of(of: Of[Clay]) -> Temperature | None:
+    """A cooler peak that puts the target down and leaves the cone above the range standing.
+
+    Where the target or the hot end of the range is a temperature, that.
+    """
+    hottest, firing = end_in(of.it.maturity, 1, Cone), of.case.firing
+    highest, aim = end_in(of.it.maturity, 1, Temperature), of.case.suiting.aim
+    if highest or (aim and isinstance(aim.value, Temperature)):
+        said = [one.value for one in (aim, highest) if one and isinstance(one.value, Temperature)]
+        coolest = min(said, key=lambda one: one.celsius)
+        return coolest if coolest.celsius < firing.peak else None
+    above = hottest.value.number.hotter() if hottest else None
+    if hottest is None or above is None or not firing.fired:
+        return None
+    target = plan_target(of.case.plan) or hottest.value
+    guard = hottest.value.numbered(above)
+    peak = better_peak(firing, target, guard) if target.comparable(guard) else None
+    return peak if peak and peak.celsius < firing.peak else None
+
+
+@CLAY.fact(TEMPERATURE)
+def _clay_peak(of: Of[Clay]) -> Any:
+    """A cooler peak by which the firing stays within its range."""
+    return _clay_peak_of(of)
+
+
+@CLAY.fact(TEXT)
+def _clay_last_climb(of: Of[Clay]) -> Any:
+    """The last climb as a line of the plan, to that peak."""
+    return last_climb_to(of.case.firing, _clay_peak_of(of))
+
+
 @CLAY.fact(PERCENTAGE)
 def _chance_underfired(of: Of[Clay]) -> Any:
     """How likely the coolest cone of its range does not go down in this firing."""
@@ -195,12 +246,9 @@ def _drying_hold(of: Of[Ware]) -> Any:
     if needed is None or not firing.fired:
         return None
     missing = needed.most - firing.dried
-    held, celsius = 0.0, firing.boiling - usual("hold_below_boiling")
-    for piece in firing.curve.pieces:
-        if piece.end >= firing.boiling:
-            break
-        if piece.start == piece.end and piece.hours > held:
-            held, celsius = piece.hours, piece.start
+    own = [(held, celsius) for _, celsius, held in drying_holds(firing)]
+    near_boiling = (0.0, firing.boiling - usual("hold_below_boiling"))
+    held, celsius = max(own, key=lambda one: one[0], default=near_boiling)
     hour_counts = vapour_pressure(celsius) / vapour_pressure(DRYING_REFERENCE)
     step = usual("drying_step")
     return hours(ceil((held + missing / hour_counts) / step) * step)

@@ -88,6 +88,19 @@ def _inspection_age(line: str) -> Callable[[Of[Safety]], Any]:
     return age
 
 
+def _in_years(age: Callable[[Of[Any]], Any]) -> Callable[[Of[Any]], Any]:
+    """The same in words: nobody counts the days of many years."""
+
+    def told(of: Of[Any]) -> Any:
+        found = age(of)
+        if not isinstance(found, Written):
+            return found
+        years = int(found.value.hours // (24 * 365.25))
+        return Written(f"{years} years" if years > 1 else str(found.value), found.span)
+
+    return told
+
+
 SAFETY.add(*(_may_be_heated(name, *heat) for name, heat in _HEATS.items()))
 for _line, _it, _were, _inspected, _age in (
     ("electrics", "the electrics", "were", "inspected", "inspection-age"),
@@ -99,6 +112,8 @@ for _line, _it, _were, _inspected, _age in (
     )
     SAFETY.part(_line.replace("_", "-"), TEXT, f"What is said of {_it}.", _line, lambda _: "said")
     SAFETY.add(Fact(_age, DURATION, _doc, _inspection_age(_line)))
+    _doc = "The same in words, of many years without the days."
+    SAFETY.add(Fact(f"{_age}-told", TEXT, _doc, _in_years(_inspection_age(_line))))
 
 
 LOOK = PlanSubject(
@@ -113,6 +128,16 @@ LOOK = PlanSubject(
 def _look_age(of: Of[Look]) -> Any:
     """How long before the firing it was."""
     return _days_before(of.it.on, of.case.plan)
+
+
+LOOK.add(
+    Fact(
+        "look-age-told",
+        TEXT,
+        "The same in words, of many years without the days.",
+        _in_years(lambda of: _days_before(of.it.on, of.case.plan)),
+    )
+)
 
 
 @LOOK.of_part(DATE)

@@ -281,9 +281,13 @@ def _cut_off_heat(of: Of[Safety]) -> Any:
 
 @SAFETY.fact(DURATION)
 def _timer_to_set(of: Of[Safety]) -> Any:
-    """What a back-up timer would be set to in this firing: about an hour past its end."""
-    firing = of.case.firing
-    return hours(ceil((firing.powered_hours + 1) * 2) / 2) if firing.fired else None
+    """What a back-up timer would be set to in this firing: about an hour past its end.
+
+    Only of an electric kiln: a timer shuts no gas.
+    """
+    firing, kiln = of.case.firing, of.case.plan.kiln
+    electric = kiln is not None and kiln.fuel is not None and kiln.fuel.value == "electric"
+    return hours(ceil((firing.powered_hours + 1) * 2) / 2) if firing.fired and electric else None
 
 
 SAFETY.told("local-code", "Against what local rule the plan was checked.")

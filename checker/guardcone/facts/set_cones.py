@@ -8,11 +8,11 @@ from guardcone.condition.kinds import CONE, FLAG, NUMBER, TEXT, Type
 from guardcone.condition.typed import without_place
 from guardcone.condition.vocabulary import UNREADABLE
 from guardcone.facts.case import Of
-from guardcone.facts.plan import PLAN, is_reduced
+from guardcone.facts.plan import PLAN, TARGET, is_reduced
 from guardcone.facts.witness import WITNESS_SET, cones_of
 from guardcone.firing.cones import KINETIC_SERIES, chart_cells
 from guardcone.firing.tables import usual
-from guardcone.plan.plan import Plan, plan_target, target_of_set
+from guardcone.plan.plan import Plan, Target, plan_target, target_of_set
 from guardcone.plan.witness import WitnessSet
 from guardcone.span import Written
 from guardcone.values import Cone, ConeForm, ConeNumber, ConeSeries, Numbering
@@ -215,11 +215,18 @@ def _unknown_cone(of: Of[WitnessSet]) -> Written[Cone] | None:
 
     Of Staffordshire cones no list is known well enough to say so.
     """
-    for cone in cones_of(of.it):
-        tables = _LISTS.get(cone.cone.value.series.numbering)
-        if tables and not any(_is_listed(cone.cone.value, table) for table in tables):
-            return cone.cone
-    return None
+    return next((cone.cone for cone in cones_of(of.it) if _is_unknown(cone.cone.value)), None)
+
+
+def _is_unknown(cone: Cone) -> bool:
+    tables = _LISTS.get(cone.series.numbering)
+    return bool(tables) and not any(_is_listed(cone, table) for table in tables or ())
+
+
+@TARGET.of_part(CONE, "unknown-cone")
+def _unknown_target(target: Target) -> Written[Cone] | None:
+    """Its cone, where no table of the maker has its number."""
+    return target.cone if target.cone and _is_unknown(target.cone.value) else None
 
 
 @_of_cones(CONE)

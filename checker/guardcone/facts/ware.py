@@ -90,6 +90,7 @@ def _form(name: str, doc: str, form: str = "") -> None:
 _form("closed-form", "Yes for a closed form.")
 _form("vented", "Yes if it has a vent hole.")
 _form("waxed", "Yes if it is waxed.")
+_form("nested", "Yes if its pieces stand in or on one another.")
 _form("flat", "Yes for tiles and plates.", "flat-form")
 WARE.written("foot", words("wiped", "bare", "glazed"), "Its foot.")
 WARE.written("foot-clear", LENGTH, "How far the foot is clear.")

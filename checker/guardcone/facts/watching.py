@@ -185,10 +185,11 @@ def _last_watch_ends(of: Of[Safety]) -> Any:
 
 @SAFETY.fact(TEXT)
 def _firing_ends(of: Of[Safety]) -> Any:
-    """When the kiln needs no more power."""
+    """When the kiln needs no more power, with its day where the watch names one."""
     firing = of.case.firing
     hour = firing.powered_hours
-    return _clock_text(firing, hour, hour) if firing.fired else None
+    dated = any(one.from_date or one.to_date for one in of.it.watches)
+    return _clock_text(firing, hour, DAY if dated else hour) if firing.fired else None
 
 
 @SAFETY.fact(TEXT)
