@@ -24,9 +24,10 @@ from guardcone.firing.cones import kinetics_for
 from guardcone.firing.heatwork import piece_work
 from guardcone.firing.inverse import Answer, Kind
 from guardcone.firing.tables import usual
+from guardcone.firing.uncertainty import Shelf
 from guardcone.language.nearest import listed
 from guardcone.outlook.advice import final_climb, setting_for
-from guardcone.outlook.planned import PlannedFiring
+from guardcone.outlook.planned import PlannedFiring, shelf_of
 from guardcone.plan.plan import plan_target, target_of_set
 from guardcone.plan.schedule import Segment
 from guardcone.plan.witness import WitnessSet
@@ -76,8 +77,8 @@ class _Fate:
         return _position(self.forecast.clock)
 
 
-def _fate(firing: PlannedFiring, cone: Written[Cone]) -> _Fate | None:
-    forecast = firing.forecast(cone.value) if firing.fired else None
+def _fate(firing: PlannedFiring, cone: Written[Cone], shelf: Shelf = "anywhere") -> _Fate | None:
+    forecast = firing.forecast(cone.value, shelf) if firing.fired else None
     return _Fate(cone, forecast) if forecast else None
 
 
@@ -328,7 +329,7 @@ def _peak_off_in_other_unit(firing: PlannedFiring) -> Any:
 
 
 def _of_cone(of: Of[WitnessCone]) -> _Fate | None:
-    return _fate(of.case.firing, of.it.cone)
+    return _fate(of.case.firing, of.it.cone, shelf_of(of.it.witness))
 
 
 WITNESS_CONE.of_found(

@@ -22,9 +22,9 @@ from collections.abc import Sequence
 from functools import cache
 from math import exp, inf, log, sqrt
 from operator import attrgetter
-from typing import Annotated
+from typing import Annotated, Any
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from guardcone.firing.cones import ConeKinetics, fold_degrees, ladder, laws_of
 from guardcone.firing.curve import Curve
@@ -41,8 +41,8 @@ from guardcone.firing.uncertainty import (
     MOST_FOLDS,
     Measuring,
     Share,
+    Shelf,
     Spread,
-    chance,
     spread_of,
     verdict,
 )
@@ -107,9 +107,6 @@ def clock_words(clock: float) -> str:
     return f"half past {name}" if half else f"{name} o'clock"
 
 
-COVERAGE = 2.0  # the range of a position is this many standard deviations either way, about 95 %
-
-
 @frozen
 class ConeForecast:
     """What one cone does in one firing.
@@ -117,7 +114,9 @@ class ConeForecast:
     `work` is W at the end of the curve (1.0 is down), `over` the degrees C of peak by which it is
     past its end (negative: short), `clock` 0.0 standing to 6.0 down, `clock_least` and
     `clock_most` its range, hours count from the start of the firing (None: it never comes to it),
-    `effective_rate` the steady climb in C/h that would do the same work by the same peak.
+    `effective_rate` the steady climb in C/h that would do the same work by the same peak, `fold`
+    the degrees C of peak that multiply the work by e. Range and chances are those of the shelf of
+    its `spread`.
     """
 
     kinetics: ConeKinetics
@@ -129,6 +128,7 @@ class ConeForecast:
     start_hour: float | None
     down_hour: float | None
     effective_rate: float | None
+    fold: float
     spread: Spread
     chance_down: float
     chance_moved: float
@@ -231,24 +231,16 @@ def forecast_cone(
     cooling = fold * _folds_by_cooling(curve, running)
     spread = spread_of(kinetics, peak, rate, measuring or Measuring(), cooling)
     over = fold * log(work) if work > 0.0 else -inf
-    moved = over - fold * log(started)
-    factor = exp(min(600.0, COVERAGE * spread.celsius / fold))
-    down = chance(over, spread.celsius)
-    bending = chance(moved, spread.celsius)
     return ConeForecast(
         kinetics=kinetics,
         work=work,
         over=over,
         clock=clock_position(kinetics, work),
-        clock_least=clock_position(kinetics, work / factor),
-        clock_most=clock_position(kinetics, min(1e300, work) * factor),
         start_hour=progress.hour_of(started),
         down_hour=progress.hour_of(1.0),
         effective_rate=rate,
-        spread=spread,
-        chance_down=down,
-        chance_moved=bending,
-        verdict=verdict(down, bending),
+        fold=fold,
+        **_judged(kinetics, work, over, fold, spread),
     )
 
 
@@ -261,6 +253,39 @@ def _folds_by_cooling(curve: Curve, running: Sequence[float]) -> float:
         before = done
     # Where cooling does all, as from a hot start, it is in doubt as far as any.
     return -log(max(exp(-MOST_FOLDS), 1.0 - cooled / whole)) if whole > 0.0 else 0.0
+
+
+def on_shelf(forecast: ConeForecast, shelf: Shelf) -> ConeForecast:
+    """The same cone on a shelf of which the plan says where it is."""
+    one, spread = forecast, forecast.spread.on(shelf)
+    return evolve(one, **_judged(one.kinetics, one.work, one.over, one.fold, spread))
+
+
+def _judged(
+    kinetics: ConeKinetics, work: float, over: float, fold: float, spread: Spread
+) -> dict[str, Any]:
+    """What the spread makes of a cone's work: its range, the chances, and what is said of it."""
+    cooler, hotter = range_factors(fold, spread)
+    down = spread.chance(over)
+    moved = spread.chance(over - fold * log(start_work(kinetics)))
+    return {
+        "clock_least": clock_position(kinetics, work / cooler),
+        "clock_most": clock_position(kinetics, min(1e300, work) * hotter),
+        "spread": spread,
+        "chance_down": down,
+        "chance_moved": moved,
+        "verdict": verdict(down, moved),
+    }
+
+
+def range_factors(fold: float, spread: Spread) -> tuple[float, float]:
+    """What to divide a heat-work by for the cooler end of its range, and times what the hotter is.
+
+    `fold` degrees multiply the work by e.
+    """
+    ends = (spread.cooler, spread.hotter)
+    cooler, hotter = (exp(min(600.0, degrees / fold)) for degrees in ends)
+    return cooler, hotter
 
 
 def equivalent_cone(curve: Curve, series: str) -> EquivalentCone:

@@ -14,7 +14,7 @@ from operator import attrgetter
 from attrs import evolve, field, frozen
 
 from guardcone.firing.heatwork import ZERO_CELSIUS, log_steady_work, scaled_e2
-from guardcone.firing.tables import table
+from guardcone.firing.tables import table, usual
 from guardcone.values import Cone, ConeForm, ConeNumber, Numbering
 
 __all__ = ["Law", "kinetics_for", "law_of"]
@@ -152,6 +152,17 @@ def laws_of(kinetics: ConeKinetics) -> tuple[ConeKinetics, ...]:
         return (kinetics,)
     hotter = (kinetics_of(kinetics.series, cone) for cone in kinetics.down_with)
     return (kinetics, *filter(None, hotter))
+
+
+@cache
+def is_recalled(kinetics: ConeKinetics) -> bool:
+    """True where a cell of the chart that its law rests on, at 60 C/h or faster, is from memory."""
+    own = (kinetics.series, kinetics.cone)
+    return any(
+        cell.confidence == "memory" and (cell.rate or 0.0) >= usual("chart_slowest")
+        for cell in chart_cells()
+        if (cell.series, cell.cone) == own
+    )
 
 
 def fold_degrees(kinetics: ConeKinetics, kelvin: float) -> float:

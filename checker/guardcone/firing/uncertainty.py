@@ -1,21 +1,31 @@
 """How far a forecast may be out, and what that is worth.
 
-Parts taken as independent are added as root-sum-square of standard deviations. A limit given
-without a distribution (tolerance, rounding, a spread from top to bottom) counts as rectangular:
-its half-width over the square root of three (GUM, JCGM 100:2008, 4.3.7).
-Not counted: ageing and drift of the thermocouple, where it sits, the set of the cone, the air in
-the kiln, a controller off its curve.
+Of 100 kilns like this one each has its own thermocouple, whose error is the same in every firing
+and on every shelf, and its own hotter end. A limit given without a distribution (tolerance,
+rounding) counts as rectangular (GUM, JCGM 100:2008, 4.3.7): all values within it are as likely.
+Chances and the range are those of the sum of three:
+- the thermocouple, rectangular within its tolerance;
+- the shelf: a set at the top or the bottom is as likely at the hotter end as at the cooler, half
+  the spread from the middle; one in the middle, or of which no place is said, is anywhere within
+  a part of the spread, or all of it;
+- cone, chart, law and rate: normal, from the root-sum-square of their standard deviations.
+Kilns show too little more often than too much (usual_values.csv, `shown_too_low`): that widens the
+hot end of the range and, for want of figures, no chance.
+Not counted: where the thermocouple sits, the set of the cone, the air in the kiln, a controller off
+its curve.
 """
 
 from __future__ import annotations
 
-from functools import lru_cache
-from math import erf, log, sqrt
-from typing import Annotated, Final
+from collections.abc import Iterable
+from functools import cached_property, lru_cache
+from itertools import product
+from math import ceil, erf, exp, hypot, log, pi, sqrt
+from typing import Annotated, Final, Literal
 
-from attrs import frozen
+from attrs import evolve, frozen
 
-from guardcone.firing.cones import ConeKinetics
+from guardcone.firing.cones import ConeKinetics, is_recalled
 from guardcone.firing.tables import table, usual
 
 # The words are the units of keys in JSON; those of temperatures stand for °C and °F.
@@ -35,6 +45,10 @@ LEFT_OUT: Final = "left out"
 CHART_SLOWEST, CHART_FASTEST = usual("chart_slowest"), usual("chart_fastest")
 _ROOT_THREE = sqrt(3.0)
 MOST_FOLDS = 5.0  # beyond this the cone is so far from moving that the figure means nothing
+# The range leaves out as much at each end as lies beyond two standard deviations of a normal
+# distribution, so it holds in about 95 of 100.
+COVERAGE = 0.5 * (1.0 + erf(2.0 / sqrt(2.0)))
+_MOST_PLACES = 64
 
 
 @frozen
@@ -62,22 +76,145 @@ class Measuring:
     top_to_bottom: float | None = None
 
 
+# Where a cone stands in the kiln, as far as the plan says.
+Shelf = Literal["top", "middle", "bottom", "anywhere"]
+# An end is hotter or cooler than the middle, and the other end the other way.
+_ENDS: dict[Shelf, float] = {"top": 1.0, "bottom": -1.0}
+
+
 @frozen
 class Part:
-    """One source of doubt: its standard deviation in C, and whether it was assumed, not given."""
+    """One source of doubt: its standard deviation in C, and whether it was assumed, not given.
+
+    `of` is what has the same error: the kiln in each firing, the shelf, or the single cone.
+    """
 
     name: str
     standard_deviation: CelsiusApart
     assumed: bool
     basis: str
+    of: str = "cone"
 
 
 @frozen
 class Spread:
-    """All parts, and `celsius`, their root-sum-square: one standard deviation in C."""
+    """All parts of the doubt about a cone on a shelf.
+
+    In C, `tolerance` is the half-width of the thermocouple's, `half` how far each end of the kiln
+    is from its middle.
+    """
 
     parts: tuple[Part, ...]
-    celsius: float
+    tolerance: float
+    half: float
+    shelf: Shelf = "anywhere"
+
+    @cached_property
+    def celsius(self) -> float:
+        """One standard deviation of all parts, C."""
+        return _root_sum_square(self.parts)
+
+    @cached_property
+    def rest(self) -> float:
+        """One standard deviation of what is neither the kiln's nor the shelf's, C."""
+        return _root_sum_square(part for part in self.parts if part.of == "cone")
+
+    def on(self, shelf: Shelf) -> Spread:
+        """The same cone on another shelf."""
+        own = [part for part in self.parts if part.of == "shelf"]
+        width = _standard_deviation(shelf, self.half)
+        moved = (evolve(part, standard_deviation=width) for part in own)
+        kept = (part for part in self.parts if part.of != "shelf")
+        return Spread((*kept, *moved), self.tolerance, self.half, shelf)
+
+    def chance(self, degrees: float) -> float:
+        """Probability that what is computed `degrees` above a limit really is above it."""
+        return _mean(self._blurred(degrees + place) for place in self._places)
+
+    def chance_of_all(self, degrees: float, shelves: Iterable[Shelf]) -> float:
+        """The same of one cone on each of these shelves: all of them above the limit.
+
+        The error of the kiln is one, and if the top is cooler the bottom is hotter. So are those
+        of cone and law, but for the making of each cone, which is small beside them.
+        """
+        found = list(shelves)
+        ends = [_ENDS[one] * self.half for one in set(found) if one in _ENDS]
+        loose = [(_reach(one, self.half), found.count(one)) for one in set(found) - set(_ENDS)]
+        coolest = [
+            min([*(way * end for end in ends), *places])
+            for way in (1.0, -1.0)
+            for places in product(*(_coolest(reach, count) for reach, count in loose))
+        ]
+        return _mean(self._blurred(degrees + place) for place in coolest)
+
+    @cached_property
+    def cooler(self) -> float:
+        """How far the range goes to the cooler side, C."""
+        low, high = 0.0, self.tolerance + self.half + 3.0 * self.rest
+        while high - low > 1e-6:
+            middle = 0.5 * (low + high)
+            low, high = (middle, high) if self.chance(middle) < COVERAGE else (low, middle)
+        return high
+
+    @cached_property
+    def hotter(self) -> float:
+        """How far the range goes to the hotter side, C: a kiln more often shows too little."""
+        return hypot(self.cooler, usual("shown_too_low"))
+
+    @cached_property
+    def _places(self) -> tuple[float, ...]:
+        """Degrees from the middle of the kiln, each as likely."""
+        if self.shelf in _ENDS:
+            return (-self.half, self.half)
+        reach = _reach(self.shelf, self.half)
+        # So close together that the normal part leaves no steps between them.
+        count = min(_MOST_PLACES, max(1, ceil(2.0 * reach / (1.5 * self.rest))))
+        return tuple(reach * (2.0 * share - 1.0) for share in _shares(count))
+
+    def _blurred(self, degrees: float) -> float:
+        """The chance with the errors of kiln and cone, at one place."""
+        width, limit = self.rest, self.tolerance
+        if limit < 1e-3 * width:
+            return chance(degrees, width)
+        # The integral of the normal distribution over the tolerance, in closed form.
+        degrees = min(1e4, max(-1e4, degrees))
+        low, high = (degrees - limit) / width, (degrees + limit) / width
+        return min(1.0, max(0.0, (_ramp(high) - _ramp(low)) * width / (2.0 * limit)))
+
+
+def _ramp(value: float) -> float:
+    """The integral of the normal distribution function up to a value."""
+    return value * chance(value, 1.0) + exp(-0.5 * value * value) / sqrt(2.0 * pi)
+
+
+def _mean(values: Iterable[float]) -> float:
+    found = list(values)
+    return sum(found) / len(found)
+
+
+def _root_sum_square(parts: Iterable[Part]) -> float:
+    return sqrt(sum(part.standard_deviation * part.standard_deviation for part in parts))
+
+
+def _standard_deviation(shelf: Shelf, half: float) -> float:
+    return half if shelf in _ENDS else _reach(shelf, half) / _ROOT_THREE
+
+
+def _reach(shelf: Shelf, half: float) -> float:
+    """How far from the middle a cone stands that is not at an end, at most, in C."""
+    return half * (usual("middle_of_spread") if shelf == "middle" else 1.0)
+
+
+def _shares(count: int) -> tuple[float, ...]:
+    """So many equal shares of a whole, each by its middle."""
+    return tuple((place + 0.5) / count for place in range(count))
+
+
+def _coolest(reach: float, count: int) -> tuple[float, ...]:
+    """Where the coolest stands of so many cones, each anywhere within `reach`, all as likely."""
+    return tuple(
+        reach * (1.0 - 2.0 * share ** (1.0 / count)) for share in _shares(_MOST_PLACES // 4)
+    )
 
 
 @lru_cache(maxsize=1024)
@@ -107,9 +244,13 @@ def thermocouple_limit(thermocouple: str, grade: str = "standard") -> float | No
 
 
 def _spans(thermocouple: str, grade: str) -> list[dict[str, str]]:
-    """The rows of a type and grade; each grade belongs to one standard."""
-    wanted = (thermocouple.upper(), grade)
-    return [row for row in table("thermocouples") if (row["type"], row["grade"]) == wanted]
+    """The rows of a type and grade; each grade belongs to one standard.
+
+    Where a standard has no such grade for the type, those of its other one: type B has no class 1.
+    """
+    rows = [row for row in table("thermocouples") if row["type"] == thermocouple.upper()]
+    own = [row for row in rows if row["grade"] == grade]
+    return own or [row for row in rows if grade == "class 1" and row["grade"] == "class 2"]
 
 
 def spread_of(
@@ -142,18 +283,20 @@ def spread_of(
     outside = Part("rate outside the chart", kinetics.spread_per_fold * folds, False, grows)
     shape = "half of what free cooling is worth; how fast a kiln falls at first is estimated"
     falling = Part("cooling freely", usual("cooling_doubt") * cooling, True, shape)
+    memory = "the chart's figures for this cone are recalled, not read"
+    recalled = Part("figures from memory", usual("recalled_doubt"), True, memory)
+    width = tolerance.celsius / _ROOT_THREE
+    half = 0.5 * whole
     parts = (
-        Part("thermocouple", tolerance.celsius / _ROOT_THREE, not found, named + beyond),
+        Part("thermocouple", width, not found, named + beyond, "kiln"),
         Part("making of cones", making / _ROOT_THREE, True, "usual value"),
         Part("chart and fit", fit, False, misses),
         *([outside] if folds > 0.0 else []),
         *([falling] if cooling > 0.0 else []),
-        Part("top to bottom", 0.5 * whole / _ROOT_THREE, not usable, ends),
+        *([recalled] if is_recalled(kinetics) else []),
+        Part("top to bottom", half / _ROOT_THREE, not usable, ends, "shelf"),
     )
-    total = 0.0
-    for part in parts:
-        total += part.standard_deviation * part.standard_deviation
-    return Spread(parts, sqrt(total))
+    return Spread(parts, tolerance.celsius, half)
 
 
 def usual_spread(peak: float) -> float:

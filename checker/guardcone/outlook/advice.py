@@ -1,12 +1,13 @@
 """What to set so that the target goes down and the guard stands."""
 
+from collections.abc import Iterator
 from functools import lru_cache
 from math import exp, isfinite
+from operator import attrgetter
 
 from attrs import evolve
 
 from guardcone.firing.cone_forecast import (
-    COVERAGE,
     ConeForecast,
     clock_position,
     start_work,
@@ -17,9 +18,10 @@ from guardcone.firing.cones import ConeKinetics, kinetics_for, ladder, rate_cons
 from guardcone.firing.inverse import Answer, Kind, Question
 from guardcone.firing.schedule import Leg, curve_of
 from guardcone.firing.tables import usual
-from guardcone.firing.uncertainty import likelihood
-from guardcone.outlook.planned import PlannedFiring
+from guardcone.firing.uncertainty import Shelf, likelihood
+from guardcone.outlook.planned import PlannedFiring, shelf_of
 from guardcone.outlook.records import Advice, SoakComparison, SoakStep
+from guardcone.plan.witness import WitnessSet
 from guardcone.values import Cone, Rate, Temperature
 
 __all__ = ["advise", "compare_soak", "final_climb", "setting_for", "shifted_clock", "step_of"]
@@ -39,15 +41,20 @@ def final_climb(firing: PlannedFiring) -> int | None:
 
 
 def advise(
-    firing: PlannedFiring, places: tuple[str, ...], target: Cone, guard: Cone | None, unit: str
+    firing: PlannedFiring, sets: list[WitnessSet], target: Cone, guard: Cone | None, unit: str
 ) -> Advice | None:
     """Peak, hold and last rate for one pair of cones; None where no law is known for the target.
 
-    Values a person sets are whole in `unit` ("C" or "F"), wherever the window has a whole one.
+    The pair stands in each of the `sets`. Values a person sets are whole in `unit` ("C" or "F"),
+    wherever the window has a whole one.
     """
-    now, then = firing.forecast(target), firing.forecast(guard) if guard else None
+    shelves: list[Shelf] = [shelf_of(witness) for witness in sets] or ["anywhere"]
+    now = min(_on_each(firing, target, shelves), key=attrgetter("chance_down"), default=None)
     if now is None:
         return None
+    guards = _on_each(firing, guard, shelves) if guard else ()
+    then = max(guards, key=attrgetter("chance_moved"), default=None)
+    together = now.spread.chance_of_all(now.over, shelves) if len(sets) > 1 else None
 
     def settings(spared: Cone | None) -> tuple[Answer, ...]:
         found = (setting_for(firing, kind, target, spared, unit) for kind in KINDS)
@@ -60,18 +67,24 @@ def advise(
     kiln = firing.plan.kiln
     rated = kiln.rated_cone if kiln and not kiln.rated_temperature else None
     return Advice(
-        places=places,
+        places=tuple(one.place.value for one in sets if one.place),
+        sets=len(sets),
         target=target,
         guard=spared,
         as_written=_outcome(now, then),
         target_likelihood=f"{likelihood(now.chance_down)} to go down",
         guard_likelihood=f"{likelihood(1.0 - then.chance_moved)} to stand" if then else None,
+        chance_all_down=together,
         settings=sparing,
         whatever_the_guard_does=tuple(one for one in whatever if one.value is not None),
         kiln_limit=firing.limit,
         rated_cone=rated.value if rated else None,
-        forecast_good_to_by=COVERAGE * now.spread.celsius,
+        forecast_good_to_by=now.spread.cooler,
     )
+
+
+def _on_each(firing: PlannedFiring, cone: Cone, shelves: list[Shelf]) -> Iterator[ConeForecast]:
+    return filter(None, (firing.forecast(cone, shelf) for shelf in shelves))
 
 
 def _outcome(target: ConeForecast, guard: ConeForecast | None) -> str:

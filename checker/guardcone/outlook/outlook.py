@@ -1,23 +1,30 @@
 """A whole plan is fired and all that people ask is answered."""
 
 from collections.abc import Iterator
-from math import exp, isfinite
+from math import isfinite
 from operator import attrgetter
 
 from attrs import evolve
 
 from guardcone.firing.cone_forecast import (
-    COVERAGE,
     clock_position,
     progress_of,
+    range_factors,
     start_work,
 )
-from guardcone.firing.cones import fold_degrees, law_of
+from guardcone.firing.cones import law_of
 from guardcone.firing.heatwork import ZERO_CELSIUS
 from guardcone.firing.tables import bands, usual
+from guardcone.firing.uncertainty import Shelf
 from guardcone.firing.ware import core_lag, lag_hours
 from guardcone.outlook.advice import advise, compare_soak, shifted_clock
-from guardcone.outlook.planned import PlannedFiring, diffusivity_of, drying_needed, fire
+from guardcone.outlook.planned import (
+    PlannedFiring,
+    diffusivity_of,
+    drying_needed,
+    fire,
+    shelf_of,
+)
 from guardcone.outlook.records import (
     Advice,
     BandCrossing,
@@ -38,6 +45,7 @@ from guardcone.outlook.shifts import watching_of
 from guardcone.plan.load import Ware
 from guardcone.plan.measures import measures_of
 from guardcone.plan.plan import Plan, plan_target, target_of_plan, target_of_set
+from guardcone.plan.witness import WitnessSet
 from guardcone.span import Written
 from guardcone.values import Cone, Length
 
@@ -177,34 +185,37 @@ def _watches(firing: PlannedFiring) -> Iterator[WatchOutlook]:
 def _shelves(firing: PlannedFiring) -> Iterator[ShelfOutlook]:
     plan = firing.plan
 
-    def cones(*written: tuple[str, Written[Cone] | None]) -> tuple[ConeOutlook, ...]:
-        return tuple(_outlook(firing, role, cone) for role, cone in written if cone)
+    def cones(shelf: Shelf, *written: tuple[str, Written[Cone] | None]) -> tuple[ConeOutlook, ...]:
+        return tuple(_outlook(firing, role, cone, shelf) for role, cone in written if cone)
 
     for witness in plan.witness_sets:
+        shelf = shelf_of(witness)
         named = [("guide", witness.guide), ("target", witness.target), ("guard", witness.guard)]
         yield ShelfOutlook(
             place=witness.place.value if witness.place else None,
             seen=witness.seen.value if witness.seen else None,
             series=str(witness.series),
             in_the_plan=True,
-            cones=cones(*named, *(("extra", cone) for cone in witness.extras)),
+            stands=shelf,
+            cones=cones(shelf, *named, *(("extra", cone) for cone in witness.extras)),
         )
     if not plan.witness_sets and plan.target and plan.target.cone:
         alone = plan.target.cone
         series = str(alone.value.series)
-        yield ShelfOutlook(None, None, series, in_the_plan=False, cones=cones(("target", alone)))
+        told = cones("anywhere", ("target", alone))
+        yield ShelfOutlook(None, None, series, in_the_plan=False, stands="anywhere", cones=told)
 
 
-def _outlook(firing: PlannedFiring, role: str, written: Written[Cone]) -> ConeOutlook:
+def _outlook(firing: PlannedFiring, role: str, written: Written[Cone], shelf: Shelf) -> ConeOutlook:
     cone, line = written.value, written.span.line
     law = law_of(cone)
-    found = firing.forecast(cone) if firing.firable else None
+    found = firing.forecast(cone, shelf) if firing.firable else None
     if law is None or found is None:
         return ConeOutlook(role, cone, line, law, None)
     kinetics, curve = law.kinetics, firing.curve
     kelvin = curve.peak + ZERO_CELSIUS
-    factor = exp(min(600.0, COVERAGE * found.spread.celsius / fold_degrees(kinetics, kelvin)))
     progress = progress_of(curve, kinetics)
+    cooler, hotter = range_factors(found.fold, found.spread)
     half = 0.5 * firing.spread
     peak_ends = curve.peak_hours[1]
     by_then = [
@@ -214,7 +225,7 @@ def _outlook(firing: PlannedFiring, role: str, written: Written[Cone]) -> ConeOu
     ]
 
     def times(work: float, expected: float | None) -> tuple[Moment | None, ...]:
-        ends = (progress.hour_of(one) for one in (work / factor, work * factor))
+        ends = (progress.hour_of(one) for one in (work / hotter, work * cooler))
         return tuple(None if one is None else _moment(firing, one) for one in (expected, *ends))
 
     return ConeOutlook(
@@ -295,15 +306,14 @@ def _advice(firing: PlannedFiring, unit: str) -> Iterator[Advice]:
     if plan.target and plan.target.temperature:
         # What would bring a cone down is no advice to who fires to a temperature.
         return
-    pairs: dict[tuple[Cone, Cone | None], list[str]] = {}
+    pairs: dict[tuple[Cone, Cone | None], list[WitnessSet]] = {}
     for witness in plan.witness_sets:
         if target := target_of_set(witness, plan):
             guard = witness.guard.value if witness.guard else None
-            places = pairs.setdefault((target.value, guard), [])
-            places += [witness.place.value] if witness.place else []
+            pairs.setdefault((target.value, guard), []).append(witness)
     wanted = plan_target(plan)
     if not pairs and wanted:
         pairs[(wanted, None)] = []
-    for (cone, over), places in pairs.items():
-        if found := advise(firing, tuple(places), cone, over, unit):
+    for (cone, over), sets in pairs.items():
+        if found := advise(firing, sets, cone, over, unit):
             yield found

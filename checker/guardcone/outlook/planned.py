@@ -12,18 +12,21 @@ from guardcone.firing.cone_forecast import (
     EquivalentCone,
     equivalent_cone,
     forecast_cone,
+    on_shelf,
 )
 from guardcone.firing.cones import kinetics_for, ladder
 from guardcone.firing.curve import Curve, Piece, Problem
 from guardcone.firing.kiln import Kiln as KilnHeat
 from guardcone.firing.schedule import Leg, LegKind, curve_of
 from guardcone.firing.tables import band, usual
-from guardcone.firing.uncertainty import Measuring, usual_spread, verdict
+from guardcone.firing.uncertainty import Measuring, Shelf, usual_spread, verdict
 from guardcone.firing.ware import Drying, boiling_point, drying_done, drying_hours
+from guardcone.language.meanings import pattern_for
 from guardcone.plan.kiln import Kiln
 from guardcone.plan.load import Ware
 from guardcone.plan.plan import Plan
 from guardcone.plan.schedule import Schedule, Segment
+from guardcone.plan.witness import WitnessSet
 from guardcone.values import Cone
 
 __all__ = [
@@ -34,6 +37,7 @@ __all__ = [
     "drying_needed",
     "fire",
     "is_damp",
+    "shelf_of",
     "top_to_bottom",
 ]
 
@@ -90,6 +94,16 @@ def top_to_bottom(kiln: Kiln | None) -> float | None:
     return None
 
 
+def shelf_of(witness: WitnessSet) -> Shelf:
+    """Where a witness set stands by its own name; anywhere where that does not tell."""
+    place = witness.place.value.casefold() if witness.place else ""
+    shelves: tuple[Shelf, ...] = ("top", "middle", "bottom")
+    said = [shelf for shelf in shelves if pattern_for(f"{shelf} of the kiln").search(place)]
+    if len(said) != 1 or pattern_for("near a place").search(place):
+        return "anywhere"
+    return said[0]
+
+
 OfLeg = TypeVar("OfLeg", Piece, Problem)
 
 
@@ -111,8 +125,12 @@ class PlannedFiring:
     curve: Curve
     measuring: Measuring
     complete: bool
-    _forecasts: dict[Cone, ConeForecast | None] = field(factory=dict, init=False, repr=False)
-    _by_themselves: dict[Cone, ConeForecast | None] = field(factory=dict, init=False, repr=False)
+    _forecasts: dict[tuple[Cone, Shelf], ConeForecast | None] = field(
+        factory=dict, init=False, repr=False
+    )
+    _by_themselves: dict[tuple[Cone, Shelf], ConeForecast | None] = field(
+        factory=dict, init=False, repr=False
+    )
 
     @property
     def fired(self) -> bool:
@@ -142,24 +160,25 @@ class PlannedFiring:
         """The hottest the kiln is made for, °C; of a rated cone its end at 60 °C/h."""
         return self.kiln.rated
 
-    def forecast(self, cone: Cone) -> ConeForecast | None:
-        """What this firing does to a cone; None where no law of its series is known.
+    def forecast(self, cone: Cone, shelf: Shelf = "anywhere") -> ConeForecast | None:
+        """What this firing does to a cone on a shelf; None where no law of its series is known.
 
-        It is no less likely to move or to go down than any hotter cone of the plan's sets that has
-        its law in the same series, though that one may be less in doubt.
+        It is no less likely to move or to go down than any hotter cone of the plan's sets would be
+        there that has its law in the same series, though that one may be less in doubt.
         """
-        if cone not in self._forecasts:
-            self._forecasts[cone] = self._beside_hotter(self._alone(cone))
-        return self._forecasts[cone]
+        known = self._forecasts
+        if (cone, shelf) not in known:
+            known[cone, shelf] = self._beside_hotter(self._alone(cone, shelf), shelf)
+        return known[cone, shelf]
 
-    def _beside_hotter(self, own: ConeForecast | None) -> ConeForecast | None:
+    def _beside_hotter(self, own: ConeForecast | None, shelf: Shelf) -> ConeForecast | None:
         if own is None:
             return None
         down, moved = own.chance_down, own.chance_moved
         for other in self._witnesses:
             law = kinetics_for(other)
             if law and law.series == own.kinetics.series and law.axis > own.kinetics.axis:
-                hotter = self._alone(other)
+                hotter = self._alone(other, shelf)
                 assert hotter is not None
                 down, moved = max(down, hotter.chance_down), max(moved, hotter.chance_moved)
         if (down, moved) == (own.chance_down, own.chance_moved):
@@ -167,12 +186,16 @@ class PlannedFiring:
         said = verdict(down, moved)
         return evolve(own, chance_down=down, chance_moved=moved, verdict=said)
 
-    def _alone(self, cone: Cone) -> ConeForecast | None:
+    def _alone(self, cone: Cone, shelf: Shelf) -> ConeForecast | None:
         known = self._by_themselves
-        if cone not in known:
+        if (cone, "anywhere") not in known:
             law = kinetics_for(cone)
-            known[cone] = forecast_cone(self.curve, law, self.measuring) if law else None
-        return known[cone]
+            found = forecast_cone(self.curve, law, self.measuring) if law else None
+            known[cone, "anywhere"] = found
+        if (cone, shelf) not in known:
+            found = known[cone, "anywhere"]
+            known[cone, shelf] = on_shelf(found, shelf) if found else None
+        return known[cone, shelf]
 
     @cached_property
     def _witnesses(self) -> frozenset[Cone]:

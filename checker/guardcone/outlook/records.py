@@ -19,6 +19,8 @@ from guardcone.firing.uncertainty import (
     CelsiusPerHour,
     Hours,
     KilowattHours,
+    Share,
+    Shelf,
     SquareMillimetresPerSecond,
 )
 from guardcone.values import Cone, Length, Quantity
@@ -121,13 +123,14 @@ class ShelfOutlook:
     """One witness set: its place, from where it is seen, and its cones from guide to extras.
 
     `place` is None for a set without a place, and for the plan's own target where it has no set;
-    only that is not `in_the_plan`.
+    only that is not `in_the_plan`. `stands` is where that place is in the kiln, as far as it tells.
     """
 
     place: str | None
     seen: str | None
     series: str
     in_the_plan: bool
+    stands: Shelf
     cones: tuple[ConeOutlook, ...]
 
 
@@ -257,7 +260,9 @@ class Advice:
     """What would put a target down and leave its guard standing; `as_written` is what it does so.
 
     `as_written`: "target down", "guard stands", "guard leans", "guard goes", "target short".
-    The likelihoods are of both as written: that the target goes down, and the guard stands.
+    The likelihoods are of both as written: that the target goes down, and the guard stands, each on
+    the shelf where it is least likely; `chance_all_down` is that of the target in all `sets`, None
+    for one.
     `kiln_limit` is the hottest the kiln is made for, None
     if unknown, and `rated_cone` the cone it is taken from, if it is one; `forecast_good_to_by` the
     range either way that the forecast of the target has. `whatever_the_guard_does` is what puts the
@@ -273,6 +278,8 @@ class Advice:
     guard_likelihood: str | None
     kiln_limit: Celsius | None
     forecast_good_to_by: CelsiusApart
+    chance_all_down: Share | None
+    sets: Annotated[int, LEFT_OUT]
     settings: Annotated[tuple[Answer, ...], LEFT_OUT]
     whatever_the_guard_does: Annotated[tuple[Answer, ...], LEFT_OUT]
     rated_cone: Annotated[Cone | None, LEFT_OUT]

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 from math import inf, isfinite
 
-from guardcone.firing.cones import Law, chart_cells
+from guardcone.firing.cones import Law, chart_cells, is_recalled
 from guardcone.firing.curve import Problem
 from guardcone.firing.tables import bending_figure, usual
 from guardcone.firing.uncertainty import (
@@ -179,6 +179,9 @@ def assumptions_of(firing: PlannedFiring, shelves: tuple[ShelfOutlook, ...]) -> 
         yield _remark("assumed: cones well set", lean=lean)
         yield from _spread_and_thermocouple(firing)
         yield from _rate_outside(outlooks)
+    recalled = [o.cone for o in outlooks if o.forecast and is_recalled(o.forecast.kinetics)]
+    if recalled:
+        yield _remark("assumed: figures from memory", cones=", ".join(map(str, recalled)))
     yield _remark("assumed: followed")
     schedule = plan.schedule
     if schedule is not None and schedule.begins is None:

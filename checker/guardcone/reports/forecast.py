@@ -147,11 +147,24 @@ def _cones(page: Page, forecast: PlanForecast) -> None:
         page.paragraph(f"By its heat-work this firing {cone} ({series}).")
     for shelves in _alike(forecast.shelves):
         page.paragraph(_shelf_words(shelves))
-        page.records(
-            ["", *STATES],
-            [[f"{one.role} {one.cone.number}", *states_of(one)] for one in shelves[0].cones],
-        )
+        page.records(["", *STATES], [*_fates(shelves)])
     page.paragraph(text_of("clock"))
+
+
+def _fates(shelves: list[ShelfOutlook]) -> Iterator[list[str]]:
+    """Each cone of sets that are alike; where it fares otherwise in some of them, that too."""
+    for outlooks in zip(*(shelf.cones for shelf in shelves), strict=True):
+        where: dict[str, list[str]] = {}
+        for shelf, outlook in zip(shelves, outlooks, strict=True):
+            where.setdefault(states_of(outlook)[-1], []).append(_name_of(shelf))
+        fate, *others = where
+        fate = "; ".join([fate, *(f"{', '.join(where[other])} {other}" for other in others)])
+        one = outlooks[0]
+        yield [f"{one.role} {one.cone.number}", *states_of(one)[:-1], fate]
+
+
+def _name_of(shelf: ShelfOutlook) -> str:
+    return f'"{shelf.place}"' if shelf.place else "the kiln"
 
 
 def _alike(shelves: tuple[ShelfOutlook, ...]) -> list[list[ShelfOutlook]]:
@@ -168,8 +181,7 @@ def _shelf_words(shelves: list[ShelfOutlook]) -> str:
     first = shelves[0]
     if not first.in_the_plan:
         return "no witness set; the target alone, as a cone that nobody will see"
-    names = [f'"{shelf.place}"' if shelf.place else "the kiln" for shelf in shelves]
-    words = f"{', '.join(names)}: {first.series} cones"
+    words = f"{', '.join(map(_name_of, shelves))}: {first.series} cones"
     if len(shelves) > 1:
         return f"{words}, the same in each set"
     hole = "" if "hole" in (first.seen or "") else " spy hole"

@@ -9,6 +9,7 @@ from attrs import frozen
 
 from guardcone.checking.plans import CheckedPlan
 from guardcone.checking.run import Finding
+from guardcone.firing.cone_forecast import ConeForecast
 from guardcone.firing.inverse import Answer
 from guardcone.firing.tables import usual
 from guardcone.firing.uncertainty import likelihood
@@ -115,11 +116,16 @@ def _by(moment: Moment, units: Units) -> str:
 
 
 def _as_written(advice: Advice) -> str:
-    """How a target and its guard fare as written."""
+    """How a target and its guard fare as written, and the target in all sets where that differs."""
+    target_word = advice.target_likelihood
+    if advice.chance_all_down is not None:
+        together = likelihood(advice.chance_all_down)
+        if not target_word.startswith(f"{together} "):
+            target_word += f" ({together} in all {advice.sets} sets)"
     return text_of(f"outcome: {advice.as_written}").format(
         target=advice.target,
         guard=advice.guard,
-        target_word=advice.target_likelihood,
+        target_word=target_word,
         guard_word=advice.guard_likelihood,
     )
 
@@ -323,17 +329,19 @@ def _watch_events(forecast: PlanForecast, units: Units) -> Iterator[Event]:
 
 def _cone_events(forecast: PlanForecast, course: Course, units: Units) -> Iterator[Event]:
     """When each cone starts and is down; the same cone in several sets is told once."""
-    told: dict[tuple[str, object], tuple[ConeOutlook, list[str]]] = {}
+    told: dict[tuple[str, object], list[tuple[ConeForecast, ConeOutlook, str]]] = {}
     for shelf in forecast.shelves:
         for outlook in shelf.cones:
-            if outlook.forecast is not None:
-                _, places = told.setdefault((outlook.role, outlook.cone), (outlook, []))
-                places.append(shelf.place or "the kiln")
+            if found := outlook.forecast:
+                places = told.setdefault((outlook.role, outlook.cone), [])
+                places.append((found, outlook, shelf.place or "the kiln"))
     sets = sum(map(_known, forecast.shelves))
-    for outlook, places in told.values():
-        assert outlook.forecast is not None
-        where = "" if len(places) == sets else f" ({', '.join(places)})"
-        name, found = f"{outlook.role}, {outlook.cone}{where}", outlook.forecast
+    for places in told.values():
+        # The times of the set that is most in doubt hold for each.
+        found, outlook, _ = max(places, key=lambda one: one[0].spread.celsius)
+        named = ", ".join(place for _, _, place in places)
+        where = "" if len(places) == sets else f" ({named})"
+        name = f"{outlook.role}, {outlook.cone}{where}"
         for what, times, chance in (
             ("begins to bend", outlook.bends, found.chance_moved),
             ("is down", outlook.down, found.chance_down),

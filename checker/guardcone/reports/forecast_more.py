@@ -6,28 +6,31 @@ from math import ceil, floor
 
 from guardcone.firing.inverse import Answer, Kind
 from guardcone.firing.tables import band, note, usual
-from guardcone.firing.uncertainty import CHART_SLOWEST, LIKELIHOODS
+from guardcone.firing.uncertainty import CHART_SLOWEST, LIKELIHOODS, Shelf
 from guardcone.firing.ware import DRYING_REFERENCE
 from guardcone.outlook.advice import step_of
 from guardcone.outlook.planned import LAST_STRETCH
 from guardcone.outlook.records import (
     Advice,
     BandCrossing,
+    ConeOutlook,
     Course,
     DryingOutlook,
     LagOutlook,
     PlanForecast,
+    ShelfOutlook,
 )
 from guardcone.reports.forecast_figures import NO_HOLD, band_span, setting
 from guardcone.reports.forecast_words import Units, source_of, text_of
 from guardcone.reports.page import Page
+from guardcone.values import Cone
 
 __all__ = ["more"]
 
 
 def more(page: Page, forecast: PlanForecast, units: Units) -> None:
     """All that stands in no answer that people ask for first."""
-    _likelihood(page, forecast)
+    _likelihood(page, forecast, units)
     for advice in forecast.advice:
         _advice(page, advice, units)
     _bands(page, forecast, units)
@@ -38,8 +41,8 @@ def more(page: Page, forecast: PlanForecast, units: Units) -> None:
     _assumed(page, forecast, units)
 
 
-def _likelihood(page: Page, forecast: PlanForecast) -> None:
-    """The scale of words with its bounds, and the range of each cone."""
+def _likelihood(page: Page, forecast: PlanForecast, units: Units) -> None:
+    """The scale of words with its bounds, the range of each cone, and what it is made of."""
     page.heading("How likely, and how far it may be out")
     page.paragraph(text_of("likelihoods"))
     least = [round(100 * one) for one, _ in LIKELIHOODS]
@@ -47,14 +50,40 @@ def _likelihood(page: Page, forecast: PlanForecast) -> None:
     bounds += [f"{low} to {high}" for high, low in pairwise(least[:-1])]
     bounds += [f"fewer than {least[-2]}"]
     page.table([[words, bound] for (_, words), bound in zip(LIKELIHOODS, bounds, strict=True)], 4)
-    rows = {}
-    for shelf in forecast.shelves:
-        for one in shelf.cones:
-            if one.forecast:
-                rows[one.cone] = [f"{one.cone}", f"{one.position}", f"{one.range}"]
-    if rows:
-        page.table([["", "at the last", "range"], *rows.values()], 4)
-        page.paragraph(text_of("range"))
+    outlooks = [(one, shelf) for shelf in forecast.shelves for one in shelf.cones if one.forecast]
+    if not outlooks:
+        return
+    places = dict.fromkeys(_RANGES[shelf.stands] for _, shelf in outlooks)
+    rows: dict[Cone, dict[str, str]] = {}
+    for one, shelf in outlooks:
+        row = rows.setdefault(one.cone, {"": str(one.cone), "at the last": one.position})
+        row[_RANGES[shelf.stands]] = one.range
+    heads = ["", "at the last", *places]
+    page.table([heads, *([row.get(head, "") for head in heads] for row in rows.values())], 4)
+    page.paragraph(_parts(outlooks, units))
+
+
+# Over the ranges, by where a set stands.
+_RANGES: dict[Shelf, str] = {
+    "top": "range at an end",
+    "bottom": "range at an end",
+    "middle": "in the middle",
+    "anywhere": "range anywhere",
+}
+
+
+def _parts(outlooks: list[tuple[ConeOutlook, ShelfOutlook]], units: Units) -> str:
+    """What the range of the target is made of, or of another cone where there is none."""
+    first = next((one for one, _ in outlooks if one.role == "target"), outlooks[0][0])
+    assert first.forecast is not None
+    spread = first.forecast.spread
+    return text_of("range").format(
+        cone=first.cone,
+        kiln=units.difference(spread.tolerance),
+        half=units.difference(spread.half),
+        rest=units.difference(2.0 * spread.rest),
+        low=units.difference(usual("shown_too_low")),
+    )
 
 
 def _energy(page: Page, course: Course, units: Units, *, electric: bool) -> None:
