@@ -251,7 +251,7 @@ def left_out(of: Of[Any], *statements: str, **fields: str) -> list[str]:
 
     `fields` are the names of what a statement fills, where it is not one field of its own name.
     """
-    unreadable = getattr(of.it, "unreadable", frozenset())
+    unreadable: frozenset[str] = getattr(of.it, "unreadable", frozenset())
     asked: dict[str, tuple[str, ...]] = {one: (one,) for one in statements}
     asked |= {one: tuple(names.split()) for one, names in fields.items()}
     return [
