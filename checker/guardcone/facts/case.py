@@ -10,6 +10,7 @@ from attrs import define, evolve, frozen
 from guardcone.condition.kinds import FLAG, Type
 from guardcone.condition.vocabulary import UNREADABLE, Fact, Subject
 from guardcone.facts.ranges import Suiting
+from guardcone.language.grammar import plan_grammar
 from guardcone.outlook.planned import PlannedFiring, fire
 from guardcone.plan.measures import Measures, measures_of
 from guardcone.plan.plan import Plan
@@ -33,6 +34,9 @@ __all__ = [
     "degrees",
     "difference",
     "hours",
+    "is_electric",
+    "left_out",
+    "lines_to_copy",
     "percent",
     "rate",
     "read_field",
@@ -240,6 +244,32 @@ def read_field(of: Of[Any], field: str, unsaid: Any = None) -> Any:
     if value is not None:
         return value
     return UNREADABLE if field in getattr(of.it, "unreadable", ()) else unsaid
+
+
+def left_out(of: Of[Any], *statements: str, **fields: str) -> list[str]:
+    """The statements that the record says nothing of, neither in a good line nor in a faulty one.
+
+    `fields` are the names of what a statement fills, where it is not one field of its own name.
+    """
+    unreadable: frozenset[str] = getattr(of.it, "unreadable", frozenset())
+    asked: dict[str, tuple[str, ...]] = {one: (one,) for one in statements}
+    asked |= {one: tuple(names.split()) for one, names in fields.items()}
+    return [
+        one
+        for one, names in asked.items()
+        if not unreadable.intersection(names) and not any(getattr(of.it, name) for name in names)
+    ]
+
+
+def lines_to_copy(statements: Iterable[str]) -> str | None:
+    """The lines to copy of these statements, one behind the other in one line."""
+    return ", ".join(plan_grammar().right_lines[one][0].to_copy for one in statements) or None
+
+
+def is_electric(case: "PlanCase") -> bool:
+    """True where the plan says that its kiln is electric."""
+    kiln = case.plan.kiln
+    return bool(kiln and kiln.fuel and kiln.fuel.value == "electric")
 
 
 def single(section: str) -> Callable[[PlanCase], Iterable[Of[Any]]]:

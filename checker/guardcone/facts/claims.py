@@ -18,6 +18,7 @@ __all__ = [
     "is_not_working",
     "is_water",
     "lead_or_cadmium",
+    "lets_in",
     "vent_kind",
 ]
 
@@ -84,6 +85,11 @@ def _protects_not(text: str, what: str) -> bool:
 def is_water(text: str) -> bool:
     """True for words that put water, or what is made of it, at hand against a fire."""
     return _says(pattern_for("never water").sub(" ", _plain(text)), "kept away", "water")
+
+
+def lets_in(text: str) -> bool:
+    """True for words by which bystanders may come to the kiln: `welcome`, `may watch`."""
+    return _says(text, "let in") and not _says(text, "kept off")
 
 
 def _says(text: str, *meanings: str) -> bool:

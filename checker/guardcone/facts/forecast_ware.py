@@ -109,15 +109,22 @@ def _thickest_fired_ware(plan: Plan, ware: Ware) -> bool:
 
 
 @_with_most(_wall)
-def _thickest_refired_ware(_: Plan, ware: Ware) -> bool:
+def _thickest_refired_ware(plan: Plan, ware: Ware) -> bool:
     """The thickest ware that was glaze-fired before."""
-    return ware.refired is not None
+    return _was_glaze_fired(plan, ware)
 
 
 @_with_most(_wall)
-def _flat_refired_ware(_: Plan, ware: Ware) -> bool:
+def _flat_refired_ware(plan: Plan, ware: Ware) -> bool:
     """The thickest flat ware, tiles or plates, that was glaze-fired before."""
-    return ware.refired is not None and _is_flat(ware)
+    return _was_glaze_fired(plan, ware) and _is_flat(ware)
+
+
+def _was_glaze_fired(plan: Plan, ware: Ware) -> bool:
+    """True for ware that says so, and for glazed ware under lustre, enamel or decals."""
+    over_a_glaze = plan.firing is not None and plan.firing.value == "overglaze"
+    glazed = ware.state is not None and ware.state.value == "glazed"
+    return ware.refired is not None or (over_a_glaze and glazed)
 
 
 @_with_most(_wall)

@@ -5,7 +5,15 @@ from typing import Any
 from guardcone.condition.kinds import CONE, FLAG, LENGTH, MASS, TEMPERATURE, TEXT, many, words
 from guardcone.condition.sentences import Phrase
 from guardcone.condition.vocabulary import UNREADABLE
-from guardcone.facts.case import Of, PlanSubject, degrees, single
+from guardcone.facts.case import (
+    Of,
+    PlanSubject,
+    degrees,
+    is_electric,
+    left_out,
+    lines_to_copy,
+    single,
+)
 from guardcone.facts.clay_and_glaze import (
     is_lustre,
     metal_in_name,
@@ -40,6 +48,27 @@ LOAD.written("element-gap", LENGTH, "How far the ware stands from the elements."
 LOAD.written("shelf-wash", words("washed", "not-washed"), "Kiln wash on the shelves.")
 LOAD.written("stilts", words("all-clay", "metal-point"), "What stilts are used.")
 LOAD.written("mass", MASS, "The mass of ware and furniture.")
+
+
+def _left_out(of: Of[Load]) -> list[str]:
+    """The statements about how the ware stands that the load lacks, where they matter to it."""
+    melts = any(of.case.suiting.melts(ware) for ware in of.it.wares)
+    lacking = left_out(of, "spacing", "shelf_wash") if melts else []
+    return lacking + (left_out(of, "element_gap") if is_electric(of.case) else [])
+
+
+@LOAD.fact(TEXT)
+def _lines_unsaid(of: Of[Load]) -> str | None:
+    """The lines about how the ware stands that the load lacks, to be copied."""
+    return lines_to_copy(_left_out(of)) if of.it.wares else None
+
+
+@LOAD.fact(TEXT)
+def _unsaid(of: Of[Load]) -> str | None:
+    """What the plan does not say of how the ware stands: spacing, kiln wash, elements."""
+    told = {"spacing": "spacing", "shelf_wash": "kiln wash", "element_gap": "elements"}
+    lacking = [told[one] for one in _left_out(of)]
+    return listed(lacking) if lacking else None
 
 
 @LOAD.fact(words(*words_of("firing_kind")))

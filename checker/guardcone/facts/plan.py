@@ -16,13 +16,14 @@ from guardcone.condition.kinds import (
     one,
     words,
 )
-from guardcone.condition.vocabulary import UNREADABLE
+from guardcone.condition.vocabulary import UNREADABLE, Fact
 from guardcone.facts.case import Of, PlanSubject, read_field, single
 from guardcone.facts.claims import food_claim, lead_or_cadmium
 from guardcone.facts.reading import readings_apart
 from guardcone.facts.witness import kiln_spread
 from guardcone.firing.cones import kinetics_for
 from guardcone.language.grammar import words_of
+from guardcone.language.meanings import is_thing, is_to_fill_in, names_nobody
 from guardcone.plan.plan import Plan, plan_target
 from guardcone.plan.witness import Reading
 from guardcone.span import Span, Written
@@ -38,8 +39,24 @@ PLAN = PlanSubject(
     single=True,
 )
 PLAN.written("name", TEXT, "The name of the firing.")
-PLAN.written("by", TEXT, "Who fires.")
 PLAN.written("firing", words(*words_of("firing_kind")), "What sort of firing it is.")
+
+
+def _person(name: str, doc: str) -> None:
+    """Lets rules ask for a name; one that is nobody's, or a thing's, is missing."""
+
+    def get(of: Of[Plan]) -> Any:
+        said = read_field(of, name)
+        named = not isinstance(said, Written) or not (
+            is_thing(said.value) or names_nobody(said.value)
+        )
+        return said if named or is_to_fill_in(said.value) else Written(None, said.span)
+
+    PLAN.add(Fact(name, TEXT, doc, get))
+
+
+_person("by", "Who fires.")
+_person("approved", "Who approved the firing.")
 
 
 @PLAN.fact(FLAG)
@@ -92,7 +109,6 @@ def _clock(said: Written[time]) -> Written[str]:
     return Written(f"{said.value:%H:%M}", said.span)
 
 
-PLAN.written("approved", TEXT, "Who approved the firing.")
 PLAN.leads("kiln-section", one("kiln"), "The kiln.", "kiln")
 PLAN.leads("target-line", one("target"), "The target.", "target")
 PLAN.leads("load-section", one("load"), "The load.", "load")

@@ -14,6 +14,7 @@ from guardcone.facts.claims import (
     is_no_vent,
     is_not_working,
     is_water,
+    lets_in,
     vent_kind,
 )
 from guardcone.firing.cones import kinetics_for
@@ -306,6 +307,14 @@ def _water_at_hand(of: Of[Safety]) -> Any:
 
 SAFETY.told("emergency", "Whom to call.")
 SAFETY.told("bystanders", "How children and animals are kept away.")
+
+
+@SAFETY.fact(FLAG)
+def _bystanders_let_in(of: Of[Safety]) -> Any:
+    """Yes if the words about bystanders let them come to the kiln."""
+    told = of.it.bystanders
+    return Written(lets_in(told.value), told.span) if told else False
+
 
 SAFETY.written("power-off", TEXT, "That the power is off before unloading.")
 SAFETY.written("gas-off", TEXT, "That gas or oil is off before unloading.")

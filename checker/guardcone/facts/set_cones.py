@@ -151,6 +151,15 @@ def _cone_out_of_order(witness: WitnessSet) -> Written[Cone] | None:
     return None
 
 
+@WITNESS_SET.of_part(CONE)
+def _cone_not_in_order(witness: WitnessSet) -> Written[Cone] | None:
+    """The first of guide, target and guard that the order line leaves out."""
+    named = [cone.cone for cone in cones_of(witness) if cone.role != "extra"]
+    in_order = [cone.value.number for cone in witness.order]
+    lacking = (cone for cone in named if cone.value.number not in in_order)
+    return next(lacking, None) if in_order else None
+
+
 @_of_cones(CONE)
 def _zero_slip(of: Of[WitnessSet]) -> Written[Cone] | None:
     """The cone that fits the rest only with its leading zero added or taken away.

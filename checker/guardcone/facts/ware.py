@@ -99,6 +99,22 @@ WARE.said("refired", "Yes if it was glaze-fired before.")
 WARE.said("mature", "Yes if its body was matured in an earlier firing.")
 
 
+@WARE.fact(TEXT)
+def _unsaid(of: Of[Ware]) -> str | None:
+    """What the plan does not say of it: how it goes in, its wall, its glaze, its foot."""
+    ware, suiting = of.it, of.case.suiting
+    foot = ware.foot or ware.foot_clear or ware.support
+    lacking = {
+        "how it goes in": not (ware.state or ware.refired or ware.mature),
+        "its wall": not ware.wall and unfired(of.case.plan, ware),
+        "its glaze, or unglazed": suiting.kind == "glaze"
+        and not (ware.glaze_names or ware.unglazed),
+        "its foot": not foot and suiting.melts(ware),
+    }
+    told = [words for words, lacks in lacking.items() if lacks]
+    return listed(told) if told else None
+
+
 _COOLEST = "The coolest cone that suits its clay and its glazes in this firing."
 WARE.of_found(
     lambda of: of.case.suiting.range_of_ware(of.it),

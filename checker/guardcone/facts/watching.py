@@ -160,6 +160,17 @@ def _watch_day_decides(of: Of[Safety]) -> Any:
     return Written(hangs, wanted.span)
 
 
+@SAFETY.fact(FLAG)
+def _watch_on_another_day(of: Of[Safety]) -> Any:
+    """Yes, at the first watch that by its date begins a day or more before the firing."""
+    watching = _watching(of)
+    for watch in of.it.watches:
+        begins = watching.begins(watch) if watch.from_date and watch.from_time else None
+        if begins is not None and begins <= -DAY:
+            return Written(True, watch.span)
+    return False
+
+
 @SAFETY.fact(TEXT)
 def _last_watch_begins(of: Of[Safety]) -> Any:
     """When the last watch begins, where that is after the firing."""

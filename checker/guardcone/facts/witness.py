@@ -17,14 +17,15 @@ from guardcone.condition.kinds import (
     words,
 )
 from guardcone.condition.vocabulary import UNREADABLE
-from guardcone.facts.case import Of, PlanCase, PlanSubject
+from guardcone.facts.case import Of, PlanCase, PlanSubject, is_electric, left_out, lines_to_copy
 from guardcone.language.grammar import words_of
+from guardcone.language.nearest import listed
 from guardcone.outlook.planned import DEGREES_PER_CONE, top_to_bottom
 from guardcone.plan.load import Clay, Ware
 from guardcone.plan.plan import plan_target
 from guardcone.plan.witness import Reading, WitnessSet
 from guardcone.span import Written
-from guardcone.values import Cone
+from guardcone.values import Cone, ConeForm
 
 __all__ = [
     "PLACE_UNSAID",
@@ -196,6 +197,35 @@ WITNESS_SET.written("seen", TEXT, "The spy hole it is seen through.")
 WITNESS_SET.said("unseen", "Yes if the plan says that the set is not seen.")
 WITNESS_SET.written("width", LENGTH, "How wide the set is.")
 WITNESS_SET.written("element-gap", LENGTH, "How far it stands from the elements.")
+
+
+def _left_out(of: Of[WitnessSet]) -> list[str]:
+    """The statements about how the set stands that it lacks; its own base is pad and lean."""
+    own_base = of.it.series.form is ConeForm.SELF_SUPPORTING
+    held = {"stance": "lean upright facing setting_out", "pad": "pad pricking pad_clay no_pad"}
+    lacking = left_out(of, **({} if own_base else held), seen="seen unseen")
+    return lacking + (left_out(of, "element_gap") if is_electric(of.case) else [])
+
+
+@WITNESS_SET.fact(TEXT)
+def _lines_unsaid(of: Of[WitnessSet]) -> str | None:
+    """The lines about how it stands that it lacks, to be copied."""
+    return lines_to_copy(_left_out(of))
+
+
+@WITNESS_SET.fact(TEXT)
+def _unsaid(of: Of[WitnessSet]) -> str | None:
+    """What the plan does not say of how it stands: lean, pad, spy hole, elements."""
+    lacking = _left_out(of)
+    told = [_STANDING[one] for one in lacking]
+    if of.it.series.form is not ConeForm.SELF_SUPPORTING:
+        told += ["lean"] if left_out(of, lean="lean upright") and "stance" not in lacking else []
+        dry_or_damp = left_out(of, pad="pad no_pad") and "pad" not in lacking
+        told += ["pad, dry or damp"] if dry_or_damp else []
+    return listed(told) if told else None
+
+
+_STANDING = {"stance": "lean", "pad": "pad", "seen": "spy hole", "element_gap": "elements"}
 
 
 @WITNESS_SET.fact(many("witness cone"))

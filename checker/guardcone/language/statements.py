@@ -1,5 +1,6 @@
 """Line by line through a plan: each line is read by itself, and sorted into its section."""
 
+import re
 from collections.abc import Iterable
 
 from attrs import define, evolve, field
@@ -30,6 +31,8 @@ __all__ = ["Section", "Statement", "StatementText", "read_statements"]
 _NAMELESS = ("plan", "kiln", "load", "schedule", "safety")
 
 
+# Where lines to copy are offered in one; no danger follows from what is left to fill in there.
+_JOINED = ("witness", "load")
 # What the rest of a heading that can't be read may have said; nothing of safety is taken for said.
 _SAID_IN_A_HEADING = {
     "schedule": ("climb",),
@@ -257,6 +260,7 @@ class _Reader:
         if to_fill_in and (opens_with_it or diagnosis.fault.rule != "word-unknown"):
             # That is told; the rest of the line can be judged only when it is written.
             self._mark_unreadable(line, diagnosis)
+            self._mark_to_fill_in(line, diagnosis.section)
             return
         said = self._but_for_a_slip(line, diagnosis)
         begun = None if said else said_before_fault(self.grammar, line, diagnosis, self.here)
@@ -271,6 +275,16 @@ class _Reader:
             self._mark_unreadable(line, diagnosis)  # the rest may have said more of the same
         for statement in said:
             self._take(statement, self.current)
+
+    def _mark_to_fill_in(self, line: SourceLine, section: str) -> None:
+        """What else such a line leaves to fill in: lean "fill in ...", pad "fill in ..."."""
+        home = self.latest.get(section)
+        if home is None or section not in _JOINED:
+            return
+        for behind in re.finditer(r'(?<="),\s*(?=[^",]*"\s*fill in\b)', line.code):
+            word = self.grammar.opening_word(section, line.code, behind.end())
+            if word:
+                home.lose(self.grammar.rules_opened_by(section, word.kind), line)
 
     def _reached(self) -> Temperature | None:
         """How hot the lines of this schedule have come; None where one can't be read."""

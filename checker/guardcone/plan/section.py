@@ -1,10 +1,12 @@
 """Runs the reader of each statement of a section; parts that several sections share."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from functools import cache
 from typing import Any
 
 from attrs import define, evolve, field, fields, frozen, has
 
+from guardcone.documents import document_rows
 from guardcone.language import Keyword, Part, Section, Statement, TextFault
 from guardcone.language.grammar import plan_grammar
 from guardcone.span import Span, Written
@@ -14,6 +16,7 @@ from guardcone.values import (
     ConeNumber,
     ConeSeries,
     Numbering,
+    Quantity,
     Temperature,
 )
 
@@ -30,6 +33,7 @@ __all__ = [
     "maturity_of",
     "named",
     "only",
+    "out_of_sense",
     "placed",
     "series_of",
 ]
@@ -193,12 +197,41 @@ def collect(section: Section, faults: Faults, lines: Lines, **known: Any) -> Sec
     facts = SectionFacts(section, faults, lines, known)
     for statement in section.statements:
         facts.rule, facts.statement = statement.name, statement.span
+        faults += out_of_sense(statement)
         how, *_ = lines.get(statement.name, (None,))
         if isinstance(how, type):
             facts.put(facts.field, statement.value(how))
         elif how:
             how(facts, statement)
     return facts
+
+
+def out_of_sense(part: Part) -> Iterator[TextFault]:
+    """Values within a statement that can be read, and that nobody can mean there.
+
+    What is sensible where stands in rules/tables/sensible.csv, in base units. The value is used all
+    the same, so that nothing is hidden by it.
+    """
+    for child in part.children:
+        if isinstance(child, Part):
+            yield from out_of_sense(child)
+            continue
+        limits = _sensible().get((part.name, type(child.value).__name__))
+        amount = child.value.base if isinstance(child.value, Quantity) else child.value
+        if limits and isinstance(amount, int | float) and not limits[0] <= amount <= limits[1]:
+            size = "large" if amount > limits[1] else "small"
+            found = f"{child.value} is too {size} to be meant here."
+            yield TextFault("value-senseless", child.span, found, "Check the number and its unit.")
+
+
+@cache
+def _sensible() -> dict[tuple[str, str], tuple[float, float]]:
+    """From where to where a measure makes sense, by statement and kind of measure."""
+    rows = document_rows("rules", "tables", "sensible.csv")
+    return {
+        (row["statement"], row["measure"]): (float(row["least"]), float(row["most"]))
+        for row in rows
+    }
 
 
 def last_word(facts: SectionFacts, statement: Statement) -> None:
