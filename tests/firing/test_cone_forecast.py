@@ -55,7 +55,7 @@ def test_equivalent_of_a_plain_climb_is_its_cone(name: str) -> None:
     """
     cone = kinetics_of("ss_regular", name)
     assert cone is not None
-    curve = curve_of([Leg("climb", cone.end_60 + 0.2, 60.0), Leg("open")])
+    curve = curve_of([Leg("climb", cone.end_temperature(60.0) + 0.2, 60.0), Leg("open")])
     found = equivalent_cone(curve, "ss_regular")
 
     assert found.below == name

@@ -107,7 +107,7 @@ def test_every_cone_is_just_down_at_its_end_temperature(series: str) -> None:
     to a climb from cold (absolute zero), so the room start may cost a little.
     """
     for cone in ladder(series):
-        curve = curve_of([Leg("climb", cone.end_60, 60.0), Leg("open")])
+        curve = curve_of([Leg("climb", cone.end_temperature(60.0), 60.0), Leg("open")])
         assert work_of(curve.raw, cone.theta, cone.log_a) == pytest.approx(1.0, abs=1e-3)
 
 

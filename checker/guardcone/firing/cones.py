@@ -51,7 +51,7 @@ class ConeKinetics:
     """The law of one cone: down when the integral of A exp(-E/RT) dt is 1.
 
     `energy` in kJ/mol and `log_a` = ln(A in 1/h) are an effective slope of the chart, not a
-    measured activation energy. `end_60` is the law's end temperature in C at 60 C/h,
+    measured activation energy. `end_60` is its end in C at 60 C/h, as published where it is,
     `residual` the root mean square of law minus chart in C,
     `spread_per_fold` is the standard deviation in C a forecast gains for every e-fold of heating
     rate outside the chart's 60 to 150 C/h.

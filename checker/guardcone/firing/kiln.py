@@ -108,8 +108,9 @@ class Kiln:
     def heat_capacity(self) -> float | None:
         """kWh/K of brick, shelves and load; None where the volume is not known.
 
-        So little that the kiln comes to what it is rated to: rating, power and cooling are the
-        kiln's own, and its heat is only estimated.
+        So little that the kiln comes to what it is rated to, for rating, power and cooling are its
+        own and its heat is only estimated; but never less than a share of that, for then one of the
+        three is not as written.
         """
         volume, power = self._volume, self.full_power
         if volume is None or power is None:
@@ -123,7 +124,8 @@ class Kiln:
             return estimate
         tau = self.time_constant
         within_reach = self.rated - self.room + usual("kiln_climb_at_rating") * tau
-        return min(estimate, power * tau / within_reach)
+        least = usual("kiln_lightest") * estimate
+        return min(estimate, max(least, power * tau / within_reach))
 
     @property
     def full_power(self) -> float | None:

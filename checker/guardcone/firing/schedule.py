@@ -164,7 +164,7 @@ class _Builder:
         hours = self.hours_for(leg, to)
         rate = (self.now - to) / hours if hours > 0.0 else inf
         possible = self.kiln.cooling_rate_at(to)
-        if rate > possible and to < self.now and not self.falls_within(hours, to):
+        if rate > possible and to < self.now and not self.falls_at(rate, to):
             at = min(self.now, self.kiln.room + rate * self.kiln.time_constant)
             estimated = not self.kiln.cools_usable
             self.problem("faster than free cooling", rate, possible, at=at, estimated=estimated)
@@ -195,11 +195,12 @@ class _Builder:
         down = max(0.0, -last.rate_at(self.now)) if last else 0.0
         return self.now, 1.0 - down / possible if down < possible else 0.0
 
-    def falls_within(self, hours: float, to: float) -> bool:
-        """Whether the kiln cools so far by itself in that time; not where it can't at all."""
+    def falls_at(self, rate: float, to: float) -> bool:
+        """Whether the kiln comes by a temperature so fast by itself, in the first of its fall."""
         if to <= self.kiln.room:
             return False
-        return sum(part.hours for part in self.kiln.falls(self.now, to, *self.falling())) <= hours
+        *_, last = self.kiln.falls(self.now, to, *self.falling())
+        return (to - last.asymptote) / last.tau >= rate
 
     def cooling_on(self) -> tuple[Piece, ...]:
         """How the kiln goes on from the last leg, left alone, until it is commonly opened."""
