@@ -5,13 +5,16 @@ import pytest
 from guardcone.firing.cone_forecast import forecast_cone
 from guardcone.firing.cones import kinetics_of
 from guardcone.firing.schedule import Leg, curve_of
+from guardcone.firing.tables import table
 from guardcone.firing.uncertainty import (
     LIKELIHOODS,
     Measuring,
+    Shelf,
     chance,
     likelihood,
     rate_folds,
     spread_of,
+    thermocouple_limit,
     thermocouple_tolerance,
     usual_spread,
     verdict,
@@ -66,6 +69,80 @@ def test_iec_class_one_of_type_k_ends_at_1000() -> None:
     assert beyond
     assert within.celsius == pytest.approx(4.0)
     assert (within.defined, beyond.defined) == (True, False)
+
+
+@pytest.mark.parametrize(
+    ("kind", "grade", "limit"),
+    [
+        ("J", "standard", 760.0),
+        ("T", "standard", 370.0),
+        ("E", "standard", 870.0),
+        ("J", "class 2", 750.0),
+        ("T", "class 1", 350.0),
+        ("K", "special", 1260.0),
+        ("K", "class 1", 1000.0),
+        ("K", "class 2", 1200.0),
+        ("B", "class 1", 1700.0),
+    ],
+)
+def test_each_type_and_grade_has_its_own_end(kind: str, grade: str, limit: float) -> None:
+    """Spans of ASTM E230 and of IEC 60584-1, apart; type B has no class 1 (both from memory)."""
+    assert thermocouple_limit(kind, grade) == limit
+
+
+def test_each_grade_of_the_plan_language_has_rows() -> None:
+    """Whatever letter and limits a plan may name, its own standard gives the tolerance."""
+    letters = {row["type"] for row in table("thermocouples")}
+    grades = ("standard", "special", "class 1", "class 2")
+
+    assert letters == set("BEJKNRST")
+    assert [(a, b) for a in letters for b in grades if not thermocouple_limit(a, b)] == []
+
+
+def test_eye_shades_of_the_more_protective_copy() -> None:
+    """Copies of EN 171 give shade 2.5 to 1140 or 1150 C and 3 to 1190 or 1210 C (CIOP; recalled).
+
+    The lower temperature counts, so the glow of cone 6, 1220 C at 60 C/h, asks for shade 4.
+    """
+    reach = {row["shade"]: float(row["up_to_c"]) for row in table("eye_shades")}
+
+    assert (reach["2.5"], reach["3"], reach["4"]) == (1140.0, 1190.0, 1290.0)
+
+
+def test_a_cone_whose_figures_are_recalled_has_a_wider_range() -> None:
+    """Large 13 is recalled, 12 was read (cones.csv): the range of 13 counts that."""
+    names = []
+    for cone in ("12", "13"):
+        law = kinetics_of("large_regular", cone)
+        assert law is not None
+        names.append([part.name for part in spread_of(law, 1300.0, 60.0, Measuring("S")).parts])
+
+    assert [set(more) - set(less) for less, more in (names, names[::-1])] == [
+        {"figures from memory"},
+        set(),
+    ]
+
+
+def test_a_range_reaches_further_to_the_hotter_side() -> None:
+    """Kilns show 2170 to 2195 F with cone 6 touching, new thermocouples the most (Hesselberth)."""
+    cone = kinetics_of("large_regular", "6")
+    assert cone is not None
+    one = spread_of(cone, 1222.0, 60.0, Measuring("S"))
+
+    assert one.hotter**2 - one.cooler**2 == pytest.approx(((2195 - 2170) / 1.8) ** 2, rel=0.02)
+
+
+@pytest.mark.parametrize("shelf", ["top", "bottom"])
+def test_an_end_is_as_likely_hotter_as_cooler(shelf: Shelf) -> None:
+    """Where one end lies 10 C either way, a cone 5 C past its end goes down in little over half."""
+    cone = kinetics_of("large_regular", "6")
+    assert cone is not None
+    anywhere = spread_of(cone, 1222.0, 60.0, Measuring("S", top_to_bottom=20.0))
+    end, middle = anywhere.on(shelf), anywhere.on("middle")
+
+    assert middle.chance(5.0) > 0.9 > anywhere.chance(5.0) > end.chance(5.0) > 0.5
+    assert middle.cooler < anywhere.cooler < end.cooler
+    assert [one.chance(0.0) for one in (end, middle)] == pytest.approx([0.5, 0.5])
 
 
 def test_parts_add_as_root_sum_square() -> None:
