@@ -18,7 +18,7 @@ The chart text's 1 to 2 degrees from 4 o'clock to touching contradicts the 8 F a
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from functools import cache
 from math import exp, inf, log, sqrt
 from operator import attrgetter
@@ -114,9 +114,8 @@ class ConeForecast:
     `work` is W at the end of the curve (1.0 is down), `over` the degrees C of peak by which it is
     past its end (negative: short), `clock` 0.0 standing to 6.0 down, `clock_least` and
     `clock_most` its range, hours count from the start of the firing (None: it never comes to it),
-    `effective_rate` the steady climb in C/h that would do the same work by the same peak, `fold`
-    the degrees C of peak that multiply the work by e. Range and chances are those of the shelf of
-    its `spread`.
+    `effective_rate` the steady climb in C/h that would do the same work by the same peak,
+    `kelvin` is the peak. Range and chances are those of the shelf of its `spread`.
     """
 
     kinetics: ConeKinetics
@@ -128,7 +127,7 @@ class ConeForecast:
     start_hour: float | None
     down_hour: float | None
     effective_rate: float | None
-    fold: float
+    kelvin: float
     spread: Spread
     chance_down: float
     chance_moved: float
@@ -227,7 +226,8 @@ def forecast_cone(
     peak = curve.peak
     started = start_work(kinetics)
     rate = effective_rate(kinetics, peak, work)
-    fold = fold_degrees(kinetics, peak + ZERO_CELSIUS)
+    kelvin = peak + ZERO_CELSIUS
+    fold = fold_degrees(kinetics, kelvin)
     cooling = fold * _folds_by_cooling(curve, running)
     spread = spread_of(kinetics, peak, rate, measuring or Measuring(), cooling)
     over = fold * log(work) if work > 0.0 else -inf
@@ -239,8 +239,8 @@ def forecast_cone(
         start_hour=progress.hour_of(started),
         down_hour=progress.hour_of(1.0),
         effective_rate=rate,
-        fold=fold,
-        **_judged(kinetics, work, over, fold, spread),
+        kelvin=kelvin,
+        **_judged(kinetics, work, kelvin, spread),
     )
 
 
@@ -258,16 +258,14 @@ def _folds_by_cooling(curve: Curve, running: Sequence[float]) -> float:
 def on_shelf(forecast: ConeForecast, shelf: Shelf) -> ConeForecast:
     """The same cone on a shelf of which the plan says where it is."""
     one, spread = forecast, forecast.spread.on(shelf)
-    return evolve(one, **_judged(one.kinetics, one.work, one.over, one.fold, spread))
+    return evolve(one, **_judged(one.kinetics, one.work, one.kelvin, spread))
 
 
-def _judged(
-    kinetics: ConeKinetics, work: float, over: float, fold: float, spread: Spread
-) -> dict[str, Any]:
+def _judged(kinetics: ConeKinetics, work: float, kelvin: float, spread: Spread) -> dict[str, Any]:
     """What the spread makes of a cone's work: its range, the chances, and what is said of it."""
-    cooler, hotter = range_factors(fold, spread)
-    down = spread.chance(over)
-    moved = spread.chance(over - fold * log(start_work(kinetics)))
+    cooler, hotter = range_factors(kinetics, kelvin, spread)
+    down = spread.chance(_degrees_past(kinetics, kelvin, work))
+    moved = spread.chance(_degrees_past(kinetics, kelvin, work / start_work(kinetics)))
     return {
         "clock_least": clock_position(kinetics, work / cooler),
         "clock_most": clock_position(kinetics, min(1e300, work) * hotter),
@@ -278,13 +276,31 @@ def _judged(
     }
 
 
-def range_factors(fold: float, spread: Spread) -> tuple[float, float]:
+def chance_of_all(forecast: ConeForecast, shelves: Iterable[Shelf]) -> float:
+    """How likely a cone goes down on each of these shelves."""
+    one = forecast
+    return one.spread.chance_of_all(_degrees_past(one.kinetics, one.kelvin, one.work), shelves)
+
+
+def _degrees_past(kinetics: ConeKinetics, kelvin: float, work: float) -> float:
+    """By how much cooler the peak, and all else with it, would do a heat-work of 1, in C."""
+    if work <= 0.0:
+        return -inf
+    inverse = 1.0 / kelvin + log(work) / kinetics.theta
+    return kelvin - 1.0 / inverse if inverse > 0.0 else -inf
+
+
+def range_factors(kinetics: ConeKinetics, kelvin: float, spread: Spread) -> tuple[float, float]:
     """What to divide a heat-work by for the cooler end of its range, and times what the hotter is.
 
-    `fold` degrees multiply the work by e.
+    `kelvin` is the peak.
     """
-    ends = (spread.cooler, spread.hotter)
-    cooler, hotter = (exp(min(600.0, degrees / fold)) for degrees in ends)
+    cool, hot = max(1.0, kelvin - spread.cooler), kelvin + spread.hotter
+    folds = (
+        kinetics.theta * (1.0 / cool - 1.0 / kelvin),
+        kinetics.theta * (1.0 / kelvin - 1.0 / hot),
+    )
+    cooler, hotter = (exp(min(600.0, fold)) for fold in folds)
     return cooler, hotter
 
 

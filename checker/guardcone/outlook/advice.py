@@ -9,6 +9,7 @@ from attrs import evolve
 
 from guardcone.firing.cone_forecast import (
     ConeForecast,
+    chance_of_all,
     clock_position,
     start_work,
     work_at_clock,
@@ -54,7 +55,7 @@ def advise(
         return None
     guards = _on_each(firing, guard, shelves) if guard else ()
     then = max(guards, key=attrgetter("chance_moved"), default=None)
-    together = now.spread.chance_of_all(now.over, shelves) if len(sets) > 1 else None
+    together = chance_of_all(now, shelves) if len(sets) > 1 else None
 
     def settings(spared: Cone | None) -> tuple[Answer, ...]:
         found = (setting_for(firing, kind, target, spared, unit) for kind in KINDS)

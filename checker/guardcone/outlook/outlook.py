@@ -215,7 +215,7 @@ def _outlook(firing: PlannedFiring, role: str, written: Written[Cone], shelf: Sh
     kinetics, curve = law.kinetics, firing.curve
     kelvin = curve.peak + ZERO_CELSIUS
     progress = progress_of(curve, kinetics)
-    cooler, hotter = range_factors(found.fold, found.spread)
+    cooler, hotter = range_factors(kinetics, kelvin, found.spread)
     half = 0.5 * firing.spread
     peak_ends = curve.peak_hours[1]
     by_then = [

@@ -94,11 +94,17 @@ def top_to_bottom(kiln: Kiln | None) -> float | None:
     return None
 
 
+_SHELVES: dict[Shelf, str] = {
+    "top": "top of the kiln",
+    "middle": "middle of the kiln",
+    "bottom": "bottom of the kiln",
+}
+
+
 def shelf_of(witness: WitnessSet) -> Shelf:
     """Where a witness set stands by its own name; anywhere where that does not tell."""
     place = witness.place.value.casefold() if witness.place else ""
-    shelves: tuple[Shelf, ...] = ("top", "middle", "bottom")
-    said = [shelf for shelf in shelves if pattern_for(f"{shelf} of the kiln").search(place)]
+    said = [shelf for shelf, meaning in _SHELVES.items() if pattern_for(meaning).search(place)]
     if len(said) != 1 or pattern_for("near a place").search(place):
         return "anywhere"
     return said[0]
