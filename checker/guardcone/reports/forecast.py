@@ -10,6 +10,7 @@ from guardcone.reports.forecast_figures import (
     STATES,
     asked_first,
     events_of,
+    fate_of,
     grave_of,
     is_of_lines,
     is_of_target,
@@ -153,13 +154,10 @@ def _cones(page: Page, forecast: PlanForecast) -> None:
 
 def _fates(shelves: list[ShelfOutlook]) -> Iterator[list[str]]:
     """Each cone of sets that are alike; where it fares otherwise in some of them, that too."""
+    places = [_name_of(shelf) for shelf in shelves]
     for outlooks in zip(*(shelf.cones for shelf in shelves), strict=True):
-        where: dict[str, list[str]] = {}
-        for shelf, outlook in zip(shelves, outlooks, strict=True):
-            where.setdefault(states_of(outlook)[-1], []).append(_name_of(shelf))
-        fate, *others = where
-        fate = "; ".join([fate, *(f"{', '.join(where[other])} {other}" for other in others)])
-        one = outlooks[0]
+        one, fates = outlooks[0], [states_of(outlook)[-1] for outlook in outlooks]
+        fate = fate_of(zip(places, fates, strict=True))
         yield [f"{one.role} {one.cone.number}", *states_of(one)[:-1], fate]
 
 

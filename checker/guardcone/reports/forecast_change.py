@@ -12,6 +12,7 @@ from guardcone.reports.forecast_figures import (
     Event,
     asked_first,
     events_of,
+    fate_of,
     is_of_lines,
     states_of,
 )
@@ -32,6 +33,7 @@ FIRST, CONES, CLOCK, LINES = (
 NONE = "none"
 
 Key = tuple[str, str]
+Positions = tuple[str, ...] | None
 
 
 @frozen
@@ -208,21 +210,36 @@ def _problems(new: PlanForecast, old: PlanForecast, units: Units) -> Iterator[Di
 
 
 def _cones(new: PlanForecast, old: PlanForecast) -> Iterator[Difference]:
-    """Each cone of each set in what it does otherwise; sets where it is the same are one."""
+    """Each cone of each set in what it does otherwise; sets where it moves alike are one."""
     was, now = _states(old), _states(new)
-    places: dict[tuple[str, str, str], list[str]] = {}
+    places: dict[tuple[str, Positions, Positions], list[str]] = {}
     of_cone: dict[str, set[str]] = {}
     for name, place in _in_order(now, was):
-        before, after = was.get((name, place)), now.get((name, place))
         of_cone.setdefault(name, set()).add(place)
+        positions = (_positions(was.get((name, place))), _positions(now.get((name, place))))
+        places.setdefault((name, *positions), []).append(place)
+    for (name, *_), found in places.items():
+        before, after = (_together(states, name, found) for states in (was, now))
         if before != after:
-            texts = _state_words(before, after), _state_words(after, before)
-            places.setdefault((name, *texts), []).append(place)
-    for (name, before_text, after_text), found in places.items():
-        where = ", ".join(filter(None, found))
-        everywhere = len(found) == len(of_cone[name])
-        named = name if everywhere or not where else f"{name} on {where}"
-        yield Difference(CONES, named, before_text, after_text)
+            where = ", ".join(filter(None, found))
+            everywhere = len(found) == len(of_cone[name])
+            named = name if everywhere or not where else f"{name} on {where}"
+            yield Difference(CONES, named, _state_words(before, after), _state_words(after, before))
+
+
+def _positions(states: tuple[str, ...] | None) -> Positions:
+    return states and states[:-1]
+
+
+def _together(
+    states: dict[Key, tuple[str, ...]], name: str, places: list[str]
+) -> tuple[str, ...] | None:
+    """A cone in sets where it stands alike, with what it is likely to do in each of them."""
+    found = [(place, states[name, place]) for place in places if (name, place) in states]
+    if not found:
+        return None
+    fates = ((place or "the kiln", own[-1]) for place, own in found)
+    return (*found[0][1][:-1], fate_of(fates))
 
 
 def _states(forecast: PlanForecast) -> dict[Key, tuple[str, ...]]:

@@ -3,7 +3,7 @@
 The page of one forecast and the comparison of two draw from these, so that both say the same.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from attrs import frozen
 
@@ -12,7 +12,7 @@ from guardcone.checking.run import Finding
 from guardcone.firing.cone_forecast import ConeForecast
 from guardcone.firing.inverse import Answer
 from guardcone.firing.tables import usual
-from guardcone.firing.uncertainty import likelihood
+from guardcone.firing.uncertainty import LIKELIHOODS, likelihood
 from guardcone.outlook.records import (
     Advice,
     BandCrossing,
@@ -35,6 +35,7 @@ __all__ = [
     "asked_first",
     "band_span",
     "events_of",
+    "fate_of",
     "grave_of",
     "is_of_lines",
     "is_of_target",
@@ -121,7 +122,8 @@ def _as_written(advice: Advice) -> str:
     if advice.chance_all_down is not None:
         together = likelihood(advice.chance_all_down)
         if not target_word.startswith(f"{together} "):
-            target_word += f" ({together} in all {advice.sets} sets)"
+            every = "both" if advice.sets == 2 else f"all {advice.sets}"
+            target_word += f" ({together} in {every} sets)"
     return text_of(f"outcome: {advice.as_written}").format(
         target=advice.target,
         guard=advice.guard,
@@ -222,6 +224,15 @@ def states_of(outlook: ConeOutlook) -> tuple[str, str, str]:
     if outlook.forecast is None:
         return "no forecast", "", ""
     return outlook.position_at_peak_end, outlook.position, outlook.forecast.verdict
+
+
+def fate_of(fates: Iterable[tuple[str, str]]) -> str:
+    """What a cone is likely to do in several places; only what is otherwise there names its own."""
+    where: dict[str, list[str]] = {}
+    for place, fate in fates:
+        where.setdefault(fate, []).append(place)
+    first, *others = where
+    return "; ".join([first, *(f"{', '.join(where[other])} {other}" for other in others)])
 
 
 # -- the clock ----------------------------------------------------------------------------------
@@ -347,7 +358,9 @@ def _cone_events(forecast: PlanForecast, course: Course, units: Units) -> Iterat
             ("is down", outlook.down, found.chance_down),
         ):
             more = _bend(times, likelihood(chance), course.peak_ends, units)
-            if moment := times[0] or times[1]:
+            # Nobody waits for what hardly ever happens.
+            moment = times[0] or (times[1] if chance >= LIKELIHOODS[-2][0] else None)
+            if moment:
                 yield Event(moment, f"{name}, {what}", more, loose=True)
 
 

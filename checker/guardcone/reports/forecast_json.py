@@ -23,12 +23,15 @@ infinite or not a number.
     spy_hole          {begins, ends}: from when to when somebody must be there
     segments []       every climb, hold and cooling as it is fired, with its line
     watches []        {who, line, begins, ends}: who is at the kiln by the plan; null is to the end
-    witness_sets []   {place, cones [] with role, position, range, likelihood and moments}; position
-                      is that at the last, position_at_peak_end that before the kiln cools
+    witness_sets []   {place, stands, cones [] with role, position, range, likelihood and moments};
+                      stands is top, middle, bottom or anywhere, the shelf that range, chances and
+                      moments are for; position is that at the last, position_at_peak_end that
+                      before the kiln cools; of each of spread_parts, what shares it
     spread            top to bottom, and whether the plan gives it
     bands []          every stay in a band, with the rates through it
     core_lag [], drying []
-    advice []         for each target and guard: how they fare, and peak, hold and rate to set
+    advice []         for each target and guard: how they fare on the shelf where that is least
+                      likely, and the target on all; peak, hold and rate to set
     soak_rule         the published text, and our own hours for this plan
     reminder
     dangers_and_losses []   {name, consequence, line, text, accepted}: what a check finds of that
@@ -61,7 +64,7 @@ from guardcone.values import Cone, Length
 __all__ = ["FORMAT", "as_json", "document_of", "forecast_json"]
 
 # Goes up when a key changes its meaning or goes away; new keys may come at any time.
-FORMAT = 2
+FORMAT = 3
 
 _FAHRENHEIT = 1.8
 
@@ -278,6 +281,8 @@ def _(outlook: ConeOutlook) -> Keys:
         "down": dict(zip(times, outlook.down, strict=True)),
         "effective_rate rate": found.effective_rate,
         "standard_deviation difference": found.spread.celsius,
+        "range_cooler_by difference": found.spread.cooler,
+        "range_hotter_by difference": found.spread.hotter,
         "spread_parts": found.spread.parts,
     }
     return {**_record(outlook), "forecast": forecast}
