@@ -8,7 +8,7 @@ from guardcone.firing.cones import kinetics_for, law_of
 from guardcone.firing.curve import Piece
 from guardcone.firing.kiln import Kiln
 from guardcone.language import SourceText, split_lines
-from guardcone.outlook.planned import PlannedFiring, fire, top_to_bottom
+from guardcone.outlook.planned import PlannedFiring, fire, shelf_of, top_to_bottom
 from guardcone.plan import Plan, read_plan
 from guardcone.values import Cone, ConeForm, ConeNumber, ConeSeries, Numbering, UnknownCone
 
@@ -343,3 +343,50 @@ def test_forecast_is_kept() -> None:
     assert firing.forecast(cone("6")) is firing.forecast(cone("6"))
     assert firing.forecast(seger) is None
     assert firing.kiln == Kiln()
+
+
+# -- where a witness set stands ---------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("place", "shelf"),
+    [
+        ("top shelf", "top"),
+        ("Top", "top"),
+        ("middle of the top shelf", "anywhere"),
+        ("bottom", "bottom"),
+        ("on the kiln floor", "bottom"),
+        ("lowest shelf", "bottom"),
+        ("middle shelf", "middle"),
+        ("half-way up", "middle"),
+        ("second from the top", "anywhere"),
+        ("under the top shelf", "anywhere"),
+        ("shelf 2", "anywhere"),
+        ("by the spy hole", "anywhere"),
+        ("stopper side", "anywhere"),
+    ],
+)
+def test_a_shelf_by_its_own_name(place: str, shelf: str) -> None:
+    """Top, middle or bottom where the name of the set says just that; else it may be anywhere."""
+    (witness,) = plan_of(f'plan "test"\nwitness "{place}"\n  target 6').witness_sets
+
+    assert shelf_of(witness) == shelf
+
+
+def test_a_set_without_a_name_may_be_anywhere() -> None:
+    """`witness` alone says nothing of the place."""
+    (witness,) = plan_of('plan "test"\nwitness\n  target 6').witness_sets
+
+    assert shelf_of(witness) == "anywhere"
+
+
+def test_no_cooler_cone_is_less_likely_on_any_shelf() -> None:
+    """Guide, target and guard go down in this order on each shelf, whatever each is in doubt."""
+    sets = '\nwitness "top"\n  guide 5\n  target 6\n  guard 7\n'
+    firing = fire(plan_of(f'plan "test"{sets}schedule\n  climb 30 C/h to 1205 C'))
+    for shelf in ("top", "middle", "anywhere"):
+        told = [firing.forecast(cone(number), shelf) for number in ("5", "6", "7")]
+        chances = [one.chance_down for one in told if one]
+
+        assert chances == sorted(chances, reverse=True)
+        assert len(chances) == 3
