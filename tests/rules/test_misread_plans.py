@@ -181,6 +181,18 @@ RARELY_SAID = [
         "no peak or hold of this schedule, within what the kiln is made for, does it.",
     ),
     (
+        "clay-overfired",
+        _changed(
+            "stoneware",
+            ("10, stoneware", "9, stoneware"),
+            ("  guard  10\n", ""),
+            ("climb 60 C/h to 95 C", "from 1250 C"),
+            ("  climb 100 C/h to 600 C\n  climb 150 C/h to 1140 C\n  climb 60 C/h to 1246 C\n", ""),
+            ("hold  10 min", "hold 3 h"),
+        ),
+        "To stay within cone 8 to cone 9, lower the peak of 1250 °C or shorten the hold.",
+    ),
+    (
         "target-above-clay",
         _changed("stoneware", ("  spacing 10 mm\n", TILES)),
         "The load can be split: mugs and bowls at cone 8 to cone 10; tiles at cone 06 to cone 02.",

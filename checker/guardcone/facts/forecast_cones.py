@@ -41,7 +41,14 @@ from guardcone.values import (
     TemperatureDifference,
 )
 
-__all__ = ["better_peak", "last_climb_to", "other_unit", "target_temperature"]
+__all__ = [
+    "as_set",
+    "hold_of",
+    "last_climb_to",
+    "other_unit",
+    "setting",
+    "target_temperature",
+]
 
 
 @frozen
@@ -174,35 +181,40 @@ def _setting(firing: PlannedFiring, kind: Kind) -> Answer | None:
     if target is None:
         return None
     guard = fate.cone.value if fate else None
-    found = setting_for(firing, kind, target.cone.value, guard, _unit(firing))
+    return setting(firing, kind, target.cone.value, guard)
+
+
+def setting(firing: PlannedFiring, kind: Kind, target: Cone, guard: Cone | None) -> Answer | None:
+    """A peak or hold that puts the one cone down and leaves the other standing, if there is one."""
+    found = setting_for(firing, kind, target, guard, _unit(firing))
     return found if found and found.value is not None else None
 
 
 @FORECAST.of_part(TEMPERATURE)
 def _better_peak(firing: PlannedFiring) -> Temperature | None:
     """A peak that puts the target down and not the guard."""
-    return _as_set(firing, _setting(firing, "peak"))
+    return as_set(firing, _setting(firing, "peak"))
 
 
-def better_peak(firing: PlannedFiring, target: Cone, guard: Cone) -> Temperature | None:
-    """A peak that puts the one cone down and leaves the other standing."""
-    return _as_set(firing, setting_for(firing, "peak", target, guard, _unit(firing)))
-
-
-def _as_set(firing: PlannedFiring, setting: Answer | None) -> Temperature | None:
-    if setting is None or setting.value is None:
+def as_set(firing: PlannedFiring, peak: Answer | None) -> Temperature | None:
+    """A peak in the unit of the line that climbs to it."""
+    if peak is None or peak.value is None:
         return None
     unit = _unit(firing)
-    return Temperature.of(round(Temperature.of(setting.value, "C").amount(unit), 1), unit)
+    return Temperature.of(round(Temperature.of(peak.value, "C").amount(unit), 1), unit)
 
 
 @FORECAST.of_part(DURATION)
 def _better_hold(firing: PlannedFiring) -> Duration | None:
     """A hold at the peak that does that, in minutes; longer than anybody holds is none."""
-    setting = _setting(firing, "hold")
-    if setting is None or setting.value is None or not 0 < setting.value <= usual("hold_offered"):
+    return hold_of(_setting(firing, "hold"))
+
+
+def hold_of(hold: Answer | None) -> Duration | None:
+    """A hold in minutes; None where it is none, or longer than anybody would hold."""
+    if hold is None or hold.value is None or not 0 < hold.value <= usual("hold_offered"):
         return None
-    return Duration.of(round(60 * setting.value), "min")
+    return Duration.of(round(60 * hold.value), "min")
 
 
 @FORECAST.of_part(DURATION)

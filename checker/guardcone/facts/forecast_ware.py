@@ -18,9 +18,10 @@ from guardcone.condition.vocabulary import Fact
 from guardcone.facts.case import Of, difference, hours, percent
 from guardcone.facts.clay_and_glaze import CLAY
 from guardcone.facts.forecast import FORECAST, drying_holds
-from guardcone.facts.forecast_cones import better_peak, last_climb_to
+from guardcone.facts.forecast_cones import as_set, hold_of, last_climb_to, setting
 from guardcone.facts.ranges import body_of, end_in
 from guardcone.facts.ware import WARE, unfired
+from guardcone.firing.inverse import Answer, Kind
 from guardcone.firing.tables import usual
 from guardcone.firing.ware import DRYING_REFERENCE, core_lag, drying_hours, vapour_pressure
 from guardcone.outlook.planned import (
@@ -163,30 +164,40 @@ def _cones_over(of: Of[Clay]) -> str | None:
     return None if over <= 0 else f"{over:g} cone{'s' * (over != 1)}"
 
 
-def _clay_peak_of(of: Of[Clay]) -> Temperature | None:
-    """A cooler peak that puts the target down and leaves the cone above the range standing.
-
-    Where the target or the hot end of the range is a temperature, that.
-    """
+def _of_clay(of: Of[Clay], kind: Kind) -> Answer | None:
+    """What puts the target down and leaves the cone above its range standing."""
     hottest, firing = end_in(of.it.maturity, 1, Cone), of.case.firing
-    highest, aim = end_in(of.it.maturity, 1, Temperature), of.case.suiting.aim
-    if highest or (aim and isinstance(aim.value, Temperature)):
-        said = [one.value for one in (aim, highest) if one and isinstance(one.value, Temperature)]
-        coolest = min(said, key=lambda one: one.celsius)
-        return coolest if coolest.celsius < firing.peak else None
     above = hottest.value.number.hotter() if hottest else None
     if hottest is None or above is None or not firing.fired:
         return None
-    target = plan_target(of.case.plan) or hottest.value
     guard = hottest.value.numbered(above)
-    peak = better_peak(firing, target, guard) if target.comparable(guard) else None
-    return peak if peak and peak.celsius < firing.peak else None
+    return setting(firing, kind, plan_target(of.case.plan) or hottest.value, guard)
+
+
+def _clay_peak_of(of: Of[Clay]) -> Temperature | None:
+    """A cooler peak by which it stays within its range.
+
+    Where the target or the hot end of the range is a temperature, that.
+    """
+    highest, aim = end_in(of.it.maturity, 1, Temperature), of.case.suiting.aim
+    said = [one.value for one in (aim, highest) if one and isinstance(one.value, Temperature)]
+    if said:
+        peak: Temperature | None = min(said, key=lambda one: one.celsius)
+    else:
+        peak = as_set(of.case.firing, _of_clay(of, "peak"))
+    return peak if peak and peak.celsius < of.case.firing.peak else None
 
 
 @CLAY.fact(TEMPERATURE)
 def _clay_peak(of: Of[Clay]) -> Any:
     """A cooler peak by which the firing stays within its range."""
     return _clay_peak_of(of)
+
+
+@CLAY.fact(DURATION)
+def _clay_hold(of: Of[Clay]) -> Any:
+    """A shorter hold at the peak that does the same."""
+    return hold_of(_of_clay(of, "hold"))
 
 
 @CLAY.fact(TEXT)
