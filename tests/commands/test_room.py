@@ -37,8 +37,8 @@ plan "Saturday stoneware" by "duty potter", starts 2026-10-03 07:30, firing glaz
 kiln "Heron"
 target cone 9, oxidation
 witness "bottom shelf"
-  large cones, guide 8, target 9, guard 10
-load
+  large cones, guide 8, target 9, guard 10, lean 8 degrees, pad dry, seen, elements 60 mm
+load spacing 10 mm, shelves washed, elements 40 mm
   ware "mugs" 24 of "Marsh buff" with "Reed ash", bisque, wall 6 mm, foot wiped 6 mm
 schedule
   climb 100 C/h to 600 C

@@ -52,9 +52,12 @@ LOAD.written("mass", MASS, "The mass of ware and furniture.")
 
 def _left_out(of: Of[Load]) -> list[str]:
     """The statements about how the ware stands that the load lacks, where they matter to it."""
-    melts = any(of.case.suiting.melts(ware) for ware in of.it.wares)
-    lacking = left_out(of, "spacing", "shelf_wash") if melts else []
-    return lacking + (left_out(of, "element_gap") if is_electric(of.case) else [])
+    suiting = of.case.suiting
+    melts = any(suiting.melts(ware) for ware in of.it.wares)
+    washed = melts and suiting.kind != "raku"
+    near = is_electric(of.case) and suiting.kind not in ("raku", "candling")
+    asked = {"spacing": melts, "shelf_wash": washed, "element_gap": near}
+    return left_out(of, *(one for one, matters in asked.items() if matters))
 
 
 @LOAD.fact(TEXT)
