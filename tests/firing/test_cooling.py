@@ -170,7 +170,8 @@ def test_doubt_of_the_cooling_is_half_of_what_it_is_worth() -> None:
     cooled = forecast_cone(curve_of([climb], HERON), law)
     parts = {part.name: part.standard_deviation for part in cooled.spread.parts}
 
-    assert parts["cooling freely"] == pytest.approx(0.5 * (cooled.over - drawn.over))
+    worth = cooled.fold * log(cooled.work / drawn.work)
+    assert parts["cooling freely"] == pytest.approx(0.5 * worth)
     assert "cooling freely" not in {part.name for part in drawn.spread.parts}
 
 

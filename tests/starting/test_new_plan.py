@@ -127,6 +127,8 @@ def test_a_plan_that_is_filled_in_is_clean(unit: Unit) -> None:
 
     left = {
         **{(kind, TOO_CLOSE): {"guard-goes-down"} for kind in ("glaze", "once", "test")},
+        # Switched off 20 C above the quartz inversion, a small kiln falls through it fast.
+        ("overglaze", "021"): {"quartz-cooled-fast"},
         **{("raku", goal): {"raku-water-unsaid"} for goal in ("980 C", "1800 F")},
     }
     assert found == {one: rules for one, rules in left.items() if one in named(unit)}
