@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from scipy.integrate import solve_ivp
 
 from guardcone.firing.cone_forecast import forecast_cone
-from guardcone.firing.cones import kinetics_of
+from guardcone.firing.cones import fold_degrees, kinetics_of
 from guardcone.firing.kiln import Kiln
 from guardcone.firing.schedule import Leg, curve_of
 
@@ -170,7 +170,7 @@ def test_doubt_of_the_cooling_is_half_of_what_it_is_worth() -> None:
     cooled = forecast_cone(curve_of([climb], HERON), law)
     parts = {part.name: part.standard_deviation for part in cooled.spread.parts}
 
-    worth = cooled.fold * log(cooled.work / drawn.work)
+    worth = fold_degrees(law, cooled.kelvin) * log(cooled.work / drawn.work)
     assert parts["cooling freely"] == pytest.approx(0.5 * worth)
     assert "cooling freely" not in {part.name for part in drawn.spread.parts}
 
