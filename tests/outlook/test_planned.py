@@ -8,7 +8,8 @@ from guardcone.firing.cones import kinetics_for, law_of
 from guardcone.firing.curve import Piece
 from guardcone.firing.kiln import Kiln
 from guardcone.language import SourceText, split_lines
-from guardcone.outlook.planned import PlannedFiring, fire, shelf_of, top_to_bottom
+from guardcone.outlook.planned import PlannedFiring, fire
+from guardcone.outlook.written import shelf_of, top_to_bottom
 from guardcone.plan import Plan, read_plan
 from guardcone.values import Cone, ConeForm, ConeNumber, ConeSeries, Numbering, UnknownCone
 

@@ -27,7 +27,8 @@ from guardcone.firing.tables import usual
 from guardcone.firing.uncertainty import Shelf
 from guardcone.language.nearest import listed
 from guardcone.outlook.advice import final_climb, setting_for
-from guardcone.outlook.planned import PlannedFiring, shelf_of
+from guardcone.outlook.planned import PlannedFiring
+from guardcone.outlook.written import shelf_of
 from guardcone.plan.plan import plan_target, target_of_set
 from guardcone.plan.schedule import Segment
 from guardcone.plan.witness import WitnessSet

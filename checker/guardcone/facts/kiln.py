@@ -20,7 +20,7 @@ from guardcone.facts.case import PlanSubject, difference, hours, single
 from guardcone.firing.tables import usual
 from guardcone.language.grammar import words_of
 from guardcone.language.tokens import THERMOCOUPLES
-from guardcone.outlook.planned import top_to_bottom
+from guardcone.outlook.written import top_to_bottom
 from guardcone.plan.kiln import Kiln
 from guardcone.span import Written
 

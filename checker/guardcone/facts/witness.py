@@ -20,7 +20,7 @@ from guardcone.condition.vocabulary import UNREADABLE
 from guardcone.facts.case import Of, PlanCase, PlanSubject, is_electric, left_out, lines_to_copy
 from guardcone.language.grammar import words_of
 from guardcone.language.nearest import listed
-from guardcone.outlook.planned import DEGREES_PER_CONE, top_to_bottom
+from guardcone.outlook.written import DEGREES_PER_CONE, top_to_bottom
 from guardcone.plan.load import Clay, Ware
 from guardcone.plan.plan import plan_target
 from guardcone.plan.witness import Reading, WitnessSet

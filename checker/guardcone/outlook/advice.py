@@ -20,8 +20,9 @@ from guardcone.firing.inverse import Answer, Kind, Question
 from guardcone.firing.schedule import Leg, curve_of
 from guardcone.firing.tables import usual
 from guardcone.firing.uncertainty import Shelf, likelihood
-from guardcone.outlook.planned import PlannedFiring, shelf_of
+from guardcone.outlook.planned import PlannedFiring
 from guardcone.outlook.records import Advice, SoakComparison, SoakStep
+from guardcone.outlook.written import shelf_of
 from guardcone.plan.witness import WitnessSet
 from guardcone.values import Cone, Rate, Temperature
 

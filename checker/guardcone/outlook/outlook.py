@@ -23,7 +23,6 @@ from guardcone.outlook.planned import (
     diffusivity_of,
     drying_needed,
     fire,
-    shelf_of,
 )
 from guardcone.outlook.records import (
     Advice,
@@ -42,6 +41,7 @@ from guardcone.outlook.records import (
 )
 from guardcone.outlook.remarks import assumptions_of, gaps_of, problems_of
 from guardcone.outlook.shifts import watching_of
+from guardcone.outlook.written import shelf_of
 from guardcone.plan.load import Ware
 from guardcone.plan.measures import measures_of
 from guardcone.plan.plan import Plan, plan_target, target_of_plan, target_of_set

@@ -1,6 +1,6 @@
 """A plan goes in, and its curve, cones and clock come out."""
 
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable
 from datetime import datetime, timedelta
 from functools import cached_property
 from typing import TypeVar
@@ -17,16 +17,14 @@ from guardcone.firing.cone_forecast import (
 from guardcone.firing.cones import kinetics_for, ladder
 from guardcone.firing.curve import Curve, Piece, Problem
 from guardcone.firing.kiln import Kiln as KilnHeat
-from guardcone.firing.schedule import Leg, LegKind, curve_of
+from guardcone.firing.schedule import Leg, curve_of
 from guardcone.firing.tables import band, usual
 from guardcone.firing.uncertainty import Measuring, Shelf, usual_spread, verdict
 from guardcone.firing.ware import Drying, boiling_point, drying_done, drying_hours
-from guardcone.language.meanings import pattern_for
-from guardcone.plan.kiln import Kiln
+from guardcone.outlook.written import heat_of, legs_of, measuring_of
 from guardcone.plan.load import Ware
 from guardcone.plan.plan import Plan
-from guardcone.plan.schedule import Schedule, Segment
-from guardcone.plan.witness import WitnessSet
+from guardcone.plan.schedule import Segment
 from guardcone.values import Cone
 
 __all__ = [
@@ -37,12 +35,8 @@ __all__ = [
     "drying_needed",
     "fire",
     "is_damp",
-    "shelf_of",
-    "top_to_bottom",
 ]
 
-# °C per cone from top to bottom where a kiln says its spread in cones.
-DEGREES_PER_CONE = usual("degrees_per_cone")
 # The last stretch of a climb, in °C, whose rate the cone tables are published for.
 LAST_STRETCH = usual("last_stretch")
 
@@ -81,33 +75,6 @@ def drying_needed(ware: Ware) -> Drying | None:
     if dampness is None or ware.wall is None:
         return None
     return drying_hours(ware.wall.value.millimetres, dampness)
-
-
-def top_to_bottom(kiln: Kiln | None) -> float | None:
-    """Degrees C between the hottest and the coolest shelf, as far as the plan says."""
-    if kiln is None:
-        return None
-    if kiln.spread_temperature:
-        return abs(kiln.spread_temperature.value.celsius)
-    if kiln.spread_cones:
-        return abs(kiln.spread_cones.value) * DEGREES_PER_CONE
-    return None
-
-
-_SHELVES: dict[Shelf, str] = {
-    "top": "top of the kiln",
-    "middle": "middle of the kiln",
-    "bottom": "bottom of the kiln",
-}
-
-
-def shelf_of(witness: WitnessSet) -> Shelf:
-    """Where a witness set stands by its own name; anywhere where that does not tell."""
-    place = witness.place.value.casefold() if witness.place else ""
-    said = [shelf for shelf, meaning in _SHELVES.items() if pattern_for(meaning).search(place)]
-    if len(said) != 1 or pattern_for("near a place").search(place):
-        return "anywhere"
-    return said[0]
 
 
 OfLeg = TypeVar("OfLeg", Piece, Problem)
@@ -346,8 +313,8 @@ def _by_leg(found: Iterable[OfLeg]) -> dict[int, list[OfLeg]]:
 def fire(plan: Plan) -> PlannedFiring:
     """Compute the firing a plan describes; a plan without a schedule has an empty curve."""
     schedule = plan.schedule
-    kiln = _heat(plan)
-    legs = tuple(_legs(schedule)) if schedule else ()
+    kiln = heat_of(plan)
+    legs = tuple(legs_of(schedule)) if schedule else ()
     begins = schedule.begins.value.celsius if schedule and schedule.begins else None
     return PlannedFiring(
         plan,
@@ -356,83 +323,7 @@ def fire(plan: Plan) -> PlannedFiring:
         kiln,
         begins,
         curve_of(legs, kiln, begins),
-        _measuring(plan.kiln),
+        measuring_of(plan.kiln),
         # A reduction line says nothing about temperature against time.
         schedule is not None and not schedule.unreadable - {"reductions"},
     )
-
-
-def _heat(plan: Plan) -> KilnHeat:
-    kiln = plan.kiln
-    if kiln is None:
-        return KilnHeat()
-    cools = None
-    if kiln.cools_from and kiln.cools_to and kiln.cools_in:
-        hot, cool = kiln.cools_from.value.celsius, kiln.cools_to.value.celsius
-        cools = (hot, cool, kiln.cools_in.value.hours)
-    mass = plan.load.mass if plan.load else None
-    room = {"room": kiln.room.value.celsius} if kiln.room else {}
-    return KilnHeat(
-        volume=kiln.volume.value.litres if kiln.volume else None,
-        power=kiln.power.value.kilowatts if kiln.power else None,
-        load=mass.value.kilograms if mass else None,
-        cools=cools,
-        limit=kiln.rated_temperature.value.celsius if kiln.rated_temperature else None,
-        rated=_rated(kiln),
-        **room,
-    )
-
-
-def _rated(kiln: Kiln) -> float | None:
-    if kiln.rated_temperature:
-        return kiln.rated_temperature.value.celsius
-    law = kinetics_for(kiln.rated_cone.value) if kiln.rated_cone else None
-    return law.end_60 if law else None
-
-
-# The grade in rules/tables/thermocouples.csv by the word of a plan.
-_GRADES = {
-    "standard-limits": "standard",
-    "special-limits": "special",
-    "class-1": "class 1",
-    "class-2": "class 2",
-}
-
-
-def _measuring(kiln: Kiln | None) -> Measuring:
-    letter = kiln.thermocouple.value if kiln and kiln.thermocouple else None
-    limits = kiln.thermocouple_limits.value if kiln and kiln.thermocouple_limits else ""
-    grade = _GRADES.get(limits, "standard")
-    return Measuring(letter, grade=grade, top_to_bottom=top_to_bottom(kiln))
-
-
-# A kiln crashed with its lid or damper open cools faster than freely; by how much nobody can say
-# beforehand, so it is computed as free cooling, the slowest it can be.
-_LEGS: dict[str, LegKind] = {
-    "climb": "climb",
-    "hold": "hold",
-    "cool": "cool",
-    "full-power": "climb at full power",
-    "freely": "cool freely",
-    "crash": "cool freely",
-}
-
-
-def _legs(schedule: Schedule) -> Iterator[Leg]:
-    """The segments and the opening as legs, in the order written.
-
-    A hold stays where the schedule has come to, also where its line names another temperature.
-    """
-    opens = schedule.opens.value.celsius if schedule.opens else None
-    for segment in schedule.segments:
-        pace = segment.pace.value if segment.pace else segment.kind
-        kind = _LEGS.get(pace, _LEGS[segment.kind])
-        to = segment.to.value.celsius if segment.to and kind != "hold" else None
-        if segment.kind == "cool" and to is None:
-            # `cool freely` and no more: to the opening, or to where ware is commonly taken out.
-            to = usual("safe_opening_temperature") if opens is None else opens
-        rate = segment.rate.value.celsius_per_hour if segment.rate else None
-        hours = segment.duration.value.hours if segment.duration else None
-        yield Leg(kind, to, rate, hours)
-    if opens is not None:
-        yield Leg("open", opens)
