@@ -20,7 +20,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from functools import cached_property, lru_cache
 from itertools import product
-from math import ceil, erf, exp, hypot, log, pi, sqrt
+from math import ceil, erf, exp, hypot, log, nextafter, pi, sqrt
 from typing import Annotated, Final, Literal
 
 from attrs import evolve, frozen
@@ -49,6 +49,7 @@ MOST_FOLDS = 5.0  # beyond this the cone is so far from moving that the figure m
 # distribution, so it holds in about 95 of 100.
 COVERAGE = 0.5 * (1.0 + erf(2.0 / sqrt(2.0)))
 _MOST_PLACES = 64
+_UNDER_HALF = nextafter(0.5, 0.0)
 
 
 @frozen
@@ -128,8 +129,14 @@ class Spread:
         return Spread((*kept, *moved), self.tolerance, self.half, shelf)
 
     def chance(self, degrees: float) -> float:
-        """Probability that what is computed `degrees` above a limit really is above it."""
-        return _mean(self._blurred(degrees + place) for place in self._places)
+        """Probability that what is computed `degrees` above a limit really is above it.
+
+        The errors are as likely one way as the other, so it is a half or more just where that is
+        above. Between two ends far apart it is a half over several degrees, where rounding would
+        tip it.
+        """
+        found = _mean(self._blurred(degrees + place) for place in self._places)
+        return max(0.5, found) if degrees >= 0.0 else min(_UNDER_HALF, found)
 
     def chance_of_all(self, degrees: float, shelves: Iterable[Shelf]) -> float:
         """The same of one cone on each of these shelves: all of them above the limit.
