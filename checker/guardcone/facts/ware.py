@@ -103,6 +103,8 @@ WARE.said("mature", "Yes if its body was matured in an earlier firing.")
 def _unsaid(of: Of[Ware]) -> str | None:
     """What the plan does not say of it: how it goes in, its wall, its glaze, its foot."""
     ware, suiting = of.it, of.case.suiting
+    if any(fault.span.line == ware.span.line for fault in of.case.plan.faults):
+        return None  # what a line that can't be read was to say is not unsaid
     foot = ware.foot or ware.foot_clear or ware.support
     lacking = {
         "how it goes in": not (ware.state or ware.refired or ware.mature),
