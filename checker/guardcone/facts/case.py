@@ -269,7 +269,8 @@ def lines_to_copy(statements: Iterable[str]) -> str | None:
 
 def has_fault(case: "PlanCase", place: Span) -> bool:
     """True where the line of this place can't be read whole: what it was to say is not unsaid."""
-    return any(fault.span.line == place.line for fault in case.plan.faults)
+    known = "name-unknown"  # the line is read; what it names is not described
+    return any(one.span.line == place.line and one.rule != known for one in case.plan.faults)
 
 
 def is_electric(case: "PlanCase") -> bool:
