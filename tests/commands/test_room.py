@@ -49,7 +49,7 @@ safety
   vent on throughout
   watch "duty potter" from 15:00 to end
   cut-off backup timer 13 h
-  bystanders kept out
+  bystanders kept out, dust respirator
   power off before unloading
 """
 

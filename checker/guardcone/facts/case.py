@@ -16,7 +16,7 @@ from guardcone.plan.measures import Measures, measures_of
 from guardcone.plan.plan import Plan
 from guardcone.plan.schedule import Segment
 from guardcone.plan.witness import Reading
-from guardcone.span import Written
+from guardcone.span import Span, Written
 from guardcone.values import (
     Duration,
     Percentage,
@@ -33,6 +33,7 @@ __all__ = [
     "at_segment",
     "degrees",
     "difference",
+    "has_fault",
     "hours",
     "is_electric",
     "left_out",
@@ -264,6 +265,12 @@ def left_out(of: Of[Any], *statements: str, **fields: str) -> list[str]:
 def lines_to_copy(statements: Iterable[str]) -> str | None:
     """The lines to copy of these statements, one behind the other in one line."""
     return ", ".join(plan_grammar().right_lines[one][0].to_copy for one in statements) or None
+
+
+def has_fault(case: "PlanCase", place: Span) -> bool:
+    """True where the line of this place can't be read whole: what it was to say is not unsaid."""
+    known = "name-unknown"  # the line is read; what it names is not described
+    return any(one.span.line == place.line and one.rule != known for one in case.plan.faults)
 
 
 def is_electric(case: "PlanCase") -> bool:

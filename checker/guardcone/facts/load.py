@@ -9,6 +9,7 @@ from guardcone.facts.case import (
     Of,
     PlanSubject,
     degrees,
+    has_fault,
     is_electric,
     left_out,
     lines_to_copy,
@@ -53,6 +54,8 @@ LOAD.written("mass", MASS, "The mass of ware and furniture.")
 def _left_out(of: Of[Load]) -> list[str]:
     """The statements about how the ware stands that the load lacks, where they matter to it."""
     suiting = of.case.suiting
+    if all(has_fault(of.case, ware.span) for ware in of.it.wares):
+        return []
     melts = any(suiting.melts(ware) for ware in of.it.wares)
     washed = melts and suiting.kind != "raku"
     near = is_electric(of.case) and suiting.kind not in ("raku", "candling")
@@ -63,7 +66,7 @@ def _left_out(of: Of[Load]) -> list[str]:
 @LOAD.fact(TEXT)
 def _lines_unsaid(of: Of[Load]) -> str | None:
     """The lines about how the ware stands that the load lacks, to be copied."""
-    return lines_to_copy(_left_out(of)) if of.it.wares else None
+    return lines_to_copy(_left_out(of))
 
 
 @LOAD.fact(TEXT)

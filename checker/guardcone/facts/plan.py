@@ -16,7 +16,7 @@ from guardcone.condition.kinds import (
     one,
     words,
 )
-from guardcone.condition.vocabulary import UNREADABLE, Fact
+from guardcone.condition.vocabulary import UNREADABLE
 from guardcone.facts.case import Of, PlanSubject, read_field, single
 from guardcone.facts.claims import food_claim, lead_or_cadmium
 from guardcone.facts.reading import readings_apart
@@ -39,24 +39,16 @@ PLAN = PlanSubject(
     single=True,
 )
 PLAN.written("name", TEXT, "The name of the firing.")
+PLAN.written("by", TEXT, "Who fires.")
 PLAN.written("firing", words(*words_of("firing_kind")), "What sort of firing it is.")
 
 
-def _person(name: str, doc: str) -> None:
-    """Lets rules ask for a name; one that is nobody's, or a thing's, is missing."""
-
-    def get(of: Of[Plan]) -> Any:
-        said = read_field(of, name)
-        named = not isinstance(said, Written) or not (
-            is_thing(said.value) or names_nobody(said.value)
-        )
-        return said if named or is_to_fill_in(said.value) else Written(None, said.span)
-
-    PLAN.add(Fact(name, TEXT, doc, get))
-
-
-_person("by", "Who fires.")
-_person("approved", "Who approved the firing.")
+@PLAN.fact(TEXT)
+def _approved(of: Of[Plan]) -> Any:
+    """Who approved the firing; nobody or a thing approves nothing."""
+    said = read_field(of, "approved")
+    named = not isinstance(said, Written) or not (is_thing(said.value) or names_nobody(said.value))
+    return said if named or is_to_fill_in(said.value) else Written(None, said.span)
 
 
 @PLAN.fact(FLAG)

@@ -5,7 +5,7 @@ from typing import Any
 from guardcone.condition.kinds import CONE, FLAG, LENGTH, NUMBER, TEXT, many, one, words
 from guardcone.condition.sentences import Phrase
 from guardcone.condition.vocabulary import UNREADABLE, Fact
-from guardcone.facts.case import Of, PlanSubject
+from guardcone.facts.case import Of, PlanSubject, has_fault
 from guardcone.facts.ranges import materials_of, nearest_cone, range_words, wears_glaze
 from guardcone.language.grammar import words_of
 from guardcone.language.nearest import listed
@@ -103,6 +103,8 @@ WARE.said("mature", "Yes if its body was matured in an earlier firing.")
 def _unsaid(of: Of[Ware]) -> str | None:
     """What the plan does not say of it: how it goes in, its wall, its glaze, its foot."""
     ware, suiting = of.it, of.case.suiting
+    if has_fault(of.case, ware.span):
+        return None
     foot = ware.foot or ware.foot_clear or ware.support
     lacking = {
         "how it goes in": not (ware.state or ware.refired or ware.mature),

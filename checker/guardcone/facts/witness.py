@@ -202,7 +202,7 @@ WITNESS_SET.written("element-gap", LENGTH, "How far it stands from the elements.
 def _left_out(of: Of[WitnessSet]) -> list[str]:
     """The statements about how the set stands that it lacks; its own base is pad and lean."""
     own_base = of.it.series.form is ConeForm.SELF_SUPPORTING
-    held = {"stance": "lean upright facing setting_out", "pad": "pad pricking pad_clay no_pad"}
+    held = {"stance": "lean upright", "pad": "pad pricking pad_clay no_pad"}
     lacking = left_out(of, **({} if own_base else held), seen="seen unseen")
     return lacking + (left_out(of, "element_gap") if is_electric(of.case) else [])
 
@@ -219,7 +219,6 @@ def _unsaid(of: Of[WitnessSet]) -> str | None:
     lacking = _left_out(of)
     told = [_STANDING[one] for one in lacking]
     if of.it.series.form is not ConeForm.SELF_SUPPORTING:
-        told += ["lean"] if left_out(of, lean="lean upright") and "stance" not in lacking else []
         dry_or_damp = left_out(of, pad="pad no_pad") and "pad" not in lacking
         told += ["pad, dry or damp"] if dry_or_damp else []
     return listed(told) if told else None
