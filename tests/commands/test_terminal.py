@@ -104,7 +104,7 @@ def test_our_own_colours_are_there(guardcone, studio, stoneware) -> None:
 
     said = guardcone("--colour", "always", "check", "thursday.firing")
 
-    assert said.screen.startswith("\x1b[1mSaturday stoneware\x1b[0m\n")
+    assert said.screen.startswith("\x1b[1mSaturday stoneware\x1b[0m, ")
     assert "\x1b[33m▲▲   doubt\x1b[0m, line 19: guard-missing\n" in said.screen
 
 
@@ -191,7 +191,7 @@ OWN = r"""
     - plan: |
         load
           clay "Marsh buff" matures cone 8 to cone 10
-          ware "mugs" 2 of "Marsh buff", bisque, wall 8 mm
+          ware "mugs" 2 of "Marsh buff" unglazed, bisque, wall 8 mm
       at: 8 mm
 """
 

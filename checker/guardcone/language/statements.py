@@ -233,7 +233,7 @@ class _Reader:
         repair = f"Move the line below the heading {where}"
         repair += f" of line {home.heading.line}." if home else "; there is none above it."
         mended = ""
-        if home is None and kind in _NAMELESS and len(homes) == 1:
+        if home is None and len(homes) == 1 and kind in _NAMELESS and not self._comes(kind):
             line = self.text.source.lines[statement.span.line - 1].code.strip()
             mended = f"{self.grammar.right_line(kind, kind.upper()).to_copy}\n  {line}"
         fault = TextFault("fact-misplaced", statement.span, found, repair, mended=mended)
@@ -250,6 +250,12 @@ class _Reader:
         else:
             self.misplaced_facts.setdefault(kind, set()).add(statement.name)
             self.text.unreadable_facts.add(statement.name)
+
+    def _comes(self, kind: str) -> bool:
+        """Whether a heading of this kind stands anywhere in the plan, also further down."""
+        lines = self.text.source.lines
+        words = (self.grammar.opening_word(kind, one.code, one.code_start) for one in lines)
+        return any(word is not None and word.kind == kind.upper() for word in words)
 
     def _fault(self, line: SourceLine) -> None:
         diagnosis = diagnose(self.grammar, line, self.here, self._reached())
