@@ -192,6 +192,7 @@ OWN = r"""
         load
           clay "Marsh buff" matures cone 8 to cone 10
           ware "mugs" 2 of "Marsh buff" unglazed, bisque, wall 8 mm
+          elements 40 mm
       at: 8 mm
 """
 

@@ -73,7 +73,8 @@ def check_spans(plan: Plan) -> None:
 
     A misspelt word stands for the word that was meant, so on its line only the place is checked.
     """
-    slips = ("word-unknown", "line-unclear", "name-unknown")
+    # A doubled reading is told as that; a slip in its name is told once, where it stands first.
+    slips = ("word-unknown", "line-unclear", "name-unknown", "section-doubled")
     misspelt = {fault.span.line for fault in plan.faults if fault.rule in slips}
     for fault in plan.faults:
         line = plan.source.line(fault.span.line)

@@ -58,7 +58,9 @@ def repairs(text: str) -> Iterator[tuple[Finding, list[str]]]:
         if finding.line_repair is None:
             continue
         after = rules_of(done(checked, finding))
-        raised = [f"raises {rule}" for rule in after if after[rule] > before[rule]]
+        # What waited until this is mended is not raised by the mending.
+        waited = {one.rule for one in checked.silenced if one.by == finding.rule}
+        raised = [f"raises {rule}" for rule in after.keys() - waited if after[rule] > before[rule]]
         stays = finding.rule in before and after[finding.rule] >= before[finding.rule]
         yield finding, ["stays"] * stays + raised
 

@@ -176,16 +176,18 @@ def _asks_fuel(finding: Finding) -> bool:
 def section_of(line: str, grammar: PlanGrammar) -> str | None:
     """The section that a line belongs to: the one that knows the most of how it begins.
 
-    `gas line inspected` is one of safety, though a kiln may be heated by `gas`.
+    `gas line inspected` is one of safety, though a kiln may be heated by `gas`; `shelves washed` is
+    one of the load, though a kiln has `shelves 4`.
     """
-    best, known = None, 0
+    best, known = None, (0, False)
     for section in (one for one in SECTIONS if one != "reading"):
         word = grammar.opening_word(section, line, 0)
         rules = grammar.rules_opened_by(section, word.kind if word else None)
         rules += grammar.opened_by_quote(section) if line.startswith('"') else []
-        end = word.end if word else 1
-        if end > known and grammar.facts_of(section).intersection(rules):
-            best, known = section, end
+        to_copy = {one.to_copy for rule in rules for one in grammar.right_lines.get(rule, ())}
+        knows = word.end if word else 1, line in to_copy or grammar.is_right(line, section)
+        if knows > known and grammar.facts_of(section).intersection(rules):
+            best, known = section, knows
     return best
 
 
