@@ -22,7 +22,7 @@ from guardcone.plan import read_plan
 from guardcone.plan.plan import Plan
 from guardcone.reports.findings import findings_for_people
 from guardcone.reports.page import Style
-from guardcone.reports.together import is_whole_section, section_of
+from guardcone.reports.together import asked_elsewhere, is_whole_section, section_of
 from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.library import built_in_book
 from guardcone.rulebook.rule import Consequence, Where
@@ -111,9 +111,12 @@ def followed(checked: CheckedPlan) -> str:
     new: dict[int, list[str]] = {}  # what stands behind each line then
     below: dict[str, list[str]] = {}
     further: list[str] = []
+    elsewhere = {id(one.asked) for one in asked_elsewhere(checked)}
     for finding in sorted(checked.findings, key=lambda one: one.span, reverse=True):
         repair, at = finding.line_repair, finding.span.line - 1
         offered = re.search(r"Write (?:`([^`]+)`|(\"[^\"]*\"))", finding.repair)
+        if id(finding) in elsewhere:
+            continue  # its line is among those that are offered in place of another
         if finding.rule == "other-text":
             last = int(re.findall("[0-9]+", finding.text)[1])
             lines[at:last] = [f"# {line}" if line.strip() else line for line in lines[at:last]]

@@ -299,9 +299,13 @@ def _further_on(
         return told(written, found, f"Write `{meant}`.", meant)
     if "NAME" in accepts and len(accepts) <= _FEW:
         named = quoted_instead(grammar, code, at, section, sure=len(accepts) == 1)
-        # A heading names a place or a thing: a number alone is no name of one.
-        if named and not ("section" in rules and named[0].isnumeric()):
-            name, whole = named
+        name, whole = named or ("", "")
+        # A heading names a place or a thing: a number alone is no name of one, nor is what could be
+        # a line below it.
+        is_other = "section" in rules and (
+            name.isnumeric() or grammar.is_right(name, opened.lower())
+        )
+        if named and not is_other:
             repair, copy = f"Write {quoted(name)}.", whole or like.to_copy
             diagnosis = told(name, "A name stands in quotes.", repair, quoted(name), copy=copy)
             words = [word for one in rules for word in grammar.spellings_of(one)]
@@ -321,10 +325,10 @@ def _further_on(
     if number and measures and not (letters and re.search("[Oo]", letters[0])):
         drying = reached is not None and reached.celsius < _DRYING
         usual = _HOLD_AT_HEAT if opened == "HOLD" and not drying else like.right
-        text, found, repair = without_unit(rest, number, terminals, usual)
+        rule, text, found, repair = without_unit(rest, number, terminals, usual)
         lines = with_degrees(grammar, code, section, fewest=2)
         repair = f"Write {either(lines)}." if lines else repair
-        return told(text, found, repair, rule="unit-missing")
+        return told(text, found, repair, rule=rule)
     text = value[0] if value else letters[0] if letters else _first_thing(rest)
     if _FIGURES_AND_LETTERS.fullmatch(text) and (measures or accepts & {"CONE_NUMBER", "COUNT"}):
         figures = text.translate(_FIGURES)

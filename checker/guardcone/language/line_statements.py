@@ -5,7 +5,7 @@ import re
 from attrs import evolve, frozen
 
 from guardcone.language.diagnosis import Diagnosis, diagnose
-from guardcone.language.grammar import PlanGrammar
+from guardcone.language.grammar import SECTIONS, PlanGrammar
 from guardcone.language.line_parser import Misread, Part
 from guardcone.language.scanner import Keyword, folded
 from guardcone.language.source import OutOfSense, SourceLine
@@ -24,6 +24,9 @@ __all__ = [
 
 # One thing to write in place of what is marked.
 _OFFERED = re.compile(r"""Write (?:`([^`]+)`|("[^"]*"))(?:, or put # before a remark)?\.$""")
+
+# Lines to write that belong together.
+_TOGETHER = re.compile(r"Write ((?:`[^`]+`(?:, | and )?){2,})\.")
 
 # What begins as a line of a plan may be written anew where it has one of these faults.
 _TO_WRITE_ANEW = ("line-unclear", "line-unfinished")
@@ -123,22 +126,33 @@ def _goes_wrong_at(grammar: PlanGrammar, line: SourceLine, section: str) -> int:
     return len(line.code)
 
 
-def mended_line(grammar: PlanGrammar, line: SourceLine, diagnosis: Diagnosis, here: str) -> str:
+def mended_line(
+    grammar: PlanGrammar,
+    line: SourceLine,
+    diagnosis: Diagnosis,
+    here: str,
+    headings: frozenset[str] = frozenset(SECTIONS),
+) -> str:
     """The line as it is to be, where only one thing can be meant; else empty.
 
     What only a person knows is left to be filled in. Words that can't stand there are for a person
-    to take away.
+    to take away. Sections of which the plan has no heading yet, as it has these, may be begun.
     """
     offered = _OFFERED.match(diagnosis.fault.repair)
     if diagnosis.slip is None and offered:
         span, words = diagnosis.fault.span, offered[1] or offered[2]
         code = line.code[: span.start - 1] + words + line.code[span.end - 1 :]
-        right = (one for one in (code, words) if _is_right(grammar, line, one, diagnosis.section))
+        # An answer to how the line begins is the whole line; else it is a part of one.
+        ways = (words, code) if span.start == line.code_start + 1 else (code, words)
+        right = (one for one in ways if _is_right(grammar, line, one, diagnosis.section))
         to_fill_in = words if " " in words and _FILL_IN in words else ""
         return next(right, to_fill_in).strip()
+    together = _TOGETHER.fullmatch(diagnosis.fault.repair)
+    if diagnosis.slip is None and together:
+        return "\n".join(re.findall("`([^`]+)`", together[1]))
     return (
         _without_slips(grammar, line, diagnosis, here)
-        or _below_heading(grammar, line, here)
+        or _below_heading(grammar, line, here, headings)
         or _written_anew(grammar, line, diagnosis, here)
     )
 
@@ -160,8 +174,9 @@ def _written_anew(grammar: PlanGrammar, line: SourceLine, diagnosis: Diagnosis, 
     """What the line begins with, as a line to fill in; of ware that would lose too much."""
     if diagnosis.section != here or diagnosis.fault.rule not in _TO_WRITE_ANEW:
         return ""
-    if here == "schedule":
-        # What a climb is told with says nothing of it: `climb 100 C/h to 200 C with bungs out`.
+    if here in ("schedule", "kiln"):
+        # What a climb is told with says nothing of it: `climb 100 C/h to 200 C with bungs out`; nor
+        # does `propane, 1 burner` of a kiln.
         start = diagnosis.fault.span.start - 1
         begun = line.code[:start].rstrip(_BETWEEN).strip()
         if _is_right(grammar, line, begun, here):
@@ -170,7 +185,9 @@ def _written_anew(grammar: PlanGrammar, line: SourceLine, diagnosis: Diagnosis, 
     return like if _FILL_IN in like else ""
 
 
-def _below_heading(grammar: PlanGrammar, line: SourceLine, here: str) -> str:
+def _below_heading(
+    grammar: PlanGrammar, line: SourceLine, here: str, headings: frozenset[str]
+) -> str:
     """A heading and what stands behind it in its line, each on a line, mended where it can be.
 
     Empty for all other lines: `schedule: 150 C/h to 1100 C, soak a while` may be parted at its
@@ -179,17 +196,33 @@ def _below_heading(grammar: PlanGrammar, line: SourceLine, here: str) -> str:
     end = _goes_wrong_at(grammar, line, here)
     heading = evolve(line, text=_without_joint(line.code[:end]), code_end=end)
     opened = as_statement(grammar, heading, here) if end < len(line.code) else None
-    section = section_opened(opened) if opened else None
+    section, lines = section_opened(opened) if opened else None, [heading.text.strip()]
+    word = grammar.opening_word(here, line.code, line.code_start)
+    if section is None and word and word.kind.lower() in SECTIONS:
+        # `kiln electric, 60 L` has no name, and what it is instead.
+        section, end = word.kind.lower(), word.end
+        lines = [grammar.right_line(section, word.kind).to_copy]
+        first = re.split(_PARTED, line.code[end:].lstrip(" ,;:"))[0]
+        if not grammar.is_right(first.strip(), section):
+            return ""
     if section is None:
         return ""
-    lines = [heading.text.strip()]
     joint = _JOINING.match(line.code, end)
+    others: dict[str, list[str]] = {}
     for piece in re.split(_PARTED, line.code[joint.end() if joint else end :]):
         words = piece.strip()
         part = SourceLine(line.number, words, 0, len(words))
-        if words and not all_said(grammar, part, section):
-            words = mended_line(grammar, part, diagnose(grammar, part, section), section) or words
-        lines += [f"  {one}" for one in words.split("\n") if one]
+        home = next((one for one in (section, *SECTIONS) if all_said(grammar, part, one)), None)
+        if words and not home:
+            diagnosis = diagnose(grammar, part, section)
+            words = mended_line(grammar, part, diagnosis, diagnosis.section) or words
+            mended = SourceLine(line.number, words, 0, len(words))
+            ways = (one for one in (section, *SECTIONS) if all_said(grammar, mended, one))
+            home = next(ways, diagnosis.section)
+        below = others.setdefault(home, []) if home and home not in headings else lines
+        below += [f"  {one}" for one in words.split("\n") if one]
+    for other, below in others.items():
+        lines += [grammar.right_line(other, other.upper()).to_copy, *below]
     return "\n".join(lines)
 
 

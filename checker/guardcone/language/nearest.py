@@ -6,6 +6,7 @@ from itertools import takewhile
 
 from guardcone.language.grammar import PlanGrammar
 from guardcone.language.scanner import trade_words
+from guardcone.language.source import OutOfSense
 from guardcone.values.units import shortened
 
 __all__ = [
@@ -225,7 +226,22 @@ def quoted_instead(
         line = f'{code[:at]}"{name}"{code[at + len(name) :]}'
         if grammar.is_right(line, section):
             return name, " ".join(line.split())
+        if _names_another(grammar, line, at + len(name) + 2, section):
+            return name, ""
     return None if found[0][0].isdigit() else (_up_to_a_keyword(found[0]), "")
+
+
+def _names_another(grammar: PlanGrammar, line: str, end: int, section: str) -> bool:
+    """True if a name that ends there lacks only the quotes of another: `ware "mugs" 6 of clay`."""
+    try:
+        at = grammar.how_far(line, section).at
+    except OutOfSense:
+        return False
+    if not line[end:at].strip():
+        return False
+    found = _UNQUOTED.match(line, at)
+    word = found[0].split()[0] if found else ""
+    return bool(word) and grammar.is_right(f'{line[:at]}"{word}"{line[at + len(word) :]}', section)
 
 
 def _up_to_a_keyword(text: str) -> str:

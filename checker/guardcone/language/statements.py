@@ -205,7 +205,10 @@ class _Reader:
             if said and section_opened(said[0]) is None:
                 self._misplaced(said[0], kind)
                 for statement in said[1:]:
-                    self._take(statement, self.stray)
+                    if self.stray:
+                        self._take(statement, self.stray)
+                    else:
+                        self._lose(statement, kind)
                 return
         kept = self.current
         opens = (
@@ -233,7 +236,7 @@ class _Reader:
         repair = f"Move the line below the heading {where}"
         repair += f" of line {home.heading.line}." if home else "; there is none above it."
         mended = ""
-        if home is None and len(homes) == 1 and kind in _NAMELESS and not self._comes(kind):
+        if home is None and len(homes) == 1 and not self._comes(kind):
             line = self.text.source.lines[statement.span.line - 1].code.strip()
             mended = f"{self.grammar.right_line(kind, kind.upper()).to_copy}\n  {line}"
         fault = TextFault("fact-misplaced", statement.span, found, repair, mended=mended)
@@ -248,8 +251,12 @@ class _Reader:
             home.statements.append(statement)
             self.stray = home
         else:
-            self.misplaced_facts.setdefault(kind, set()).add(statement.name)
-            self.text.unreadable_facts.add(statement.name)
+            self._lose(statement, kind)
+
+    def _lose(self, statement: Statement, kind: str) -> None:
+        """What the statement says may be meant for any section of its kind."""
+        self.misplaced_facts.setdefault(kind, set()).add(statement.name)
+        self.text.unreadable_facts.add(statement.name)
 
     def _comes(self, kind: str) -> bool:
         """Whether a heading of this kind stands anywhere in the plan, also further down."""
@@ -273,7 +280,8 @@ class _Reader:
         if diagnosis.other_text:
             self.other_text[line.number] = diagnosis.fault
         elif not said or not diagnosis.plain:
-            mended = mended_line(self.grammar, line, diagnosis, self.here)
+            headings = frozenset(one for one in SECTIONS if self._comes(one))
+            mended = mended_line(self.grammar, line, diagnosis, self.here, headings)
             self.text.faults.append(evolve(diagnosis.fault, mended=mended))
         if begun:
             said = [begun]

@@ -3,7 +3,7 @@
 import re
 
 from guardcone.language.grammar import PlanGrammar
-from guardcone.language.nearest import either, shown, to_write
+from guardcone.language.nearest import either, nearest, shown, to_write
 from guardcone.language.scanner import MEASURES, trade_words
 from guardcone.language.source import OutOfSense, SourceLine, begins_at
 from guardcone.values import Quantity, half_unit_at, number_at, quantity_at
@@ -76,13 +76,15 @@ def _in_degrees(
     return code[begins_at(code) :] if {scale_of(one) for one in told} <= {scale, None} else None
 
 
-def without_unit(rest: str, number: str, terminals: list[str], right: str) -> tuple[str, str, str]:
-    """A bare number where the unit decides what it means: never guessed."""
+def without_unit(
+    rest: str, number: str, terminals: list[str], right: str
+) -> tuple[str, str, str, str]:
+    """The fault of a bare number, its rule first: what the unit is to be is never guessed."""
     span_of_values = _RANGE.match(rest)
     if span_of_values:
         text = span_of_values[0].rstrip()
         found = f"{shown(text)} is a range, and one value stands here."
-        return text, found, "Write one of the two."
+        return "unit-missing", text, found, "Write one of the two."
     text = rest[: half_unit_at(rest, len(number))].rstrip()
     kinds = [terminal for terminal in terminals if terminal in MEASURES]
     if kinds[:1] == ["DURATION"] and len(number) <= _FIGURES_OF_A_TIME:
@@ -96,19 +98,23 @@ def without_unit(rest: str, number: str, terminals: list[str], right: str) -> tu
         other = _OTHER_UNIT.match(rest, len(number))
         if other and not trade_words().is_spelling(other[1]):
             text, first = rest[: other.end()], other[1][0].lower()
+            names = [unit.plain for kind in kinds for unit in MEASURES[kind].units]
+            if len(kinds) > 1 and nearest(other[1], names) is None:
+                found = f"{shown(text)} says nothing here."
+                return "line-unclear", text, found, "Put # before it as a remark."
             kinds = kinds[:1]
             found = f"{shown(text)} has no unit that fits here."
         else:
             found = f"{shown(number)} has no unit."
     if len(number) > _MOST_FIGURES:
-        return text, found, "Check the number, and give it its unit."
+        return "unit-missing", text, found, "Check the number, and give it its unit."
     # `2 huors`: what begins alike is likelier.
     units = [
         f"`{number} {unit}`"
         for kind in kinds
         for unit in sorted(_units(kind, right), key=lambda one: one[0].lower() != first)
     ]
-    return text, found, f"Write {either(units[:_MOST_UNITS])}."
+    return "unit-missing", text, found, f"Write {either(units[:_MOST_UNITS])}."
 
 
 def bare_number(rest: str) -> str | None:

@@ -7,6 +7,8 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
 
+from attrs import Factory, frozen
+
 from guardcone.checking.accepts import Accepted
 from guardcone.checking.plans import CheckedPlan, InForce, in_force
 from guardcone.checking.run import Finding
@@ -22,7 +24,14 @@ from guardcone.reports.page import (
 )
 from guardcone.reports.right_as_written import right_as_written
 from guardcone.reports.to_confirm import CONFIRM, to_confirm
-from guardcone.reports.together import Unsaid, hiding, is_whole_section, left_unsaid, together
+from guardcone.reports.together import (
+    Unsaid,
+    asked_elsewhere,
+    hiding,
+    is_whole_section,
+    left_unsaid,
+    together,
+)
 from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.rule import Consequence
 
@@ -102,6 +111,7 @@ def _plan(
         text = "The firing is computed, and more found, once the schedule can be read."
         yield from style.wrapped(text)
     unsaid = None if untold else left_unsaid(checked)
+    offered = _offered(checked, unsaid)
     left: Counter[Consequence] = Counter()
     for at, told in enumerate(together(checked, unsaid)):
         findings = told.findings if isinstance(told, Unsaid) else told
@@ -115,9 +125,9 @@ def _plan(
             continue
         finding, *others = told
         if others:
-            yield from _alike(checked, told, style)
+            yield from _alike(checked, told, style, offered)
         else:
-            yield from finding_lines(checked, finding, style)
+            yield from finding_lines(checked, finding, style, offered)
             yield from _acknowledged(acknowledged.get(id(finding)), style)
         if why := untold.pop(finding.rule, None):
             yield ""
@@ -136,11 +146,31 @@ def _plan(
     yield ""
 
 
-def finding_lines(checked: CheckedPlan, finding: Finding, style: Style) -> Iterator[str]:
+@frozen(eq=False)
+class _Offered:
+    """What lines that can't be read offer of what the plan lacks.
+
+    `names` stand behind those lines, by their fault and their place in it; `asked` are the findings
+    that need offer no line of their own.
+    """
+
+    names: Mapping[tuple[int, int], str] = Factory(dict)
+    asked: frozenset[int] = frozenset()
+
+
+def _offered(checked: CheckedPlan, unsaid: Unsaid | None) -> _Offered:
+    silent = unsaid.elsewhere if unsaid else ()
+    names = {(id(one.fault), one.at): f"  # {_named(one.asked)}" for one in silent}
+    return _Offered(names, frozenset(id(one.asked) for one in asked_elsewhere(checked)))
+
+
+def finding_lines(
+    checked: CheckedPlan, finding: Finding, style: Style, offered: _Offered = _Offered()
+) -> Iterator[str]:
     """One finding, with the line that it points at."""
     yield f"{_weight(finding.consequence, style)}, line {finding.span.line}: {finding.rule}"
     yield _marked(checked, finding, style, "     ")
-    for told in _said(checked, finding):
+    for told in _said(checked, finding, offered):
         yield from _one(told, style, "     ")
 
 
@@ -154,14 +184,16 @@ def _acknowledged(acknowledged: Accepted | None, style: Style) -> Iterator[str]:
 _MOST_LINES = 5
 
 
-def _alike(checked: CheckedPlan, findings: Sequence[Finding], style: Style) -> Iterator[str]:
+def _alike(
+    checked: CheckedPlan, findings: Sequence[Finding], style: Style, offered: _Offered
+) -> Iterator[str]:
     """Findings of one rule and weight: what is the same of all is said once."""
     numbers = [str(finding.span.line) for finding in findings]
     lines = list(dict.fromkeys(numbers))
     where = f"{len(lines)} lines" if len(lines) > _MOST_LINES else f"lines {listed(lines)}"
     where = where if len(lines) > 1 else f"line {numbers[0]}"
     yield f"{_weight(findings[0].consequence, style)}, {where}: {findings[0].rule}"
-    said = [_said(checked, finding, at > 0) for at, finding in enumerate(findings)]
+    said = [_said(checked, finding, offered, at > 0) for at, finding in enumerate(findings)]
     common = [one for one in said[0] if all(one in each for each in said)]
     width = max(map(len, numbers))
     before: list[_Said] = []
@@ -217,7 +249,9 @@ def _write(finding: Finding) -> str:
 _Said = tuple[str, str]
 
 
-def _said(checked: CheckedPlan, finding: Finding, again: bool = False) -> list[_Said]:
+def _said(
+    checked: CheckedPlan, finding: Finding, offered: _Offered, again: bool = False
+) -> list[_Said]:
     """What is said of a finding, each with the word that leads it.
 
     Said `again` of another line, a slip is told by the line as it is to be.
@@ -227,11 +261,11 @@ def _said(checked: CheckedPlan, finding: Finding, again: bool = False) -> list[_
         finding.repair,
         finding.example,
     )
-    write, text = _write(finding), finding.text
+    write, text = "" if id(finding) in offered.asked else _write(finding), finding.text
     opening = [word.rstrip(":") for word in line.casefold().split()[:1]]
     if write and finding.rule in text_fault_pages():
-        offered = repair.split("`")[1:2]
-        text = "" if again and offered and f"`{offered[0]}`" in text else text
+        meant = repair.split("`")[1:2]
+        text = "" if again and meant and f"`{meant[0]}`" in text else text
         repair = like = ""  # the line as it is to be says it all
     elif "fill in" not in like and any(map(str.isdigit, like)):
         like = ""  # somebody would copy the numbers of another firing
@@ -239,13 +273,13 @@ def _said(checked: CheckedPlan, finding: Finding, again: bool = False) -> list[_
         like = ""  # a heading that stands there already
     elif repair.startswith("Write `"):
         like = ""  # what to write is offered
+    lines = [
+        line + offered.names.get((id(finding), at), "") for at, line in enumerate(write.split("\n"))
+    ]
     told = (
         ("", text),
         ("Do", repair),
-        *(
-            (" ", f"  {line}") if at else ("Write", line)
-            for at, line in enumerate(write.split("\n"))
-        ),
+        *((" ", f"  {line}") if at else ("Write", line) for at, line in enumerate(lines)),
         ("E.g.", like),
     )
     return [one for one in told if one[1].strip()]

@@ -17,8 +17,10 @@ from guardcone.rulebook.rule import Consequence, Where
 from guardcone.span import Span, Written
 
 __all__ = [
+    "Elsewhere",
     "SectionLacks",
     "Unsaid",
+    "asked_elsewhere",
     "hiding",
     "is_whole_section",
     "left_unsaid",
@@ -53,12 +55,23 @@ class Unsaid:
     What is only left out is told by its line to write alone. A loss, a danger that some other line
     of the plan brings, and few dangers of a section that is there have words of their own, and are
     not here. While the plan does not say what heats the kiln, `of_fuel` are the dangers of one
-    that burns fuel, of which there is no line to write yet.
+    that burns fuel, of which there is no line to write yet; `elsewhere` is what a line that can't
+    be read asks for already, in the line that is offered in its place.
     """
 
     sections: tuple[SectionLacks, ...]
     findings: tuple[Finding, ...]
     of_fuel: tuple[Finding, ...] = ()
+    elsewhere: tuple["Elsewhere", ...] = ()
+
+
+@frozen(eq=False)
+class Elsewhere:
+    """What is asked for, and the fault that offers such a line: its place among what is offered."""
+
+    asked: Finding
+    fault: Finding
+    at: int
 
 
 def together(checked: CheckedPlan, unsaid: Unsaid | None) -> Iterator[Unsaid | tuple[Finding, ...]]:
@@ -119,6 +132,7 @@ def left_unsaid(checked: CheckedPlan) -> Unsaid | None:
         for finding in checked.findings
         if finding.line_repair and finding.line_repair.where is not Where.INSTEAD
     ]
+    anyway, elsewhere = {id(one.asked): one for one in asked_elsewhere(checked)}, []
     headings = {*measures_of(plan).headings, *([plan.name.span.line] if plan.name else []), 1}
     few = sum(one.consequence is Consequence.DANGER for one in asking) <= _MOST_IN_WORDS
     asked: dict[tuple[int, Span | None], list[Finding]] = {}
@@ -132,7 +146,9 @@ def left_unsaid(checked: CheckedPlan) -> Unsaid | None:
             section = text.split(maxsplit=1)[0]
         left_out = finding.span.line in headings and not (few and place)
         in_words = weight is Consequence.LOSS or (weight is Consequence.DANGER and not left_out)
-        if section and not in_words and not (section == "schedule" and place):
+        if id(finding) in anyway and not in_words:
+            elsewhere.append(anyway[id(finding)])
+        elif section and not in_words and not (section == "schedule" and place):
             asked.setdefault((SECTIONS.index(section), place), []).append(finding)
     findings = [one for some in asked.values() for one in some]
     if len(findings) < _FEWEST:
@@ -150,7 +166,34 @@ def left_unsaid(checked: CheckedPlan) -> Unsaid | None:
             heading = place.of(plan.source.line(place.line))
         line = place.line if place else None
         sections.append(SectionLacks(SECTIONS[at], heading, line, tuple(some), missing))
-    return Unsaid(tuple(sections), tuple(findings), tuple(of_fuel))
+    findings += [one.asked for one in elsewhere]
+    return Unsaid(tuple(sections), tuple(findings), tuple(of_fuel), tuple(elsewhere))
+
+
+def asked_elsewhere(checked: CheckedPlan) -> Iterator[Elsewhere]:
+    """What is asked for and offered already where a line can't be read: `safety: vent, gloves`."""
+    grammar, pages = plan_grammar(), text_fault_pages()
+    offered: dict[frozenset[str], tuple[Finding, int]] = {}
+    for finding in checked.findings:
+        if finding.rule in pages and finding.line_repair:
+            for at, line in enumerate(finding.line_repair.text.split("\n")):
+                if key := _statement_of(line.strip(), grammar):
+                    offered.setdefault(key, (finding, at))
+    for finding in checked.findings if offered else ():
+        if finding.rule not in pages and (asked := finding.line_repair):
+            below = asked.where is not Where.INSTEAD and "\n" not in asked.text
+            met = offered.get(_statement_of(asked.text, grammar)) if below else None
+            if met:
+                yield Elsewhere(finding, *met)
+
+
+def _statement_of(line: str, grammar: PlanGrammar) -> frozenset[str]:
+    """The statements that a line may be: those of its section that its first word opens."""
+    section = section_of(line, grammar)
+    word = grammar.opening_word(section, line, 0) if section else None
+    if section and word:
+        return frozenset(grammar.rules_opened_by(section, word.kind))
+    return frozenset(grammar.opened_by_quote(section) if section else ())
 
 
 def _of_fuel(checked: CheckedPlan, findings: list[Finding]) -> list[Finding]:
@@ -185,7 +228,8 @@ def section_of(line: str, grammar: PlanGrammar) -> str | None:
         rules = grammar.rules_opened_by(section, word.kind if word else None)
         rules += grammar.opened_by_quote(section) if line.startswith('"') else []
         to_copy = {one.to_copy for rule in rules for one in grammar.right_lines.get(rule, ())}
-        knows = word.end if word else 1, line in to_copy or grammar.is_right(line, section)
+        is_right = any(map(line.startswith, to_copy - {""})) or grammar.is_right(line, section)
+        knows = word.end if word else 1, is_right
         if knows > known and grammar.facts_of(section).intersection(rules):
             best, known = section, knows
     return best
