@@ -15,7 +15,7 @@ from guardcone.language.source import SourceLine, TextFault
 from guardcone.span import Span
 from guardcone.values import ConeNumber, UnknownCone
 
-__all__ = ["answered", "other_text_answered"]
+__all__ = ["answered", "other_text_answered", "three_cones"]
 
 # In a phrase of the table: the words may stand anywhere in a line; alone, any line at all.
 _ANYWHERE = "..."
@@ -175,7 +175,7 @@ def _told(
         "rest": code[end:].strip(" :,"),
         "line": code,
         "name": "" if _says_of_ware(grammar, code) else code,
-        **_by_heat(code),
+        **three_cones(code)[0],
     }
     ways: dict[str, list[str]] = {}
     for way in answer.lines.split(" | "):
@@ -232,16 +232,20 @@ def _denies(text: str) -> bool:
     return bool(pattern_for("denied").search(plain))
 
 
-def _by_heat(rest: str) -> dict[str, str]:
-    """The three cones that are named, if there are just three: coolest, middle, hottest."""
-    named = _CONES.search(rest)
-    if named is None or re.search("[0-9]", rest[: named.start()] + rest[named.end() :]):
-        return {}
+def three_cones(text: str) -> tuple[dict[str, str], str]:
+    """The cones that are named, if they are just three, by their heat; and the text without them.
+
+    There is no other number in the text; else nothing is known, and the text is whole.
+    """
+    named = _CONES.search(text)
+    if named is None or re.search("[0-9]", text[: named.start()] + text[named.end() :]):
+        return {}, text
     try:
         cones = sorted({ConeNumber.read(number): number for number in named.groups()}.items())
     except UnknownCone:
-        return {}
+        return {}, text
     names = [number for _, number in cones]
-    return (
-        dict(zip(("coolest", "middle", "hottest"), names, strict=True)) if len(names) == 3 else {}
-    )
+    if len(names) != 3:
+        return {}, text
+    left = text[: named.start()] + " " * len(named[0]) + text[named.end() :]
+    return dict(zip(("coolest", "middle", "hottest"), names, strict=True)), left

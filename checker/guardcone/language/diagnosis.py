@@ -303,7 +303,7 @@ def _further_on(
         # A heading names a place or a thing: a number alone is no name of one, nor is what could be
         # a line below it.
         is_other = "section" in rules and (
-            name.isnumeric() or grammar.is_right(name, opened.lower())
+            not re.search(r"[^\W\d_]", name) or grammar.is_right(name, opened.lower())
         )
         if named and not is_other:
             repair, copy = f"Write {quoted(name)}.", whole or like.to_copy

@@ -4,6 +4,7 @@ import re
 
 from attrs import evolve, frozen
 
+from guardcone.language.answers import three_cones
 from guardcone.language.diagnosis import Diagnosis, diagnose
 from guardcone.language.grammar import SECTIONS, PlanGrammar
 from guardcone.language.line_parser import Misread, Part
@@ -17,6 +18,7 @@ __all__ = [
     "as_statement",
     "mended_line",
     "said_before_fault",
+    "said_behind_heading",
     "section_opened",
     "statement_of",
     "statements_of",
@@ -26,7 +28,10 @@ __all__ = [
 _OFFERED = re.compile(r"""Write (?:`([^`]+)`|("[^"]*"))(?:, or put # before a remark)?\.$""")
 
 # Lines to write that belong together.
-_TOGETHER = re.compile(r"Write ((?:`[^`]+`(?:, | and )?){2,})\.")
+_TOGETHER = re.compile(r"Write ((?:`[^`]+`(?:, | and )?){2,})(?: or .*\"fill in.*)?\.")
+
+# A name without quotes behind the word of its section, before what is said of it.
+_NAMED = re.compile(r"\s*([^\W\d_][\w' -]*?)\s*[:,]\s*")
 
 # What begins as a line of a plan may be written anew where it has one of these faults.
 _TO_WRITE_ANEW = ("line-unclear", "line-unfinished")
@@ -185,45 +190,96 @@ def _written_anew(grammar: PlanGrammar, line: SourceLine, diagnosis: Diagnosis, 
     return like if _FILL_IN in like else ""
 
 
-def _below_heading(
-    grammar: PlanGrammar, line: SourceLine, here: str, headings: frozenset[str]
-) -> str:
-    """A heading and what stands behind it in its line, each on a line, mended where it can be.
+@frozen
+class _Parted:
+    """A heading, as it is or to be, and what stands behind it in its line, parted at its commas."""
 
-    Empty for all other lines: `schedule: 150 C/h to 1100 C, soak a while` may be parted at its
-    commas, for what is said of one thing has no heading before it.
+    section: str
+    heading: str
+    pieces: list[SourceLine]
+
+
+def _parted(grammar: PlanGrammar, line: SourceLine, here: str) -> _Parted | None:
+    """None for all other lines: what is said of one thing has no heading before it.
+
+    So it is with `schedule: 150 C/h to 1100 C, soak a while`; and `kiln electric, 60 L` has no
+    name, and what it is instead.
     """
     end = _goes_wrong_at(grammar, line, here)
     heading = evolve(line, text=_without_joint(line.code[:end]), code_end=end)
     opened = as_statement(grammar, heading, here) if end < len(line.code) else None
-    section, lines = section_opened(opened) if opened else None, [heading.text.strip()]
+    section, text = section_opened(opened) if opened else None, heading.text.strip()
     word = grammar.opening_word(here, line.code, line.code_start)
-    if section is None and word and word.kind.lower() in SECTIONS:
-        # `kiln electric, 60 L` has no name, and what it is instead.
+    is_nameless = section is None and word and word.kind.lower() in SECTIONS
+    if is_nameless and word:
         section, end = word.kind.lower(), word.end
-        lines = [grammar.right_line(section, word.kind).to_copy]
-        first = re.split(_PARTED, line.code[end:].lstrip(" ,;:"))[0]
-        if not grammar.is_right(first.strip(), section):
-            return ""
+        text = grammar.right_line(section, word.kind).to_copy
+        named = _NAMED.match(line.code, end)
+        if named and not grammar.is_right(named[1], section):
+            text, end = f'{line.code[:end].strip()} "{named[1]}"', named.end()
+            is_nameless = False
     if section is None:
-        return ""
+        return None
     joint = _JOINING.match(line.code, end)
+    start = joint.end() if joint else end
+    pieces = []
+    cones, behind = three_cones(line.code[start:]) if section == "witness" else ({}, "")
+    if cones:
+        words = "guide {coolest}, target {middle}, guard {hottest}".format(**cones)
+        pieces.append(SourceLine(line.number, words, 0, len(words)))
+    for found in re.finditer(rf"(?:(?!{_PARTED}).)+", behind if cones else line.code[start:]):
+        words = found[0].strip(" \t:")
+        at = start + found.start() + found[0].index(words)
+        if words:
+            spaced = " " * at + words
+            pieces.append(evolve(line, text=spaced, code_start=at, code_end=len(spaced)))
+    if is_nameless and not (pieces and all_said(grammar, pieces[0], section)):
+        return None
+    return _Parted(section, text, pieces)
+
+
+def _below_heading(
+    grammar: PlanGrammar, line: SourceLine, here: str, headings: frozenset[str]
+) -> str:
+    """A heading and what stands behind it in its line, each on a line, mended where it can be."""
+    parted = _parted(grammar, line, here)
+    if parted is None:
+        return ""
+    section, lines = parted.section, [parted.heading]
     others: dict[str, list[str]] = {}
-    for piece in re.split(_PARTED, line.code[joint.end() if joint else end :]):
-        words = piece.strip()
-        part = SourceLine(line.number, words, 0, len(words))
-        home = next((one for one in (section, *SECTIONS) if all_said(grammar, part, one)), None)
-        if words and not home:
+    for piece in parted.pieces:
+        words = piece.code.strip()
+        if len(lines) > 1 and grammar.is_right(joined := f"{lines[-1].strip()}, {words}", section):
+            lines[-1] = f"  {joined}"  # `electric, top loading` is one line
+            continue
+        home = next((one for one in (section, *SECTIONS) if all_said(grammar, piece, one)), None)
+        if not home:
+            part = SourceLine(line.number, words, 0, len(words))
             diagnosis = diagnose(grammar, part, section)
             words = mended_line(grammar, part, diagnosis, diagnosis.section) or words
+            if section == "kiln" and words.startswith(_FILL_IN):
+                words = f"# {part.text}"  # nothing of it would be kept
             mended = SourceLine(line.number, words, 0, len(words))
             ways = (one for one in (section, *SECTIONS) if all_said(grammar, mended, one))
             home = next(ways, diagnosis.section)
         below = others.setdefault(home, []) if home and home not in headings else lines
-        below += [f"  {one}" for one in words.split("\n") if one]
+        below += [f"  {one}" for one in words.split("\n")]
     for other, below in others.items():
         lines += [grammar.right_line(other, other.upper()).to_copy, *below]
     return "\n".join(lines)
+
+
+def said_behind_heading(grammar: PlanGrammar, line: SourceLine, here: str) -> list[Statement]:
+    """What a line that can't be read says of a kiln behind its heading, as far as it can be read.
+
+    `kiln "Heron", electric, 48 amps at 240 volts` is electric all the same.
+    """
+    parted = _parted(grammar, line, here)
+    if parted is None or parted.section != "kiln":
+        return []
+    said = [one for piece in parted.pieces for one in all_said(grammar, piece, "kiln")]
+    fuel = any((fuel := one.part("fuel")) and fuel.word("electric") for one in said)
+    return [] if fuel and _burns(grammar, line.code) else said
 
 
 def _changed(grammar: PlanGrammar, line: SourceLine, code: str, section: str) -> Statement | None:
@@ -242,6 +298,12 @@ _COUNTING = ("kiln_build", "ware", "clay", "glaze", "climb", "hold")
 _BURN = ("NATURAL_GAS", "PROPANE", "GAS", "WOOD", "OIL")
 
 
+def _burns(grammar: PlanGrammar, text: str) -> bool:
+    """True for words of which one may be a fuel that is burnt."""
+    burns = (word for one in _BURN for word in grammar.words[one])
+    return any(folded(word) in folded(text) for word in (*burns, "burner"))
+
+
 def said_before_fault(
     grammar: PlanGrammar, line: SourceLine, diagnosis: Diagnosis, here: str
 ) -> Statement | None:
@@ -257,10 +319,7 @@ def said_before_fault(
     fuel = said.part("fuel") if said else None
     if fuel and fuel.word("electric"):
         # `electric ignition, propane` is no electric kiln: then any fuel may be meant.
-        rest = folded(line.code[len(code) :])
-        burns = (word for one in _BURN for word in grammar.words[one])
-        if not re.match(r"\s*[,;]", rest) or any(
-            folded(word) in rest for word in (*burns, "burner")
-        ):
+        rest = line.code[len(code) :]
+        if not re.match(r"\s*[,;]", rest) or _burns(grammar, rest):
             return None
     return said if said and (said.name in _COUNTING or said.word("nobody")) else None

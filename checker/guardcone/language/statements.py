@@ -13,6 +13,7 @@ from guardcone.language.line_statements import (
     all_said,
     mended_line,
     said_before_fault,
+    said_behind_heading,
     section_opened,
     statement_of,
     statements_of,
@@ -287,6 +288,7 @@ class _Reader:
             said = [begun]
         if not said or begun:
             self._mark_unreadable(line, diagnosis)  # the rest may have said more of the same
+            said += said_behind_heading(self.grammar, line, self.here) if not said else []
         for statement in said:
             self._take(statement, self.current)
 

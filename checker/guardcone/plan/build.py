@@ -74,7 +74,8 @@ def _said(statements: StatementText) -> dict[_Place, str]:
     lines = [*statements.targets, *(one for s in statements.sections for one in s.statements)]
     said: dict[_Place, str] = {_place(one.span): text(one) for one in lines}
     for section in statements.sections:
-        said[_place(section.heading, True)] = "\n".join(text(one) for one in section.statements)
+        lines_of_it = [*map(text, section.statements), *sorted(section.unreadable)]
+        said[_place(section.heading, True)] = "\n".join(lines_of_it)
     return said
 
 
@@ -103,14 +104,15 @@ def _groups(faults: Iterable[TextFault], said: Iterable[_Place]) -> list[list[_P
 def _choices(group: list[_Place], said: dict[_Place, str]) -> list[frozenset[_Place]]:
     """For each that may be meant what is left out: all others; the first choice is the first.
 
-    The same words again are no other way to read it. Of a line that says something twice itself
-    nobody knows what it says: it is left out whole.
+    The same words again are no other way to read it, nor is a heading without any line below it. Of
+    a line that says something twice itself nobody knows what it says: it is left out whole.
     """
     if len(group) == 1:
         return [frozenset(), frozenset(group)]
     meant: dict[str, _Place] = {}
     for place in group:
-        meant.setdefault(said.get(place, ""), place)
+        if place == group[0] or said.get(place) != "":
+            meant.setdefault(said.get(place, ""), place)
     return [frozenset(group) - {place} for place in meant.values()]
 
 
