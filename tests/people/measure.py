@@ -131,7 +131,8 @@ def followed(checked: CheckedPlan) -> str:
         elif repair or finding.rule == "name-unknown":
             text = repair.text if repair else finding.example
             section = section_of(text, plan_grammar())
-            (below.setdefault(section, []) if section else further).extend(text.split("\n"))
+            asked = below.setdefault(section, []) if section else further
+            asked += [line for line in text.split("\n") if line not in asked]
         elif offered and finding.rule in text_fault_pages():
             start, end = finding.span.start - 1, finding.span.end - 1
             lines[at] = lines[at][:start] + (offered[1] or offered[2]) + lines[at][end:]

@@ -10,6 +10,7 @@ from attrs import evolve, frozen
 from guardcone.checking.accepts import Accepted, apply_accepts
 from guardcone.checking.run import BrokenRule, Finding, LineRepair, Outcome, Silenced, check
 from guardcone.facts import PlanCase
+from guardcone.language import TextFault
 from guardcone.plan.plan import Plan
 from guardcone.rulebook.book import RuleBook
 from guardcone.rulebook.kept_book import text_fault_pages
@@ -69,17 +70,19 @@ def check_plan(plan: Plan, book: RuleBook, case: PlanCase | None = None) -> Chec
             f.span,
             f.found,
             f.repair,
-            LineRepair(f.mended, Where.INSTEAD, f.span) if f.mended else None,
+            _line_repair(f),
             example=f.line,
         )
         for f in plan.faults
     ]
     outcome = check(case or PlanCase(plan), book, faults)
     findings = [*outcome.findings, *_dangers_otherwise(plan, book, outcome.findings)]
+    # What a whole section leaves out stands at its heading, however that is written.
     grave = {
         one.span.line
         for one in findings
         if one.consequence is Consequence.DANGER and not one.line_repair
+        if one.span != plan.heading
     }
     findings = [
         # Nobody is to copy a line that is a danger, however well it is spelt.
@@ -97,6 +100,12 @@ def check_plan(plan: Plan, book: RuleBook, case: PlanCase | None = None) -> Chec
         outcome.broken,
         outcome.nothing_from,
     )
+
+
+def _line_repair(fault: TextFault) -> LineRepair | None:
+    if fault.mended:
+        return LineRepair(fault.mended, Where.INSTEAD, fault.span)
+    return LineRepair(fault.line, Where.AFTER, fault.below) if fault.below else None
 
 
 def _dangers_otherwise(plan: Plan, book: RuleBook, told: Iterable[Finding]) -> Iterator[Finding]:

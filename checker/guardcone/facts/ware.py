@@ -99,22 +99,52 @@ WARE.said("refired", "Yes if it was glaze-fired before.")
 WARE.said("mature", "Yes if its body was matured in an earlier firing.")
 
 
-@WARE.fact(TEXT)
-def _unsaid(of: Of[Ware]) -> str | None:
-    """What the plan does not say of it: how it goes in, its wall, its glaze, its foot."""
+# What a line may lack: in words, and as it is to be filled in.
+_TO_FILL_IN = {
+    "its clay": ' of "fill in the clay"',
+    "its glaze, or unglazed": ' with "fill in the glaze, or write unglazed"',
+    "how it goes in": ', "fill in how dry"',
+    "its wall": ', "fill in wall and how thick"',
+    "its foot": ', "fill in foot wiped or glazed, and how far"',
+}
+
+
+def _lacking(of: Of[Ware]) -> list[str]:
     ware, suiting = of.it, of.case.suiting
     if has_fault(of.case, ware.span):
-        return None
+        return []
     foot = ware.foot or ware.foot_clear or ware.support
     lacking = {
-        "how it goes in": not (ware.state or ware.refired or ware.mature),
-        "its wall": not ware.wall and unfired(of.case.plan, ware),
+        "its clay": not (ware.clay_name or "clay_name" in ware.unreadable),
         "its glaze, or unglazed": suiting.kind == "glaze"
         and not (ware.glaze_names or ware.unglazed),
+        "how it goes in": not (ware.state or ware.refired or ware.mature),
+        "its wall": not ware.wall and unfired(of.case.plan, ware),
         "its foot": not foot and suiting.melts(ware),
     }
-    told = [words for words, lacks in lacking.items() if lacks]
-    return listed(told) if told else None
+    return [words for words, lacks in lacking.items() if lacks]
+
+
+@WARE.fact(TEXT)
+def _unsaid(of: Of[Ware]) -> str | None:
+    """What the plan does not say of it: its clay and glaze, how it goes in, its wall, its foot."""
+    lacking = _lacking(of)
+    return listed(lacking) if lacking else None
+
+
+@WARE.fact(TEXT)
+def _line_to_fill_in(of: Of[Ware]) -> str | None:
+    """Its line with what that lacks; nothing where something else stands in the line as well."""
+    ware, lacking = of.it, _lacking(of)
+    line = of.case.plan.source.line(ware.span.line)
+    if not lacking or line.partition("#")[0].strip() != ware.span.of(line).strip():
+        return None
+    words = [_TO_FILL_IN[one] for one in lacking]
+    end = max(one.span.end for one in (ware.name, ware.count, ware.clay_name) if one) - 1
+    behind_name = [one for one in words if one[0] == " "]
+    at_end = [one for one in words if one[0] == ","]
+    start, stop = ware.span.start - 1, ware.span.end - 1
+    return "".join((line[start:end], *behind_name, line[end:stop], *at_end))
 
 
 _COOLEST = "The coolest cone that suits its clay and its glazes in this firing."

@@ -30,6 +30,9 @@ _OFFERED = re.compile(r"""Write (?:`([^`]+)`|("[^"]*"))(?:, or put # before a re
 # Lines to write that belong together.
 _TOGETHER = re.compile(r"Write ((?:`[^`]+`(?:, | and )?){2,})(?: or .*\"fill in.*)?\.")
 
+# A climb goes to a temperature.
+_TO_CONE = re.compile(r"\bto\s+(?:cone\s*|[\^Δ△∆])(0?[0-9]+(?:\.5|½)?)(?![\w.])", re.IGNORECASE)
+
 # A name without quotes behind the word of its section, before what is said of it.
 _NAMED = re.compile(r"\s*([^\W\d_][\w' -]*?)\s*[:,]\s*")
 
@@ -143,6 +146,8 @@ def mended_line(
     What only a person knows is left to be filled in. Words that can't stand there are for a person
     to take away. Sections of which the plan has no heading yet, as it has these, may be begun.
     """
+    if here == "schedule" and (heats := _to_a_heat(grammar, line)):
+        return heats
     offered = _OFFERED.match(diagnosis.fault.repair)
     if diagnosis.slip is None and offered:
         span, words = diagnosis.fault.span, offered[1] or offered[2]
@@ -154,12 +159,32 @@ def mended_line(
         return next(right, to_fill_in).strip()
     together = _TOGETHER.fullmatch(diagnosis.fault.repair)
     if diagnosis.slip is None and together:
-        return "\n".join(re.findall("`([^`]+)`", together[1]))
+        return _at_home(grammar, re.findall("`([^`]+)`", together[1]), here, headings)
     return (
         _without_slips(grammar, line, diagnosis, here)
         or _below_heading(grammar, line, here, headings)
+        or _two_lines(grammar, line, diagnosis, here)
         or _written_anew(grammar, line, diagnosis, here)
     )
+
+
+def _to_a_heat(grammar: PlanGrammar, line: SourceLine) -> str:
+    """A line of a schedule that goes to a cone, with that to be filled in as a temperature."""
+    if not _is_right(grammar, line, _TO_CONE.sub("to 1000 C", line.code), "schedule"):
+        return ""
+    return _TO_CONE.sub(r'to "fill in how hot: guardcone cones \1 tells"', line.code).strip()
+
+
+def _at_home(grammar: PlanGrammar, lines: list[str], here: str, headings: frozenset[str]) -> str:
+    """Lines that belong together, below a heading where they need one; empty where one stands."""
+    homes = (here, *SECTIONS)
+    are_right = (one for one in homes if all(grammar.is_right(line, one) for line in lines))
+    home = next(are_right, here)
+    if home == here:
+        return "\n".join(lines)
+    if home in headings:
+        return ""
+    return "\n  ".join((grammar.right_line(home, home.upper()).to_copy, *lines))
 
 
 def _without_slips(grammar: PlanGrammar, line: SourceLine, diagnosis: Diagnosis, here: str) -> str:
@@ -173,6 +198,19 @@ def _without_slips(grammar: PlanGrammar, line: SourceLine, diagnosis: Diagnosis,
         line = evolve(line, text=code, code_end=len(code))
         diagnosis = diagnose(grammar, line, here)
     return ""
+
+
+def _two_lines(grammar: PlanGrammar, line: SourceLine, diagnosis: Diagnosis, here: str) -> str:
+    """What is right and what begins another line, each on one: `firing glaze, starts Friday`."""
+    at = diagnosis.fault.span.start - 1
+    begun = _without_joint(line.code[:at]).strip()
+    joint = _JOINING.match(line.code, at)
+    rest = line.code[joint.end() if joint else at :].strip()
+    if not begun or not grammar.opening_word(here, rest, 0) or not grammar.is_right(begun, here):
+        return ""
+    part = SourceLine(line.number, rest, 0, len(rest))
+    mended = mended_line(grammar, part, diagnose(grammar, part, here), here)
+    return f"{begun}\n{mended}" if mended else ""
 
 
 def _written_anew(grammar: PlanGrammar, line: SourceLine, diagnosis: Diagnosis, here: str) -> str:

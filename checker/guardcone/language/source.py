@@ -206,8 +206,8 @@ class TextFault:
 
     `rule` is the name under which the rule book explains it, `found` says what is wrong,
     `repair` what may stand there, `line` is one right line (or empty). Where only one thing can be
-    meant `mended` is the line as it is to be. Of what is said twice, `first` is the place that says
-    it first, and that is used.
+    meant `mended` is the line as it is to be; where `line` is to be written too, it goes `below`
+    that place. Of what is said twice, `first` is the place that says it first, and that is used.
     """
 
     rule: str
@@ -216,6 +216,7 @@ class TextFault:
     repair: str
     line: str = ""
     mended: str = ""
+    below: Span | None = None
     first: Span | None = None
 
 

@@ -142,9 +142,13 @@ class _Reader:
                 self._read_elsewhere(line)
             return
         # `elements 40 mm away` fits here too, but stands among the lines of the other section.
-        if self.stray and statement.name not in self.grammar.facts_of(self.stray.kind):
+        if self.stray and not self._belongs(statement, self.stray.kind):
             self.stray = None
         self._take(statement, self.stray or self.current)
+
+    def _belongs(self, statement: Statement, kind: str) -> bool:
+        of_set = kind == "witness" and statement.name == "target"
+        return of_set or statement.name in self.grammar.facts_of(kind)
 
     def _take(self, statement: Statement, section: Section | None) -> None:
         """File a good line: open a section, or add a fact to the one that is open."""
@@ -236,19 +240,23 @@ class _Reader:
         found = f"{shown(word)} stands {inside}, and belongs under {where}."
         repair = f"Move the line below the heading {where}"
         repair += f" of line {home.heading.line}." if home else "; there is none above it."
+        if home and home.implied:
+            repair = f"Move the line to the others of that section, at line {home.heading.line}."
         mended = ""
         if home is None and len(homes) == 1 and not self._comes(kind):
             line = self.text.source.lines[statement.span.line - 1].code.strip()
             mended = f"{self.grammar.right_line(kind, kind.upper()).to_copy}\n  {line}"
         fault = TextFault("fact-misplaced", statement.span, found, repair, mended=mended)
         self.text.faults.append(fault)
-        if home is None and kind in _NAMELESS:
+        taken = kind in _NAMELESS or (kind == "witness" and not self._comes(kind))
+        if home is None and taken:
             home = Section(kind, statement.span, implied=True)
+            home.unreadable |= set() if kind in _NAMELESS else {"section"}  # it has a name
             # The section that is open stays open: only these lines stand astray.
             self.text.sections.append(home)
             self.current = self.current or home
             self.latest[kind] = home
-        if home is not None and kind in _NAMELESS:
+        if home is not None and taken:
             home.statements.append(statement)
             self.stray = home
         else:

@@ -17,7 +17,7 @@ from guardcone.plan.kiln import Kiln
 from guardcone.plan.load import Clay, Glaze, Load, Ware
 from guardcone.plan.section import placed
 from guardcone.plan.witness import Reading, WitnessSet
-from guardcone.span import Written
+from guardcone.span import Span, Written
 
 __all__ = ["Described", "look_up_kiln", "look_up_names", "look_up_places"]
 
@@ -88,16 +88,18 @@ def _nearest_name(name: str, known: Collection[str]) -> str | None:
     return nearest(name, sorted(known)) if len(known) <= _MOST_COMPARED else None
 
 
-def _unknown_name(name: Written[str], what: str, known: Collection[str], line: str) -> TextFault:
+def _unknown_name(
+    name: Written[str], what: str, known: Collection[str], line: str, below: Span | None = None
+) -> TextFault:
     close = _nearest_name(name.value, known)
     line = line if '"' not in name.value else ""
     if close:
         repair = f'Write "{close}", or describe "{name.value}" on a line of its own.'
     else:
         repair = f'Describe "{name.value}" on a line of its own.'
-    return TextFault(
-        "name-unknown", name.span, f'No {what} of the plan is called "{name.value}".', repair, line
-    )
+    found = f'No {what} of the plan is called "{name.value}".'
+    below = None if close or not line else below
+    return TextFault("name-unknown", name.span, found, repair, line, below=below)
 
 
 def look_up_names(
@@ -115,7 +117,7 @@ def look_up_names(
         if key not in known and f"{what}s" not in load.unreadable:
             line = f'{what} "{name.value}" matures "fill in its range"'
             names = [one.name.value for one in known.values()]
-            faults.append(_unknown_name(name, what, names, line))
+            faults.append(_unknown_name(name, what, names, line, load.heading))
             key = (_nearest_name(name.value, names) or key).casefold()
         used.add((what, key))
         thing = known.get(key)
@@ -139,11 +141,20 @@ def look_up_names(
         if witness.pad_clay:
             look_up(witness.pad_clay, clays, "clay")
     if "wares" not in load.unreadable:
+        # While a ware does not say what it is made of, or wears, that may be it.
+        open_ = {
+            "clay": any(one.clay_name is None for one in load.wares),
+            "glaze": any(not (one.glaze_names or one.unglazed) for one in load.wares),
+        }
         for what, things in (("clay", load.clays), ("glaze", load.glazes)):
             faults += (
-                _unused_name(thing, what)
-                for thing in things
-                if (what, thing.name.value.casefold()) not in used
+                ()
+                if open_[what]
+                else (
+                    _unused_name(thing, what)
+                    for thing in things
+                    if (what, thing.name.value.casefold()) not in used
+                )
             )
     return evolve(load, wares=wares)
 

@@ -111,6 +111,8 @@ def _plan(
         text = "The firing is computed, and more found, once the schedule can be read."
         yield from style.wrapped(text)
     unsaid = None if untold else left_unsaid(checked)
+    if unsaid and (text := _dangers_first(unsaid)):
+        yield from style.wrapped(text)
     offered = _offered(checked, unsaid)
     left: Counter[Consequence] = Counter()
     for at, told in enumerate(together(checked, unsaid)):
@@ -182,6 +184,7 @@ def _acknowledged(acknowledged: Accepted | None, style: Style) -> Iterator[str]:
 
 
 _MOST_LINES = 5
+_MOST_DANGERS_NAMED = 2
 
 
 def _alike(
@@ -229,13 +232,26 @@ def _unsaid(unsaid: Unsaid, style: Style) -> Iterator[str]:
         elif not any(is_whole_section(_write(one)) for one in section.findings):
             missing = f"  # {_named(section.missing)}" if section.missing else ""
             yield f"     {section.heading}{missing}"
+        alike: set[str] = set()
         for finding in section.findings:
+            if _write(finding) in alike:
+                continue  # one line for all who name an unknown clay
+            alike.add(_write(finding))
             first, *further = _write(finding).split("\n")
             indent = "     " if is_whole_section(_write(finding)) else "       "
             yield f"{indent}{first}  # {_named(finding)}"
             for open_, lines in groupby(further, key=lambda line: "fill in" in line):
                 # What is given is one line: `guide 5, target 6, guard 7`.
                 yield from (f"       {line}" for line in (lines if open_ else [", ".join(lines)]))
+
+
+def _dangers_first(unsaid: Unsaid) -> str:
+    """Which dangers stand only as lines to copy, perhaps far down; empty where none does."""
+    known = [one for one in unsaid.findings if one not in unsaid.of_fuel]
+    names = [one.rule for one in known if one.consequence is Consequence.DANGER]
+    more = len(names) - _MOST_DANGERS_NAMED
+    names = names[:_MOST_DANGERS_NAMED] + ([f"{more} more"] if more > 0 else [])
+    return f"See to the dangers first: {listed(names)}, below." if names else ""
 
 
 def _named(finding: Finding) -> str:

@@ -31,6 +31,7 @@ __all__ = [
 
 _FEWEST = 2  # lines that are told together
 _MOST_IN_WORDS = 2  # dangers that are told in words as well as by their lines
+_FEW_LINES = 4  # where so few are asked for, a danger among them has words too
 
 
 @frozen(eq=False)
@@ -135,6 +136,7 @@ def left_unsaid(checked: CheckedPlan) -> Unsaid | None:
     anyway, elsewhere = {id(one.asked): one for one in asked_elsewhere(checked)}, []
     headings = {*measures_of(plan).headings, *([plan.name.span.line] if plan.name else []), 1}
     few = sum(one.consequence is Consequence.DANGER for one in asking) <= _MOST_IN_WORDS
+    few = few and len(asking) <= _FEW_LINES
     asked: dict[tuple[int, Span | None], list[Finding]] = {}
     for finding in asking:
         assert finding.line_repair
@@ -230,7 +232,9 @@ def section_of(line: str, grammar: PlanGrammar) -> str | None:
         to_copy = {one.to_copy for rule in rules for one in grammar.right_lines.get(rule, ())}
         is_right = any(map(line.startswith, to_copy - {""})) or grammar.is_right(line, section)
         knows = word.end if word else 1, is_right
-        if knows > known and grammar.facts_of(section).intersection(rules):
+        # The target may stand anywhere, and is the plan's.
+        facts = grammar.facts_of(section) | ({"target"} if section == "plan" else set())
+        if knows > known and facts.intersection(rules):
             best, known = section, knows
     return best
 
