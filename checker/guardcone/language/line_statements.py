@@ -217,13 +217,22 @@ def _written_anew(grammar: PlanGrammar, line: SourceLine, diagnosis: Diagnosis, 
     """What the line begins with, as a line to fill in; of ware that would lose too much."""
     if diagnosis.section != here or diagnosis.fault.rule not in _TO_WRITE_ANEW:
         return ""
-    if here in ("schedule", "kiln"):
-        # What a climb is told with says nothing of it: `climb 100 C/h to 200 C with bungs out`; nor
-        # does `propane, 1 burner` of a kiln.
+    if here == "schedule":
+        # What a climb is told with says nothing of it: `climb 100 C/h to 200 C with bungs out`.
         start = diagnosis.fault.span.start - 1
         begun = line.code[:start].rstrip(_BETWEEN).strip()
         if _is_right(grammar, line, begun, here):
             return f"{begun}  # {line.code[start:].lstrip(_BETWEEN)}"
+    if here == "kiln":
+        # Of `propane, 1 burner, outdoors` a piece says nothing.
+        said, other = "", []
+        for piece in (one.strip() for one in re.split(_PARTED, line.code) if one.strip()):
+            if grammar.is_right(longer := f"{said}, {piece}" if said else piece, here):
+                said = longer
+            else:
+                other.append(piece)
+        if said:
+            return f"{said}  # {', '.join(other)}"
     like = "" if diagnosis.terminal in ("WARE", "CLAY", "GLAZE") else diagnosis.fault.line
     return like if _FILL_IN in like else ""
 

@@ -200,12 +200,15 @@ def _alike(
     common = [one for one in said[0] if all(one in each for each in said)]
     width = max(map(len, numbers))
     before: list[_Said] = []
+    done: set[_Said] = set()
     for number, finding, each in zip(numbers, findings, said, strict=True):
         yield _marked(checked, finding, style, f"     {number:>{width}}  ")
         for told in each:
-            if told not in common and not (told in before and told[0] == ""):
-                yield from _one(told, style, " " * (width + 7))
+            if told in common or (told in before and told[0] == "") or told in done:
+                continue
+            yield from _one(told, style, " " * (width + 7))
         before = each
+        done.update(one for one in each if one[0] == "Do")
     if common:
         yield ""
     for told in common:
