@@ -184,6 +184,7 @@ def _acknowledged(acknowledged: Accepted | None, style: Style) -> Iterator[str]:
 
 
 _MOST_LINES = 5
+_FEW_IN_A_RUN = 2
 _MOST_DANGERS_NAMED = 2
 
 
@@ -198,10 +199,14 @@ def _alike(
     yield f"{_weight(findings[0].consequence, style)}, {where}: {findings[0].rule}"
     said = [_said(checked, finding, offered, at > 0) for at, finding in enumerate(findings)]
     common = [one for one in said[0] if all(one in each for each in said)]
+    rows = [*zip(numbers, findings, said, strict=True)]
+    if findings[0].rule == "still-to-fill-in" and len(lines) > _MOST_LINES:
+        yield from style.wrapped(f"Lines {_ranges([int(one) for one in lines])}.", "     ")
+        rows = []
     width = max(map(len, numbers))
     before: list[_Said] = []
     done: set[_Said] = set()
-    for number, finding, each in zip(numbers, findings, said, strict=True):
+    for number, finding, each in rows:
         yield _marked(checked, finding, style, f"     {number:>{width}}  ")
         for told in each:
             if told in common or (told in before and told[0] == "") or told in done:
@@ -209,10 +214,20 @@ def _alike(
             yield from _one(told, style, " " * (width + 7))
         before = each
         done.update(one for one in each if one[0] == "Do")
-    if common:
+    if common and rows:
         yield ""
     for told in common:
         yield from _one(told, style, "     ")
+
+
+def _ranges(numbers: Sequence[int]) -> str:
+    """Numbers that rise, in words: 5, 6 and 14 to 27."""
+    runs = groupby(enumerate(numbers), key=lambda one: one[1] - one[0])
+    parts: list[str] = []
+    for _, run in runs:
+        some = [str(number) for _, number in run]
+        parts += [f"{some[0]} to {some[-1]}"] if len(some) > _FEW_IN_A_RUN else some
+    return listed(parts)
 
 
 def _unsaid(unsaid: Unsaid, style: Style) -> Iterator[str]:
