@@ -120,7 +120,7 @@ def _lacking(of: Of[Ware]) -> list[str]:
         and not (ware.glaze_names or ware.unglazed),
         "how it goes in": not (ware.state or ware.refired or ware.mature),
         "its wall": not ware.wall and unfired(of.case.plan, ware),
-        "its foot": not foot and suiting.melts(ware),
+        "its foot": not foot and "foot" not in ware.unreadable and suiting.melts(ware),
     }
     return [words for words, lacks in lacking.items() if lacks]
 
@@ -137,7 +137,8 @@ def _line_to_fill_in(of: Of[Ware]) -> str | None:
     """Its line with what that lacks; nothing where something else stands in the line as well."""
     ware, lacking = of.it, _lacking(of)
     line = of.case.plan.source.line(ware.span.line)
-    if not lacking or line.partition("#")[0].strip() != ware.span.of(line).strip():
+    before, behind = line[: ware.span.start - 1].strip(), line[ware.span.end - 1 :].strip(" \t,;")
+    if not lacking or before or behind.partition("#")[0]:
         return None
     words = [_TO_FILL_IN[one] for one in lacking]
     end = max(one.span.end for one in (ware.name, ware.count, ware.clay_name) if one) - 1

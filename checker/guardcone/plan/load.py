@@ -125,8 +125,11 @@ def _ware(facts: SectionFacts, statement: Statement) -> None:
     name = statement.value(Quoted)
     assert name is not None
     own, is_open = SectionFacts(facts.section, facts.faults), False
-    for part in statement.children:
-        if isinstance(part, Part):
+    parts = [part for part in statement.children if isinstance(part, Part)]
+    bisque = any(part.name == "state" and part.word("bisque") for part in parts)
+    for part in parts:
+        # `bisque, glazed` is bisque ware with a glaze on, and no second way it goes in.
+        if not (bisque and part.name == "state" and part.word("glazed")):
             for detail, field, kind, words in _DETAILS:
                 if part.name == detail:
                     own.put(field, part.last(kind), words)
@@ -152,7 +155,7 @@ def _glazed(own: SectionFacts, part: Part) -> bool:
 
 
 # What a place to fill in may stand for.
-_OPEN = frozenset({"count", "clay_name", "glaze_names", "unglazed", "state", "wall"})
+_OPEN = frozenset({"count", "clay_name", "glaze_names", "unglazed", "state", "wall", "foot"})
 
 
 # A detail of a ware line, the field it fills with the value of a kind, and how people call that.

@@ -12,6 +12,7 @@ from typing import Any, TypeVar
 from attrs import evolve, field, fields, frozen
 
 from guardcone.language import TextFault
+from guardcone.language.meanings import is_to_fill_in
 from guardcone.language.nearest import nearest
 from guardcone.plan.kiln import Kiln
 from guardcone.plan.load import Clay, Glaze, Load, Ware
@@ -110,6 +111,10 @@ def look_up_names(
     glazes = {**_by_name(described.glazes.values()), **_unique(load.glazes, "glaze", faults)}
     _unique(load.wares, "ware", faults)
     used: set[tuple[str, str]] = set()
+
+    def is_open(name: Written[str] | None) -> bool:
+        return name is None or is_to_fill_in(name.value)
+
     from_studio: dict[int, Any] = {}
 
     def look_up(name: Written[str], known: Mapping[str, T], what: str) -> T | None:
@@ -143,8 +148,10 @@ def look_up_names(
     if "wares" not in load.unreadable:
         # While a ware does not say what it is made of, or wears, that may be it.
         open_ = {
-            "clay": any(one.clay_name is None for one in load.wares),
-            "glaze": any(not (one.glaze_names or one.unglazed) for one in load.wares),
+            "clay": any(is_open(one.clay_name) for one in load.wares),
+            "glaze": any(
+                not one.unglazed and all(map(is_open, one.glaze_names)) for one in load.wares
+            ),
         }
         for what, things in (("clay", load.clays), ("glaze", load.glazes)):
             faults += (
