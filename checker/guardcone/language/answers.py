@@ -15,7 +15,7 @@ from guardcone.language.source import SourceLine, TextFault
 from guardcone.span import Span
 from guardcone.values import ConeNumber, UnknownCone
 
-__all__ = ["answered", "other_text_answered", "three_cones"]
+__all__ = ["answered", "denies", "other_text_answered", "three_cones"]
 
 # In a phrase of the table: the words may stand anywhere in a line; alone, any line at all.
 _ANYWHERE = "..."
@@ -126,7 +126,7 @@ def _line_within(grammar: PlanGrammar, line: SourceLine, section: str) -> TextFa
     wanted = grammar.opening[section] & (grammar.words.keys() | MEASURES.keys())
     for word in words[1:]:
         before, rest = code[: word.start()], code[word.start() :]
-        if re.search("[0-9]", before) or _denies(before):
+        if re.search("[0-9]", before) or denies(before):
             return None  # what would be left out says something
         starts = read(rest, 0, wanted) and re.search("[0-9]", rest)
         offered = to_write([rest]) if starts and grammar.is_right(rest, section) else []
@@ -179,7 +179,7 @@ def _told(
     }
     ways: dict[str, list[str]] = {}
     for way in answer.lines.split(" | "):
-        together = _filled(grammar, way, {} if _denies(code) else slots)
+        together = _filled(grammar, way, {} if denies(code) else slots)
         if together and (lines := to_write(together)) and len(lines) == len(together):
             ways[way] = lines
     kept = [way for way in ways if _SLOT.search(way)] or [*ways]
@@ -226,7 +226,7 @@ def _is_right(grammar: PlanGrammar, line: str) -> bool:
     return any(grammar.is_right(line, section) for section in SECTIONS)
 
 
-def _denies(text: str) -> bool:
+def denies(text: str) -> bool:
     """True for words by which something is not so: they must not become a line that says it is."""
     plain = text.casefold().replace("'", "").replace("’", "")
     return bool(pattern_for("denied").search(plain))

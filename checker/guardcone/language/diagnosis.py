@@ -18,6 +18,7 @@ from guardcone.language.nearest import (
     quoted_instead,
     shown,
 )
+from guardcone.language.rewordings import Reworded, reworded
 from guardcone.language.scanner import MEASURES, folded, read, trade_words
 from guardcone.language.source import OutOfSense, SourceLine, SourceText, TextFault
 from guardcone.language.units_left_out import (
@@ -96,6 +97,9 @@ def diagnose(
     `reached` is how hot the lines of a schedule above it have come, if that is known.
     """
     here, section = section, _section_meant(grammar, line, section)
+    said = None if still_to_fill_in(line) else reworded(grammar, line, here)
+    if said:
+        return _in_other_words(grammar, line, here, said)
     opens = bool(grammar.opening_word(here, line.code, line.code_start))
     opens = opens or _misspelt_opening(grammar, line, here) is not None
     told = None if still_to_fill_in(line) else answered(grammar, line, here, opens=opens)
@@ -121,6 +125,22 @@ def diagnose(
         # A number opens a line in `4 shelves`, but here it is more likely one that lacks its unit.
         stuck = Stuck(line.code_start, grammar.opening[section], stuck.read)
     return _further_on(grammar, line, section, stuck, reached)
+
+
+def _in_other_words(
+    grammar: PlanGrammar, line: SourceLine, here: str, said: Reworded
+) -> Diagnosis:
+    """The fault of a line that says in other words what a plan can say.
+
+    It is used as that, but for lines of safety, which count as missing until they are written.
+    """
+    is_remark = said.ways[0][-1].startswith(("#", "note "))
+    found = f"A plan {'has no line for this' if is_remark else 'says this in other words'}."
+    fault = TextFault("word-unknown", line.span, found, f"Write {either(said.told)}.")
+    word = grammar.opening_word(here, said.ways[0][0], 0) if here == "load" else None
+    slip = Slip(line.code_start, line.code[line.code_start :], said.whole)
+    used = slip if said.whole and here != "safety" else None
+    return Diagnosis(fault, word.kind if word else None, here, guessed=True, slip=used)
 
 
 def _section_meant(grammar: PlanGrammar, line: SourceLine, section: str) -> str:
