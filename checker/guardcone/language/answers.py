@@ -27,6 +27,7 @@ _CONE_SIGN = re.compile(r"[\^Δ△∆]")
 _ARTICLE = re.compile(r"\b(?:the|an?) ")
 _SLOT = re.compile(r"\{(\w+)\}")
 _LONGEST_NAME = 60
+_FILL_IN = '"fill in '
 # So many whole lines are offered.
 _MOST_LINES = 3
 # What is said of ware, and words there that say nothing alone.
@@ -177,9 +178,14 @@ def _told(
         "name": "" if _says_of_ware(grammar, code) else code,
         **three_cones(code)[0],
     }
+    more = end and "#" not in code and _WORD.search(code[:start] + code[end:])
     ways: dict[str, list[str]] = {}
     for way in answer.lines.split(" | "):
         together = _filled(grammar, way, {} if denies(code) else slots)
+        if together and more and not _SLOT.search(way) and _FILL_IN in together[-1]:
+            # What only a person can put in its place is kept behind the line.
+            kept_behind = [*together[:-1], f"{together[-1]}  # {code}"]
+            together = kept_behind if len(to_write(kept_behind)) == len(together) else together
         if together and (lines := to_write(together)) and len(lines) == len(together):
             ways[way] = lines
     kept = [way for way in ways if _SLOT.search(way)] or [*ways]

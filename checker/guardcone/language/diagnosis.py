@@ -50,6 +50,7 @@ _DRYING = 300.0
 _HOLD_AT_HEAT = "hold 10 min"
 # So many lines of other text are told as one.
 _FEWEST_OF_A_RUN = 3
+_NONE = frozenset({"NO", "NOT"})
 # Where a name is one of so few things, a bare word is taken for one.
 _FEW = 8
 
@@ -100,7 +101,8 @@ def diagnose(
     said = None if still_to_fill_in(line) else reworded(grammar, line, here)
     if said:
         return _in_other_words(grammar, line, here, said)
-    opens = bool(grammar.opening_word(here, line.code, line.code_start))
+    word = grammar.opening_word(here, line.code, line.code_start)
+    opens = word is not None and word.kind not in _NONE  # `no` begins `no gloves` too
     opens = opens or _misspelt_opening(grammar, line, here) is not None
     told = None if still_to_fill_in(line) else answered(grammar, line, here, opens=opens)
     if told:
@@ -115,7 +117,7 @@ def diagnose(
         terminal = first.kind if first else None
         like = grammar.right_line(section, terminal).to_copy
         return Diagnosis(evolve(error.fault, line=like), terminal, section)
-    if not stuck.read:
+    if {*stuck.read} <= _NONE:
         return _bare_rate(grammar, line, section) or _unknown_opening(grammar, line, section)
     if not still_to_fill_in(line) and stuck.read and grammar.phrases.keys() >= {*stuck.read}:
         told = other_text_answered(grammar, line, section)  # numbers alone: `5 6 7` in a set
@@ -127,9 +129,7 @@ def diagnose(
     return _further_on(grammar, line, section, stuck, reached)
 
 
-def _in_other_words(
-    grammar: PlanGrammar, line: SourceLine, here: str, said: Reworded
-) -> Diagnosis:
+def _in_other_words(grammar: PlanGrammar, line: SourceLine, here: str, said: Reworded) -> Diagnosis:
     """The fault of a line that says in other words what a plan can say.
 
     It is used as that, but for lines of safety, which count as missing until they are written.
@@ -147,7 +147,7 @@ def _section_meant(grammar: PlanGrammar, line: SourceLine, section: str) -> str:
     """The section whose word opens the line: this one, or else the first that has such a word."""
     for place in (section, *SECTIONS):
         word = grammar.opening_word(place, line.code, line.code_start)
-        if word and (place == section or word.kind not in ("NO", "NOT")):
+        if word and (place == section or word.kind not in _NONE):
             return place
     return section
 

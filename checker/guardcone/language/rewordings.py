@@ -10,6 +10,7 @@ from guardcone.language.answers import denies, three_cones
 from guardcone.language.grammar import SECTIONS, PlanGrammar
 from guardcone.language.nearest import listed, to_write
 from guardcone.language.source import SourceLine
+from guardcone.language.units_left_out import with_degrees
 
 __all__ = ["Reworded", "reworded"]
 
@@ -74,18 +75,20 @@ def reworded(grammar: PlanGrammar, line: SourceLine, section: str) -> Reworded |
                 break
             new = met.expand(re.sub(r"\{(\w+)\}", lambda slot: cones[slot[1]], becomes))
             words, _, remark = new.rpartition(_REMARK) if _REMARK in new else (new, "", "")
-            remarks += [remark.strip(" ,;")] if remark.strip(" ,;") else []
+            remark = " ".join(remark.split()).strip(" ,;")
+            remarks += [remark] if remark else []
             code = code[: met.start()] + words + code[met.end() :]
-            code = _LEFT_OVER.sub("", code).strip()
+            code = " ".join(_LEFT_OVER.sub("", code).split())
     if code == before or not (code or remarks):
         return None
     ways = [tuple(way.split(_MORE)) if way else () for way in code.split(_OR)]
     if not all(_FILL_IN in one or _is_right(grammar, one) for way in ways for one in way):
-        return None
+        # A number may lack its unit still; then it is one of two.
+        ways = [(one[1:-1],) for one in with_degrees(grammar, code, section, fewest=1)]
     whole = len(ways) == 1 and len(ways[0]) == 1 and grammar.is_right(code, section)
     behind = f"  # {', '.join(remarks)}" if remarks else ""
     ways = [(*way[:-1], f"{way[-1]}{behind}") if way else (behind.strip(),) for way in ways]
-    if not all(len(to_write(way)) == len(way) for way in ways):
+    if not ways or not all(len(to_write(way)) == len(way) for way in ways):
         return None
     return Reworded(tuple(ways), ways[0][0] if whole else "")
 
