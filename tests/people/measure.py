@@ -35,6 +35,7 @@ PHRASES = (
     "fourth_phrases",
     "fifth_phrases",
     "sixth_phrases",
+    "seventh_phrases",
 )
 SAMPLES = HERE.parents[1] / "sample_plans"
 HEADINGS = {"target": 'plan "Test"'} | {

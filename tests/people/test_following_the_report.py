@@ -63,6 +63,7 @@ UNDERSTOOD = {
     "fourth_phrases": (26, 3),  # four are better refused than taken for a ware that nobody named
     "fifth_phrases": (27, 2),
     "sixth_phrases": (28, 8),
+    "seventh_phrases": (40, 5),
 }
 
 

@@ -15,7 +15,7 @@ from guardcone.language.source import SourceLine, TextFault
 from guardcone.span import Span
 from guardcone.values import ConeNumber, UnknownCone
 
-__all__ = ["answered", "other_text_answered", "three_cones"]
+__all__ = ["answered", "denies", "other_text_answered", "three_cones"]
 
 # In a phrase of the table: the words may stand anywhere in a line; alone, any line at all.
 _ANYWHERE = "..."
@@ -27,6 +27,7 @@ _CONE_SIGN = re.compile(r"[\^Δ△∆]")
 _ARTICLE = re.compile(r"\b(?:the|an?) ")
 _SLOT = re.compile(r"\{(\w+)\}")
 _LONGEST_NAME = 60
+_FILL_IN = '"fill in '
 # So many whole lines are offered.
 _MOST_LINES = 3
 # What is said of ware, and words there that say nothing alone.
@@ -126,7 +127,7 @@ def _line_within(grammar: PlanGrammar, line: SourceLine, section: str) -> TextFa
     wanted = grammar.opening[section] & (grammar.words.keys() | MEASURES.keys())
     for word in words[1:]:
         before, rest = code[: word.start()], code[word.start() :]
-        if re.search("[0-9]", before) or _denies(before):
+        if re.search("[0-9]", before) or denies(before):
             return None  # what would be left out says something
         starts = read(rest, 0, wanted) and re.search("[0-9]", rest)
         offered = to_write([rest]) if starts and grammar.is_right(rest, section) else []
@@ -177,9 +178,14 @@ def _told(
         "name": "" if _says_of_ware(grammar, code) else code,
         **three_cones(code)[0],
     }
+    more = end and "#" not in code and _WORD.search(code[:start] + code[end:])
     ways: dict[str, list[str]] = {}
     for way in answer.lines.split(" | "):
-        together = _filled(grammar, way, {} if _denies(code) else slots)
+        together = _filled(grammar, way, {} if denies(code) else slots)
+        if together and more and not _SLOT.search(way) and _FILL_IN in together[-1]:
+            # What only a person can put in its place is kept behind the line.
+            kept_behind = [*together[:-1], f"{together[-1]}  # {code}"]
+            together = kept_behind if len(to_write(kept_behind)) == len(together) else together
         if together and (lines := to_write(together)) and len(lines) == len(together):
             ways[way] = lines
     kept = [way for way in ways if _SLOT.search(way)] or [*ways]
@@ -226,7 +232,7 @@ def _is_right(grammar: PlanGrammar, line: str) -> bool:
     return any(grammar.is_right(line, section) for section in SECTIONS)
 
 
-def _denies(text: str) -> bool:
+def denies(text: str) -> bool:
     """True for words by which something is not so: they must not become a line that says it is."""
     plain = text.casefold().replace("'", "").replace("’", "")
     return bool(pattern_for("denied").search(plain))

@@ -18,6 +18,7 @@ from guardcone.language.nearest import (
     quoted_instead,
     shown,
 )
+from guardcone.language.rewordings import Reworded, reworded
 from guardcone.language.scanner import MEASURES, folded, read, trade_words
 from guardcone.language.source import OutOfSense, SourceLine, SourceText, TextFault
 from guardcone.language.units_left_out import (
@@ -49,6 +50,7 @@ _DRYING = 300.0
 _HOLD_AT_HEAT = "hold 10 min"
 # So many lines of other text are told as one.
 _FEWEST_OF_A_RUN = 3
+_NONE = frozenset({"NO", "NOT"})
 # Where a name is one of so few things, a bare word is taken for one.
 _FEW = 8
 
@@ -96,7 +98,11 @@ def diagnose(
     `reached` is how hot the lines of a schedule above it have come, if that is known.
     """
     here, section = section, _section_meant(grammar, line, section)
-    opens = bool(grammar.opening_word(here, line.code, line.code_start))
+    said = None if still_to_fill_in(line) else reworded(grammar, line, here)
+    if said:
+        return _in_other_words(grammar, line, here, said)
+    word = grammar.opening_word(here, line.code, line.code_start)
+    opens = word is not None and word.kind not in _NONE  # `no` begins `no gloves` too
     opens = opens or _misspelt_opening(grammar, line, here) is not None
     told = None if still_to_fill_in(line) else answered(grammar, line, here, opens=opens)
     if told:
@@ -111,7 +117,7 @@ def diagnose(
         terminal = first.kind if first else None
         like = grammar.right_line(section, terminal).to_copy
         return Diagnosis(evolve(error.fault, line=like), terminal, section)
-    if not stuck.read:
+    if {*stuck.read} <= _NONE:
         return _bare_rate(grammar, line, section) or _unknown_opening(grammar, line, section)
     if not still_to_fill_in(line) and stuck.read and grammar.phrases.keys() >= {*stuck.read}:
         told = other_text_answered(grammar, line, section)  # numbers alone: `5 6 7` in a set
@@ -123,11 +129,25 @@ def diagnose(
     return _further_on(grammar, line, section, stuck, reached)
 
 
+def _in_other_words(grammar: PlanGrammar, line: SourceLine, here: str, said: Reworded) -> Diagnosis:
+    """The fault of a line that says in other words what a plan can say.
+
+    It is used as that, but for lines of safety, which count as missing until they are written.
+    """
+    is_remark = said.ways[0][-1].startswith(("#", "note "))
+    found = f"A plan {'has no line for this' if is_remark else 'says this in other words'}."
+    fault = TextFault("word-unknown", line.span, found, f"Write {either(said.told)}.")
+    word = grammar.opening_word(here, said.ways[0][0], 0) if here == "load" else None
+    slip = Slip(line.code_start, line.code[line.code_start :], said.whole)
+    used = slip if said.whole and here != "safety" else None
+    return Diagnosis(fault, word.kind if word else None, here, guessed=True, slip=used)
+
+
 def _section_meant(grammar: PlanGrammar, line: SourceLine, section: str) -> str:
     """The section whose word opens the line: this one, or else the first that has such a word."""
     for place in (section, *SECTIONS):
         word = grammar.opening_word(place, line.code, line.code_start)
-        if word and (place == section or word.kind not in ("NO", "NOT")):
+        if word and (place == section or word.kind not in _NONE):
             return place
     return section
 

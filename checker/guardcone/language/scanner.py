@@ -163,9 +163,10 @@ MEASURES: dict[str, type[Quantity]] = {
 _ELECTRIC = {"VOLTAGE": "voltage", "CURRENT": "current"}
 SIGNS = {"COMMA": ",", "SEMICOLON": ";", "AMPERSAND": "&"}
 # Articles and the like may stand anywhere and mean nothing: `through the lower spy hole`. A colon
-# after a word or a name means nothing (`guide: 8`), nor does a full stop at the end.
+# after a word or a name means nothing (`guide: 8`), nor does a full stop at the end, or a remark.
 _SKIPPED = re.compile(
-    r"(?:[\s\u200b\ufeff]+|(?:the|an?|are|is)(?=\s)|:(?![0-9])|(?<=[a-z]):|\.$)+", re.IGNORECASE
+    r"(?:[\s\u200b\ufeff]+|(?:the|an?|are|is)(?=\s)|:(?![0-9])|(?<=[a-z]):|\.$|#.*$)+",
+    re.IGNORECASE,
 )
 _MONTH = r"(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]{0,6}\.?"
 _PATTERNS = {
@@ -174,7 +175,7 @@ _PATTERNS = {
         "NAME": r"""["“”„][^"“”„]*["“”]|‘[^‘’]*’|'[^'"]*'|«[^»]*»""",
         "RULE_NAME": r"[a-z][a-z0-9-]*(?<!-)(?![\w-])",
         "CONE_NUMBER": r"[0-9]+(?:\.[0-9]+|\s?½|[ -]1[/⁄]2|[ab](?!\w))?(?![\w:]|\.[0-9]|,[0-9]{3})",
-        "COUNT": r"[-−]?[0-9]+(?![\w:½/]|\.\S)",
+        "COUNT": r"(?:[x×]\s?)?[-−]?[0-9]+(?![\w:½/]|\.\S)",
         "TIME": r"[0-9]{1,2}[:.][0-9]{2}(?:\s*[ap]\.?m\.?)?(?!\w)"
         r"|[0-9]{1,2}\s*[ap]\.?m\.?(?!\w)|(?:noon|midnight)(?!\w)",
         # A T may stand between date and time: 2026-10-03T07:30.

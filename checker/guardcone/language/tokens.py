@@ -247,7 +247,8 @@ class TokenValues:
 
     def COUNT(self, token: Token) -> Count:  # noqa: N802
         """A whole number above zero."""
-        count = int(token.replace("−", "-")) if len(token) < 10 else 0
+        figures = token.lstrip("xX× ").replace("−", "-")
+        count = int(figures) if len(figures) < 10 else 0
         if not 0 < count <= 100_000:
             found = f"`{shortened(token)}` can't be a count here."
             raise self._senseless(token, found, "Write how many there are.")

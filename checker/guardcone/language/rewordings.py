@@ -1,0 +1,97 @@
+"""Lines that say what a plan can say, in other words than a plan has, said in those of a plan."""
+
+import re
+from functools import cache
+
+from attrs import frozen
+
+from guardcone.documents import document_rows
+from guardcone.language.answers import denies, three_cones
+from guardcone.language.grammar import SECTIONS, PlanGrammar
+from guardcone.language.nearest import listed, to_write
+from guardcone.language.source import SourceLine
+from guardcone.language.units_left_out import with_degrees
+
+__all__ = ["Reworded", "reworded"]
+
+# So often a row may be met in a line.
+_MOST_TIMES = 4
+_LONGEST = 200
+# What a row says beside its words: it becomes a remark, one more line, or another way.
+_REMARK, _MORE, _OR = "# ", " + ", " | "
+# The group of a pattern that may be any words.
+_ANY_WORDS = "words"
+# Signs at which nothing stands any more, and a blank before a comma.
+_LEFT_OVER = re.compile(r"^[\s,;]+|[\s,;]+$|[\s,;]+(?=[,;])")
+_FILL_IN = '"fill in '
+
+
+@frozen
+class Reworded:
+    """What a line becomes: the ways that may be meant, each of lines that belong together.
+
+    `whole` is the one line that can be read where the line stands, empty where there is none such.
+    """
+
+    ways: tuple[tuple[str, ...], ...]
+    whole: str = ""
+
+    @property
+    def told(self) -> list[str]:
+        """Each way as it is told."""
+        return [listed(to_write(way)) for way in self.ways]
+
+
+@cache
+def _rows(section: str) -> tuple[tuple[re.Pattern[str], str], ...]:
+    """The patterns for lines of a section, each with what it becomes, in the order of the table."""
+    values: dict[str, str] = {}
+    found: list[tuple[re.Pattern[str], str]] = []
+    for row in document_rows("grammar", "rewordings.csv"):
+        words = re.sub("(?<!P)<([a-z]+)>", lambda value: values[value[1]], row["words"])
+        if row["section"] == "value":
+            values[row["becomes"]] = f"(?:{words})"
+        elif section in row["section"].split() or row["section"] == "any":
+            found.append((re.compile(words, re.IGNORECASE), row["becomes"]))
+    return tuple(found)
+
+
+def reworded(grammar: PlanGrammar, line: SourceLine, section: str) -> Reworded | None:
+    """What a line that can't be read says in the words of a plan; None where no row knows it.
+
+    Every row is tried one after another, and what comes of it must be right. What a plan has no
+    words for is kept as a remark.
+    """
+    code = " ".join(line.code[line.code_start :].split())
+    if len(code) > _LONGEST or "#" in code:
+        return None
+    before, remarks, cones = code, [], three_cones(code)[0]
+    for pattern, becomes in _rows(section):
+        for _ in range(_MOST_TIMES):
+            met = pattern.search(code)
+            if not met or (_ANY_WORDS in pattern.groupindex and denies(met[_ANY_WORDS] or "")):
+                break
+            if any(f"{{{name}}}" in becomes for name in ("coolest", "hottest")) and not cones:
+                break
+            new = met.expand(re.sub(r"\{(\w+)\}", lambda slot: cones[slot[1]], becomes))
+            words, _, remark = new.rpartition(_REMARK) if _REMARK in new else (new, "", "")
+            remark = " ".join(remark.split()).strip(" ,;")
+            remarks += [remark] if remark else []
+            code = code[: met.start()] + words + code[met.end() :]
+            code = " ".join(_LEFT_OVER.sub("", code).split())
+    if code == before or not (code or remarks):
+        return None
+    ways = [tuple(way.split(_MORE)) if way else () for way in code.split(_OR)]
+    if not all(_FILL_IN in one or _is_right(grammar, one) for way in ways for one in way):
+        # A number may lack its unit still; then it is one of two.
+        ways = [(one[1:-1],) for one in with_degrees(grammar, code, section, fewest=1)]
+    whole = len(ways) == 1 and len(ways[0]) == 1 and grammar.is_right(code, section)
+    behind = f"  # {', '.join(remarks)}" if remarks else ""
+    ways = [(*way[:-1], f"{way[-1]}{behind}") if way else (behind.strip(),) for way in ways]
+    if not ways or not all(len(to_write(way)) == len(way) for way in ways):
+        return None
+    return Reworded(tuple(ways), ways[0][0] if whole else "")
+
+
+def _is_right(grammar: PlanGrammar, line: str) -> bool:
+    return any(grammar.is_right(line, section) for section in SECTIONS)

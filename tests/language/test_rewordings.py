@@ -1,0 +1,119 @@
+"""What people say in other words than a plan has is offered in those of a plan, nothing lost."""
+
+import csv
+import re
+
+import pytest
+
+from guardcone.documents import document_path
+from guardcone.language import SourceText, read_statements, rewordings, split_lines
+from guardcone.language.grammar import SECTIONS
+
+with document_path("grammar", "rewordings.csv").open(encoding="utf-8", newline="") as file:
+    ROWS = [row for row in csv.DictReader(file) if row["section"] != "value"]
+NAMED = {"plan", "kiln", "witness", "reading"}
+
+
+def told(section: str, line: str) -> list[str]:
+    """What is wrong with a line of a section, places to fill in apart."""
+    heading = f'{section} "x"' if section in NAMED else section
+    faults = read_statements(SourceText("plan", split_lines(f"{heading}\n  {line}\n"))).faults
+    return [f"{one.found} {one.repair}" for one in faults if one.rule != "still-to-fill-in"]
+
+
+def offered(section: str, line: str) -> list[str]:
+    """The lines that are offered in its place; nothing where it is read."""
+    ways = (fault.partition(" Write ")[2] for fault in told(section, line))
+    return [one for way in ways for one in re.findall("`([^`]+)`", way)]
+
+
+@pytest.mark.parametrize("row", ROWS, ids=lambda row: row["example"])
+def test_the_example_of_a_row_is_reworded(
+    row: dict[str, str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Each line that is offered can be read, and without the row others are offered."""
+    section, _, line = row["example"].partition(": ")
+    lines = offered(section, line)
+    rows = list(rewordings._rows(section))
+    of_section = [
+        one for one in ROWS if section in one["section"].split() or one["section"] == "any"
+    ]
+    del rows[of_section.index(row)]
+    monkeypatch.setattr(rewordings, "_rows", lambda _: rows)
+
+    assert lines
+    assert [one for one in lines if all(told(other, one) for other in SECTIONS)] == []
+    assert offered(section, line) != lines
+
+
+@pytest.mark.parametrize(
+    ("section", "line", "lines"),
+    [
+        ("schedule", "100 - 600 C at 80 C/h", ["80 C/h to 600 C  # from 100 C"]),
+        ("schedule", "900 C to 700 C in 4 hours", [
+            "climb in 4 hours to 700 C  # from 900 C", "cool in 4 hours to 700 C  # from 900 C",
+        ]),
+        ("schedule", "stoke every 5 minutes, 30 C/h to 1260 C", [
+            "30 C/h to 1260 C  # stoke every 5 minutes",
+        ]),
+        ("load", 'ware "plates" two dozen of "B" with "C", 26 cm across, stood on edge', [
+            'ware "plates" 24 of "B" with "C"  # stood on edge, 26 cm across',
+        ]),
+        ("load", 'ware "26 cm wide plates" x24 of "B", lids off', [
+            'ware "26 cm wide plates" x24 of "B"  # lids off',
+        ]),
+        ("witness", "three cones 7-6-5, small pad, damp", [
+            "guide 5", "target 6", "guard 7", "pad damp  # small pad",
+        ]),
+        ("safety", "members kept out of the kiln room", [
+            'bystanders "members kept out of the kiln room"',
+        ]),
+        ("safety", "lit candles by the window", [
+            'vent "fill in what carries the fumes out, and when it is on"'
+            "  # lit candles by the window",
+        ]),
+    ],
+)  # fmt: skip
+def test_what_was_written_is_kept(section: str, line: str, lines: list[str]) -> None:
+    """What a plan has no words for stands behind the line as a remark."""
+    assert offered(section, line) == lines
+
+
+DENIED = [
+    ("safety", "no CO2 extinguisher by the door"),
+    ("safety", "CO2 extinguisher missing by the door"),
+    ("safety", "CO2 extinguisher on order"),
+    ("safety", "members not kept out of the kiln room"),
+    ("safety", "breaker not off before unloading"),
+    ("safety", "breaker off before unloading if we remember"),
+    ("safety", "lock-out tag never on isolator before unloading"),
+    ("safety", "nobody watches from 15:00 to end"),
+    ("safety", "shift nobody 18:00 to 00:00"),
+    ("safety", "cut-off not fitted"),
+    ("safety", "not inspected by an electrician in May 2026"),
+    ("safety", "never wear kiln glasses shade 3"),
+    ("safety", "kiln glasses shade 3 broken"),
+    ("safety", "call nobody"),
+    ("witness", "three cones 5-6-7 in a pad, not dry"),
+    ("witness", "pad not pricked and dried"),
+    ("witness", "pad pricked and dried, maybe"),
+    ("schedule", "reduction, climb 60 C/h to 1200 C"),
+    ("schedule", "do not, 60 C/h to 1200 C"),
+]
+
+
+@pytest.mark.parametrize(("section", "line"), DENIED)
+def test_what_is_denied_is_not_offered(section: str, line: str) -> None:
+    """Words that say no never become a line that says yes."""
+    lines = [one for one in offered(section, line) if " " in one and "fill in" not in one]
+
+    assert [one for one in lines if not told(section, one)] == []
+
+
+def test_a_line_of_safety_is_missing_until_it_is_written() -> None:
+    """It is offered, and not taken for said; a line of the schedule is."""
+    lines = "schedule\n  100 - 600 C at 80 C/h\nsafety\n  kiln 30 cm from the wall\n"
+    schedule, safety = read_statements(SourceText("plan", split_lines(lines))).sections
+
+    assert [one.name for one in schedule.statements] == ["step"]
+    assert (safety.statements, safety.unreadable) == ([], set())
