@@ -238,8 +238,9 @@ def asks_a_person(line: str) -> bool:
         rules = set(grammar.rules_opened_by(section, opening)) - {"section"}
         lines = [line for rule in rules for line in grammar.right_lines[rule]]
         if any(one.to_copy != one.right for one in [*lines, grammar.right_line(section, opening)]):
-            # `target 9` and `guide 8` are chosen in a witness set, and read in a reading.
-            return not re.match(r"(guide|target|guard|firing|plan|witness)\b", line)
+            # `target 9` and `guide 8` are chosen in a witness set, and read in a reading; so is of
+            # what cones a new set is made, while of one that stands there only the box tells.
+            return not re.match(r"(guide|target|guard|firing|plan|witness)\b|[a-z -]+ cones$", line)
     return False
 
 

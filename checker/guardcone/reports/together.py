@@ -142,6 +142,8 @@ def left_unsaid(checked: CheckedPlan) -> Unsaid | None:
         assert finding.line_repair
         text, weight = finding.line_repair.text, finding.consequence
         section, place = section_of(text, grammar), None
+        if section is None and finding.span.line == plan.heading.line and "\n" not in text:
+            section = "plan"  # the target may stand anywhere, and is the plan's
         if section:
             place = _heading(plan, section, finding.span)
         elif is_whole_section(text):
@@ -232,9 +234,7 @@ def section_of(line: str, grammar: PlanGrammar) -> str | None:
         to_copy = {one.to_copy for rule in rules for one in grammar.right_lines.get(rule, ())}
         is_right = any(map(line.startswith, to_copy - {""})) or grammar.is_right(line, section)
         knows = word.end if word else 1, is_right
-        # The target may stand anywhere, and is the plan's.
-        facts = grammar.facts_of(section) | ({"target"} if section == "plan" else set())
-        if knows > known and facts.intersection(rules):
+        if knows > known and grammar.facts_of(section).intersection(rules):
             best, known = section, knows
     return best
 
