@@ -15,7 +15,7 @@ from guardcone.language.source import SourceLine, TextFault
 from guardcone.span import Span
 from guardcone.values import ConeNumber, UnknownCone
 
-__all__ = ["answered", "denies", "other_text_answered", "three_cones"]
+__all__ = ["answered", "denies", "other_text_answered", "says_of_ware", "three_cones"]
 
 # In a phrase of the table: the words may stand anywhere in a line; alone, any line at all.
 _ANYWHERE = "..."
@@ -175,7 +175,7 @@ def _told(
         "words": code[start:end],
         "rest": code[end:].strip(" :,"),
         "line": code,
-        "name": "" if _says_of_ware(grammar, code) else code,
+        "name": "" if says_of_ware(grammar, code) else code,
         **three_cones(code)[0],
     }
     more = end and "#" not in code and _WORD.search(code[:start] + code[end:])
@@ -221,7 +221,7 @@ def _is_name(line: str, slots: Mapping[str, str], wanted: list[str]) -> bool:
     )
 
 
-def _says_of_ware(grammar: PlanGrammar, code: str) -> bool:
+def says_of_ware(grammar: PlanGrammar, code: str) -> bool:
     """True for words such as `sealed` or `nested`, which would say nothing within a name."""
     wanted = {one for rule in _OF_WARE for one in grammar.terminals_of(rule)} - _LITTLE
     starts = (word.start() for word in list(_WORD.finditer(code))[:_MOST_LOOKED_AT])

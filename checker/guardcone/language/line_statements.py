@@ -4,7 +4,7 @@ import re
 
 from attrs import evolve, frozen
 
-from guardcone.language.answers import three_cones
+from guardcone.language.answers import denies, says_of_ware, three_cones
 from guardcone.language.diagnosis import Diagnosis, diagnose
 from guardcone.language.grammar import SECTIONS, PlanGrammar
 from guardcone.language.line_parser import Misread, Part
@@ -223,18 +223,31 @@ def _written_anew(grammar: PlanGrammar, line: SourceLine, diagnosis: Diagnosis, 
         begun = line.code[:start].rstrip(_BETWEEN).strip()
         if _is_right(grammar, line, begun, here):
             return f"{begun}  # {line.code[start:].lstrip(_BETWEEN)}"
-    if here == "kiln":
-        # Of `propane, 1 burner, outdoors` a piece says nothing.
-        said, other = "", []
-        for piece in (one.strip() for one in re.split(_PARTED, line.code) if one.strip()):
-            if grammar.is_right(longer := f"{said}, {piece}" if said else piece, here):
-                said = longer
-            else:
-                other.append(piece)
-        if said:
-            return f"{said}  # {', '.join(other)}"
+    if kept := _without_remarks(grammar, line, here):
+        return kept
     like = "" if diagnosis.terminal in ("WARE", "CLAY", "GLAZE") else diagnosis.fault.line
-    return like if _FILL_IN in like else ""
+    return f"{like}  # {line.code.strip()}" if _FILL_IN in like else ""
+
+
+def _without_remarks(grammar: PlanGrammar, line: SourceLine, here: str) -> str:
+    """The line with what says nothing in a plan behind it: `propane, outdoors  # 1 burner`.
+
+    Of ware that is for a person to do where it may say how damp or thick that is; of safety always.
+    """
+    if here not in ("kiln", "load", "witness"):
+        return ""
+    said, other = "", []
+    for piece in (one.strip() for one in re.split(_PARTED, line.code) if one.strip()):
+        if grammar.is_right(longer := f"{said}, {piece}" if said else piece, here):
+            said = longer
+        else:
+            other.append(piece)
+    remark = ", ".join(other)
+    if here != "kiln" and (
+        re.search("[0-9]", remark) or says_of_ware(grammar, remark) or denies(remark)
+    ):
+        return ""
+    return f"{said}  # {remark}" if said else ""
 
 
 @frozen
