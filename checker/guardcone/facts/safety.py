@@ -282,8 +282,9 @@ def _cut_off_unfit(of: Of[Safety]) -> Any:
     if cut_off is None or cut_off.words is None or _says_more(cut_off):
         return None
     burns = kiln is not None and kiln.fuel is not None and kiln.fuel.value != "electric"
-    said = cut_off.words
-    return said if is_no_cut_off(said.value, by_hand=burns) and not is_to_fill_in(said.value) else None
+    said = cut_off.words.value
+    stops = is_to_fill_in(said) or not is_no_cut_off(said, by_hand=burns)
+    return None if stops else cut_off.words
 
 
 SAFETY.part("cut-off-timer", DURATION, "After how long.", "cut_off", attrgetter("timer"))

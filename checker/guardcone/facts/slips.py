@@ -52,9 +52,7 @@ def _target_is_odd(of: Of[PlannedFiring]) -> Any:
         return Written(True, target.span)
     told = [degrees_of_ends(one.it.maturity) for one in used_materials(of.case)]
     known = [ends for ends in told if ends is not None]
-    with_peak, with_aim = (
-        any(cool <= heat <= hot for cool, hot in known) for heat in (peak, aim)
-    )
+    with_peak, with_aim = (any(cool <= heat <= hot for cool, hot in known) for heat in (peak, aim))
     return Written(with_peak and not with_aim, target.span)
 
 
