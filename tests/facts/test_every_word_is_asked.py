@@ -13,10 +13,10 @@ from guardcone.plan.section import SectionFacts
 from guardcone.values import ConeForm, Numbering
 
 PACKAGE = Path(plan.__file__).parents[1]
-# What people write for each other, and no rule asks: how a kiln draws, that lids are on.
-FOR_PEOPLE_WORDS = {"updraft", "lidded"}
+# What people write for each other, and no rule asks: that lids are on.
+FOR_PEOPLE_WORDS = {"lidded"}
 # Likewise notes, and that a cut-off is called a back-up: by its kind it is one or is none.
-FOR_PEOPLE_FIELDS = {"Kiln.draught", "Plan.notes", "CutOff.backup"}
+FOR_PEOPLE_FIELDS = {"Plan.notes", "CutOff.backup"}
 # How a record is held together.
 HOLDING = set("span heading unreadable source faults otherwise accepts from_studio".split())
 

@@ -45,7 +45,7 @@ def told(plan: Plan) -> list[tuple[str, int, str]]:
         ("safety", 'clearance 1 m "fill in from what"', '"fill in from what"', ""),
         ("safety", 'watch "fill in who" from "fill in when" to end', '"fill in who"', "watches"),
         ("safety", 'watch "Mia" from "fill in when" to end', '"fill in when"', "watches"),
-        ("safety", 'CO alarm "fill in fitted or no"', '"fill in fitted or no"', "co_alarm"),
+        ("safety", 'CO alarm "fill in fitted or no"', '"fill in fitted or no"', ""),
         ("safety", 'power off "Fill In when"', '"Fill In when"', "power_off"),
         ("safety", "vent: “FILL IN how”, on throughout", "“FILL IN how”", ""),
         ("safety", "electrics inspected ‘fill-in when’", "‘fill-in when’", "electrics"),

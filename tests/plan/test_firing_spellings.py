@@ -214,7 +214,8 @@ SAFETIES = {
     "hands=gloves": "hands heat gloves | gloves | hands: heat-resistant gloves | kiln gloves |"
     "leather gauntlets",
     "local_code=checked": 'local code "checked" | local code: "checked" | local codes “checked”',
-    "co_alarm=fitted": "CO alarm fitted | CO alarm | CO detector fitted | carbon monoxide alarm fitted",
+    "co_alarm=fitted": "CO alarm fitted | CO detector fitted | carbon monoxide alarm fitted",
+    "co_alarm=unsaid": "CO alarm | CO detector",
     "co_alarm=no": "no CO alarm | CO alarm none",
     "extinguisher=CO2": 'extinguisher "CO2" | fire extinguisher "CO2" | extinguisher: "CO2"',
     "extinguisher=fitted": "extinguisher fitted | fire extinguisher: yes",

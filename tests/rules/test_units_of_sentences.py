@@ -24,7 +24,6 @@ EXPECTED = {
     "quartz-cooled-fast",
     "last-climb-slow",
     "guard-goes-down",
-    "cristobalite-fast-down",
 }
 
 

@@ -11,6 +11,7 @@ from guardcone.facts import (
     forecast_ware,  # noqa: F401
     inspection,  # noqa: F401
     set_cones,  # noqa: F401
+    slips,  # noqa: F401
     watching,  # noqa: F401
 )
 from guardcone.facts.case import Of, PlanCase

@@ -12,10 +12,15 @@ from guardcone.span import Span
 
 __all__ = [
     "food_claim",
+    "is_controller",
+    "is_no_air",
+    "is_no_cut_off",
+    "is_no_extinguisher",
     "is_no_glove",
     "is_no_lens",
     "is_no_vent",
     "is_not_working",
+    "is_unproven_lens",
     "is_water",
     "lead_or_cadmium",
     "lets_in",
@@ -52,12 +57,35 @@ def _as_written(text: str, meaning: str) -> bool:
 
 def is_not_working(text: str) -> bool:
     """True for words that say that there is none, or that it is off, broken or still to come."""
-    return says_none(text) or _says(text, "not working")
+    return says_none(text) or _says(text, "not working") or _says(text, "kept away", "spoilt")
 
 
 def is_no_vent(text: str) -> bool:
     """True for words in which nothing carries fumes out: `no need`, `as usual`."""
     return vent_kind(text) is None and not _says(text, "vent")
+
+
+def is_no_air(text: str) -> bool:
+    """True for words by which no air comes to a flame: shut, or blocked, now or in winter."""
+    plain = _plain(text)
+    left = pattern_for("air kept open").sub(" ", plain)
+    return _says(left, "air blocked" if left != plain else "air shut")
+
+
+def is_no_extinguisher(text: str) -> bool:
+    """True for an extinguisher that is empty or past its date, and for what is none."""
+    return _says(text, "kept away", "no extinguisher")
+
+
+def is_controller(text: str) -> bool:
+    """True for words that leave it to what fires the kiln, and to no device of its own."""
+    return _says(text, "controller") and not _says(text, "stops by itself")
+
+
+def is_no_cut_off(text: str, by_hand: bool) -> bool:
+    """True for words in which nothing stops the kiln; `by_hand` where somebody may shut it off."""
+    hand = not by_hand and _says(text, "cut off by hand")
+    return (hand or _says(text, "no cut-off")) and not _says(text, "stops by itself")
 
 
 def vent_kind(text: str) -> str | None:
@@ -68,7 +96,15 @@ def vent_kind(text: str) -> str | None:
 
 def is_no_lens(text: str) -> bool:
     """True for words that name no eye protection, or such as lets infrared through."""
-    return _protects_not(text, "lens")
+    if _says(text, "kept away", "lens spoilt"):
+        return True
+    return _protects_not(text, "lens") and not is_unproven_lens(text)
+
+
+def is_unproven_lens(text: str) -> bool:
+    """True for a lens of which nobody can tell what infrared it stops: `didymium`, `goggles`."""
+    proven_or_unfit = _says(text, "lens") or _says(text, "kept away", "no lens")
+    return _says(text, "kept away", "lens unproven") and not proven_or_unfit
 
 
 def is_no_glove(text: str) -> bool:
@@ -89,6 +125,8 @@ def is_water(text: str) -> bool:
 
 def lets_in(text: str) -> bool:
     """True for words by which bystanders may come to the kiln: `welcome`, `may watch`."""
+    if _says(text, "not kept off"):
+        return True
     return _says(text, "let in") and not _says(text, "kept off")
 
 

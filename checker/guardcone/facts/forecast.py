@@ -37,7 +37,7 @@ from guardcone.outlook.planned import LAST_STRETCH, PlannedFiring
 from guardcone.plan.schedule import Segment
 from guardcone.span import Span, Written
 
-__all__ = ["FORECAST", "drying_holds"]
+__all__ = ["FORECAST", "drying_holds", "rated_end"]
 
 
 # Facts of the forecast that the lines above the faulty one settle, once they are past drying.
@@ -297,7 +297,7 @@ def _heating_time(firing: PlannedFiring) -> Any:
 
 
 @FORECAST.fact(TEMPERATURE)
-def _rated_end(of: Of[PlannedFiring]) -> Any:
+def rated_end(of: Of[PlannedFiring]) -> Any:
     """The hottest the kiln is made for; of a rated cone, where it ends at 150 °C/h.
 
     That is the fastest climb of the chart: at a slower one it ends cooler.

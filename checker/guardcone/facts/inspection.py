@@ -42,6 +42,19 @@ def _may_be_heated(name: str, said: str, fuels: frozenset[str]) -> Fact:
     return Fact(name, FLAG, f"Yes if the kiln {said}, or the plan does not say what heats it.", get)
 
 
+def _reduces(plan: Plan) -> bool:
+    atmosphere = plan.target.atmosphere if plan.target else None
+    reduced = atmosphere is not None and atmosphere.value == "reduction"
+    return reduced or bool(plan.schedule and plan.schedule.reductions)
+
+
+@SAFETY.fact(FLAG)
+def _makes_monoxide(of: Of[Safety]) -> bool:
+    """Yes if the firing makes carbon monoxide: it burns fuel, or may, or it reduces."""
+    kiln, plan = of.case.plan.kiln, of.case.plan
+    return kiln is None or kiln.fuel is None or kiln.fuel.value != "electric" or _reduces(plan)
+
+
 def _is_of_trade(inspection: Any, trade: str) -> bool:
     told = inspection.by.value.casefold() if inspection.by else ""
     return bool(pattern_for(trade).search(told)) and not pattern_for("no licence").search(told)

@@ -9,10 +9,15 @@ from guardcone.condition.kinds import DURATION, FLAG, LENGTH, NUMBER, TEMPERATUR
 from guardcone.condition.vocabulary import UNREADABLE, Fact
 from guardcone.facts.case import Of, PlanCase, PlanSubject, Read, degrees, hours, read_field
 from guardcone.facts.claims import (
+    is_controller,
+    is_no_air,
+    is_no_cut_off,
+    is_no_extinguisher,
     is_no_glove,
     is_no_lens,
     is_no_vent,
     is_not_working,
+    is_unproven_lens,
     is_water,
     lets_in,
     vent_kind,
@@ -237,6 +242,12 @@ def _scale_shade(of: Of[Safety]) -> Any:
     return scale_shade(law.end_60) if law else None
 
 
+@SAFETY.of_line("eyes", FLAG)
+def _lens_unproven(eyes: Any) -> bool:
+    """Yes if nobody can tell from what is named how much infrared it stops."""
+    return not eyes.most and is_unproven_lens(_eyes_named(eyes))
+
+
 SAFETY.told("hands", "What protects the hands.")
 
 
@@ -261,7 +272,19 @@ def _cut_off_kind(cut_off: Any) -> str:
     for kind in ("timer", "temperature", "cone", "controller"):
         if getattr(cut_off, kind):
             return kind
-    return "words"
+    return "controller" if cut_off.words and is_controller(cut_off.words.value) else "words"
+
+
+@SAFETY.fact(TEXT)
+def _cut_off_unfit(of: Of[Safety]) -> Any:
+    """What is named to stop the kiln and stops none: luck, a fuse, at an electric kiln a hand."""
+    cut_off, kiln = of.it.cut_off, of.case.plan.kiln
+    if cut_off is None or cut_off.words is None or _says_more(cut_off):
+        return None
+    burns = kiln is not None and kiln.fuel is not None and kiln.fuel.value != "electric"
+    said = cut_off.words.value
+    stops = is_to_fill_in(said) or not is_no_cut_off(said, by_hand=burns)
+    return None if stops else cut_off.words
 
 
 SAFETY.part("cut-off-timer", DURATION, "After how long.", "cut_off", attrgetter("timer"))
@@ -293,7 +316,30 @@ def _timer_to_set(of: Of[Safety]) -> Any:
 
 SAFETY.told("local-code", "Against what local rule the plan was checked.")
 SAFETY.told("extinguisher", "The fire extinguisher.")
-SAFETY.written("co-alarm", words("fitted", "no"), "A carbon monoxide alarm.")
+
+
+def _fitted(name: str, doc: str) -> None:
+    """A device that is fitted, none, or unsaid; none too where words say that it does not work."""
+
+    def get(of: Of[Safety]) -> Any:
+        said = read_field(of, name.replace("-", "_"))
+        if not isinstance(said, Written) or said.value in ("fitted", "no", "unsaid"):
+            return said
+        if is_to_fill_in(said.value):
+            return UNREADABLE
+        return Written("no" if is_not_working(said.value) else "fitted", said.span)
+
+    SAFETY.add(Fact(name, words("fitted", "no", "unsaid"), doc, get))
+
+
+_fitted("co-alarm", "A carbon monoxide alarm.")
+
+
+@SAFETY.fact(FLAG)
+def _extinguisher_unfit(of: Of[Safety]) -> Any:
+    """Yes if what is named puts out no fire at a kiln, or has nothing left in it."""
+    told = of.it.extinguisher
+    return Written(is_no_extinguisher(told.value), told.span) if told else False
 
 
 @SAFETY.fact(FLAG)
@@ -320,4 +366,13 @@ SAFETY.written("power-off", TEXT, "That the power is off before unloading.")
 SAFETY.written("gas-off", TEXT, "That gas or oil is off before unloading.")
 SAFETY.told("dust", "What protects from dust.")
 SAFETY.told("combustion-air", "Where the air for the flame comes from.")
-SAFETY.written("flame-safety", words("fitted", "no"), "The flame failure device.")
+
+
+@SAFETY.fact(FLAG)
+def _air_shut(of: Of[Safety]) -> Any:
+    """Yes if by these words no air comes to the flame: shut, blocked, also now and then."""
+    told = of.it.combustion_air
+    return Written(is_no_air(told.value), told.span) if told and not to_fill_in(told) else False
+
+
+_fitted("flame-safety", "The flame failure device.")

@@ -22,7 +22,7 @@ from guardcone.plan.schedule import Schedule, Segment
 from guardcone.span import Written
 from guardcone.values import Temperature
 
-__all__ = ["SCHEDULE", "SEGMENT"]
+__all__ = ["SCHEDULE", "SEGMENT", "meant_in_other_unit"]
 
 
 def _segments(case: PlanCase) -> Iterable[Of[Segment]]:
@@ -111,7 +111,7 @@ _problem_flag(
 
 
 @SEGMENT.fact(TEXT)
-def _meant_in_other_unit(of: Of[Segment]) -> str | None:
+def meant_in_other_unit(of: Of[Segment]) -> str | None:
     """Its temperature with the other unit behind the number, where that fits the schedule.
 
     The number with the other unit, where the climb would then go on as the schedule does.

@@ -160,15 +160,14 @@ def _watch_day_decides(of: Of[Safety]) -> Any:
     return Written(hangs, wanted.span)
 
 
-@SAFETY.fact(FLAG)
-def _watch_on_another_day(of: Of[Safety]) -> Any:
-    """Yes, at the first watch that by its date begins a day or more before the firing."""
+@SAFETY.fact(DURATION)
+def _watch_early(of: Of[Safety]) -> Any:
+    """How long before the firing its first watch by the clock begins, where it does."""
     watching = _watching(of)
-    for watch in of.it.watches:
-        begins = watching.begins(watch) if watch.from_date and watch.from_time else None
-        if begins is not None and begins <= -DAY:
-            return Written(True, watch.span)
-    return False
+    timed = [one for one in watching.watches if one.from_time]
+    begun = ((watching.begins(one), one.span) for one in timed)
+    early = [(hour, span) for hour, span in begun if hour is not None and hour < 0]
+    return Written(hours(-min(early)[0]), min(early)[1]) if early else None
 
 
 @SAFETY.fact(TEXT)

@@ -34,6 +34,7 @@ __all__ = [
     "WitnessCone",
     "cones_of",
     "kiln_spread",
+    "shelf_name",
     "the_set",
     "this_set",
 ]
@@ -260,15 +261,15 @@ def _wares(of: Of[WitnessSet]) -> list[Of[Ware]]:
     load, place = of.case.plan.load, of.it.place
     if load is None or place is None:
         return []
-    own = _shelf_name(place.value)
+    own = shelf_name(place.value)
     return [
         Of(of.case, ware)
         for ware in load.wares
-        if ware.shelf and _shelf_name(ware.shelf.value) == own
+        if ware.shelf and shelf_name(ware.shelf.value) == own
     ]
 
 
-def _shelf_name(text: str) -> str:
+def shelf_name(text: str) -> str:
     return text.casefold().removesuffix("shelf").strip()
 
 

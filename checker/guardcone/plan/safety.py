@@ -238,9 +238,13 @@ def _inspection(facts: SectionFacts, statement: Statement) -> None:
 
 
 def _flag(facts: SectionFacts, statement: Statement) -> None:
-    """`CO alarm fitted` and the like; a `no` in the line means there is none."""
-    word = "no" if statement.word("no") else "fitted"
-    facts.put(statement.name, Written(word, statement.span))
+    """`CO alarm fitted` and the like: a word, or `unsaid` where the line has none; or what is said.
+
+    A `no` in the line means that there is none.
+    """
+    said = statement.value(Quoted)
+    word = next((one for one in ("no", "fitted") if statement.word(one)), "unsaid")
+    facts.put(statement.name, said or Written(word, statement.span))
 
 
 def _looked(facts: SectionFacts, statement: Statement) -> None:
