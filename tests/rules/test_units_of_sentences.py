@@ -24,6 +24,7 @@ EXPECTED = {
     "quartz-cooled-fast",
     "last-climb-slow",
     "guard-goes-down",
+    "cristobalite-fast-down",
 }
 
 
