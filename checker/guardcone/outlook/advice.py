@@ -180,8 +180,8 @@ def _likeliest(
 def _gap_clock(target: Cone, guard: Cone | None) -> float | None:
     """Where the guard points as the target goes down in an even climb of the slowest published."""
     law, over = kinetics_for(target), kinetics_for(guard) if guard else None
-    if law is None or over is None:
-        return None
+    if law is None or over is None or over.end_60 <= law.end_60:
+        return None  # what ends cooler than its target is no guard of it
     peak = law.end_temperature(CHART_SLOWEST)
     return clock_position(over, (effective_rate(over, peak, 1.0) or 0.0) / CHART_SLOWEST)
 

@@ -9,7 +9,7 @@ from attrs import frozen
 from guardcone.firing.tables import column
 from guardcone.outlook.records import Moment, Remark, Slot
 from guardcone.values import Cone, Duration, Quantity, Rate, Temperature, TemperatureDifference
-from guardcone.values.units import to_places
+from guardcone.values.units import to_places, to_whole
 
 __all__ = ["Units", "date_of", "source_of", "text_of"]
 
@@ -65,13 +65,15 @@ class Units:
         return f"{to_places(amount, 1 if self.fine and abs(amount) < 9.95 else 0)} {self.degree}"
 
     def rate(self, celsius_per_hour: float, *, exact: bool = False) -> str:
-        """`60 °C/h`; exact, as it is written, `33.3 °C/h`."""
+        """`60 °C/h`; exact, to the tenth where it is written so, `33.3 °C/h`."""
         return f"{self.bare_rate(celsius_per_hour, exact=exact)} {self.degree}/h"
 
     def bare_rate(self, celsius_per_hour: float, *, exact: bool = False) -> str:
         """The number of `rate` alone."""
         amount = Rate.of(celsius_per_hour, "C/h").amount(f"{self.letter}/h")
-        if exact or (self.fine and abs(amount) < 19.95):
+        if exact:
+            return to_whole(amount)
+        if self.fine and abs(amount) < 19.95:
             return to_places(amount, 1)
         return "under 1" if 0.0 < abs(amount) < 0.5 else to_places(amount, 0)
 
