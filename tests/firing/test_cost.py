@@ -77,10 +77,10 @@ def test_more_legs_take_no_more_firings() -> None:
 
 
 def test_a_cone_in_three_sets_is_forecast_once() -> None:
-    """Three sets of the same cones, one beside the other, take as many cones as one of them."""
-    sets, load = STONEWARE.index('witness "middle shelf"'), STONEWARE.index("load\n")
-    one_set = read(STONEWARE[:sets] + STONEWARE[load:])
+    """Three sets of the same cones, one beside the other, take as many cones as two of them."""
+    last, load = STONEWARE.index('witness "top shelf"'), STONEWARE.index("load\n")
+    two_sets = read(STONEWARE[:last] + STONEWARE[load:])
 
     several = calls(forecast_cone, lambda: forecast_of(read(STONEWARE)))
 
-    assert several == calls(forecast_cone, lambda: forecast_of(one_set)) > 0
+    assert several == calls(forecast_cone, lambda: forecast_of(two_sets)) > 0

@@ -10,6 +10,7 @@ from guardcone.firing.cones import kinetics_of, ladder
 from guardcone.firing.schedule import Leg, curve_of
 from guardcone.firing.tables import table
 from guardcone.firing.uncertainty import (
+    HOT_END,
     LIKELIHOODS,
     Measuring,
     Shelf,
@@ -132,7 +133,9 @@ def test_a_range_reaches_further_to_the_hotter_side() -> None:
     assert cone is not None
     one = spread_of(cone, 1222.0, 60.0, Measuring("S"))
 
-    assert one.hotter**2 - one.cooler**2 == pytest.approx(((2195 - 2170) / 1.8) ** 2, rel=0.02)
+    wide = one.within(HOT_END)
+    assert one.hotter**2 - wide**2 == pytest.approx(((2195 - 2170) / 1.8) ** 2, rel=0.02)
+    assert one.hotter > wide > one.cooler
 
 
 @pytest.mark.parametrize("shelf", ["top", "bottom"])

@@ -9,6 +9,7 @@ from guardcone.firing.curve import Piece
 from guardcone.firing.kiln import Kiln
 from guardcone.language import SourceText, split_lines
 from guardcone.outlook.planned import PlannedFiring, fire
+from guardcone.outlook.reach import limit_of
 from guardcone.outlook.written import shelf_of, top_to_bottom
 from guardcone.plan import Plan, read_plan
 from guardcone.values import Cone, ConeForm, ConeNumber, ConeSeries, Numbering, UnknownCone
@@ -213,11 +214,20 @@ def test_spread_in_cones() -> None:
 
 
 def test_limit_of_a_rated_cone() -> None:
-    """A kiln rated to cone 10 is taken to go where large cone 10 ends at 60 °C/h (chart: 1282)."""
-    firing = firing_of("climb 100 C/h to 620 C", kiln=("rated to cone 10",))
+    """A kiln rated to cone 10 is taken to go where that ends at the rate of the last climb.
 
-    assert firing.limit == pytest.approx(1282.0, abs=1.0)
-    assert firing.kiln.limit is None
+    The chart has large cone 10 at 1282 °C for 60 °C/h and at 1303 °C for 150 °C/h, and no more.
+    """
+    rates = (20, 60, 100, 150, 400)
+    firings = [
+        firing_of(f"climb {rate} C/h to 620 C", kiln=("rated to cone 10",)) for rate in rates
+    ]
+    slower, slow, between, fast, faster = (limit_of(firing) or 0.0 for firing in firings)
+
+    assert slower == slow == pytest.approx(1282.0, abs=0.5)
+    assert fast == faster == pytest.approx(1303.0, abs=1.5)
+    assert slow < between < fast
+    assert firings[0].kiln.limit is None
 
 
 def test_clock() -> None:

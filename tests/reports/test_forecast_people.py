@@ -112,7 +112,7 @@ def test_the_lead_of_the_thursday_plan() -> None:
 
     assert page.startswith(
         'Forecast of "Thursday stoneware" in the kiln "Heron" starts Sat 3 Oct 2026, 07:30 '
-        "In short Spy hole be there from 20:17 to 21:37 "
+        "In short Spy hole be there from 20:17 to 21:23 "
         "Set 60 °C/h to 1244 °C (not 1252 °C), hold 10 min; or "
     )
     assert "the guard, cone 10, begins to lean: it is less likely than not to stand." in page

@@ -38,7 +38,15 @@ def test_every_problem_of_a_schedule_has_words(kind: str) -> None:
 
 
 # The code puts these before a word of its own: a verdict, an outcome, the kind of a problem.
-BUILT = ("problem: ", "outcome: ", "drying: ", "no law but ", "target temperature ")
+BUILT = (
+    "problem: ",
+    "outcome: ",
+    "then: ",
+    "set: ",
+    "drying: ",
+    "no law but ",
+    "target temperature ",
+)
 
 
 def test_no_sentence_is_unused() -> None:
@@ -102,6 +110,9 @@ def test_people_get_whole_degrees() -> None:
     assert people.difference(3.4) == "3 °C"
     assert people.difference(0.4) == "under 1 °C"
     assert (people.rate(16.7), people.duration(7.5 / 60)) == ("17 °C/h", "8 min")
-    assert people.rate(5.4) == "5.4 °C/h"
+    assert (people.rate(5.4), people.rate(0.3)) == ("5 °C/h", "under 1 °C/h")
+    assert people.rate(33.3, exact=True) == "33.3 °C/h"  # as somebody wrote it
+    assert people.duration(35.7 / 3600) == "under 1 min"
+    assert people.duration(30 / 3600) == "30 s"
     assert (program.difference(3.4), program.rate(16.7)) == ("3.4 °C", "16.7 °C/h")
     assert program.duration(7.5 / 60) == "7.5 min"

@@ -1,6 +1,7 @@
 """What a rule may ask of a segment and of a firing cone."""
 
 from collections.abc import Iterable
+from math import floor
 from typing import Any
 
 from guardcone.condition.kinds import (
@@ -219,7 +220,13 @@ _problem_flag(
 def _possible_rate(of: Of[Segment]) -> Any:
     """What the kiln can do."""
     found = _problem(of, *_TOO_FAST)
-    return rate(round(found.possible)) if found and found.possible is not None else None
+    return rate(floor(found.possible)) if found and found.possible is not None else None
+
+
+@SEGMENT.fact(RATE)
+def _believable_rate(_: Of[Segment]) -> Any:
+    """What a kiln is taken to climb still at what it is rated to; less is a wrong estimate."""
+    return rate(usual("kiln_climb_at_rating"))
 
 
 @SEGMENT.fact(TEMPERATURE)

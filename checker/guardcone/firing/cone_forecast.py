@@ -20,7 +20,7 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
 from functools import cache
-from math import exp, inf, log, sqrt
+from math import ceil, exp, inf, log, sqrt
 from operator import attrgetter
 from typing import Annotated, Any
 
@@ -35,7 +35,7 @@ from guardcone.firing.heatwork import (
     running_work,
     work_of,
 )
-from guardcone.firing.tables import bending_figure
+from guardcone.firing.tables import bending_figure, usual
 from guardcone.firing.uncertainty import (
     LEFT_OUT,
     MOST_FOLDS,
@@ -101,8 +101,12 @@ def clock_words(clock: float) -> str:
         return "down"
     if clock <= STANDING:
         return "standing"
-    # As near as it may be, it is not down.
-    hour, half = divmod(min(round(clock * 2.0), 11), 2)
+    # As near as it may be, it is not down, and before half-way not half-way.
+    halves = min(round(clock * 2.0), 11)
+    half_way = usual("guard_limit_clock")
+    if clock < half_way <= 0.5 * halves:
+        halves = ceil(2.0 * half_way) - 1
+    hour, half = divmod(halves, 2)
     name = hour or 12
     return f"half past {name}" if half else f"{name} o'clock"
 

@@ -16,7 +16,7 @@ whole curve, and makes too much of what cones do while it cools.
 from __future__ import annotations
 
 from functools import cached_property
-from math import isfinite, log
+from math import inf, isfinite, log
 
 from attrs import field, frozen
 
@@ -169,6 +169,18 @@ class Kiln:
     @property
     def _volume(self) -> float | None:
         return self.volume if self.volume is not None and 0.1 < self.volume < 1e7 else None
+
+    @property
+    def full_power_reach(self) -> float:
+        """C up to which full power gains on the losses worth a word; inf where it is not known."""
+        if self.hottest is None:
+            return inf
+        return self.hottest - usual("kiln_slowest_rate") * self.time_constant
+
+    def reach(self, rate: float) -> float:
+        """C up to which `fastest_climb_at` is a rate or more; inf where it is not known."""
+        still = self.fastest_climb_at(0.0)
+        return inf if still is None else (still - rate) * self.time_constant
 
     def fastest_climb_at(self, celsius: float) -> float | None:
         """C/h no kiln like this one is expected to beat at a temperature; None unknown.

@@ -218,7 +218,7 @@ class _Builder:
             self.straight(abs(to - self.now) / usual("kiln_full_power_rate"), to)
             return
         slowest = usual("kiln_slowest_rate")
-        reach = hottest - slowest * self.kiln.time_constant
+        reach = self.kiln.full_power_reach
         if to <= reach:
             self.approach(to, hottest)
             return

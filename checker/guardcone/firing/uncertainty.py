@@ -45,9 +45,10 @@ LEFT_OUT: Final = "left out"
 CHART_SLOWEST, CHART_FASTEST = usual("chart_slowest"), usual("chart_fastest")
 _ROOT_THREE = sqrt(3.0)
 MOST_FOLDS = 5.0  # beyond this the cone is so far from moving that the figure means nothing
-# The range leaves out as much at each end as lies beyond two standard deviations of a normal
-# distribution, so it holds in about 95 of 100.
-COVERAGE = 0.5 * (1.0 + erf(2.0 / sqrt(2.0)))
+# The range leaves out 5 of 100 kilns at its cool end, so that a cone which is almost certain to go
+# down is down in all of it; and at its hot end fewer, as many as lie beyond two standard deviations
+# of a normal distribution, for there it has to hold a firing that ruins ware.
+COOL_END, HOT_END = 0.95, 0.5 * (1.0 + erf(2.0 / sqrt(2.0)))
 _MOST_PLACES = 64
 _UNDER_HALF = nextafter(0.5, 0.0)
 
@@ -157,16 +158,20 @@ class Spread:
     @cached_property
     def cooler(self) -> float:
         """How far the range goes to the cooler side, C."""
-        low, high = 0.0, self.tolerance + self.half + 3.0 * self.rest
-        while high - low > 1e-6:
-            middle = 0.5 * (low + high)
-            low, high = (middle, high) if self.chance(middle) < COVERAGE else (low, middle)
-        return high
+        return self.within(COOL_END)
 
     @cached_property
     def hotter(self) -> float:
         """How far the range goes to the hotter side, C: a kiln more often shows too little."""
-        return hypot(self.cooler, usual("shown_too_low"))
+        return hypot(self.within(HOT_END), usual("shown_too_low"))
+
+    def within(self, share: float) -> float:
+        """Within how many C, to one side, so many of the kilns are."""
+        low, high = 0.0, self.tolerance + self.half + 3.0 * self.rest
+        while high - low > 1e-6:
+            middle = 0.5 * (low + high)
+            low, high = (middle, high) if self.chance(middle) < share else (low, middle)
+        return high
 
     @cached_property
     def _places(self) -> tuple[float, ...]:

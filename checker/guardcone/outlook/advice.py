@@ -5,32 +5,41 @@ from functools import lru_cache
 from math import exp, isfinite
 from operator import attrgetter
 
-from attrs import evolve
+from attrs import evolve, frozen
 
 from guardcone.firing.cone_forecast import (
     ConeForecast,
     chance_of_all,
     clock_position,
+    effective_rate,
     start_work,
     work_at_clock,
     work_done,
 )
 from guardcone.firing.cones import ConeKinetics, kinetics_for, ladder, rate_constant
+from guardcone.firing.heatwork import piece_work
 from guardcone.firing.inverse import Answer, Kind, Question
 from guardcone.firing.schedule import Leg, curve_of
 from guardcone.firing.tables import usual
-from guardcone.firing.uncertainty import Shelf, likelihood
+from guardcone.firing.uncertainty import CHART_SLOWEST, Shelf, likelihood
 from guardcone.outlook.planned import PlannedFiring
+from guardcone.outlook.reach import (
+    limit_of,
+    limit_rate,
+    rated_law,
+    slowest_to_its_peak,
+    strained_from,
+)
 from guardcone.outlook.records import Advice, SoakComparison, SoakStep
 from guardcone.outlook.written import shelf_of
 from guardcone.plan.witness import WitnessSet
-from guardcone.values import Cone, Rate, Temperature
+from guardcone.values import Cone
 
-__all__ = ["advise", "compare_soak", "final_climb", "setting_for", "shifted_clock", "step_of"]
+__all__ = ["advise", "compare_soak", "final_climb", "setting_for", "shifted_clock"]
 
 # How far below the first cone's end the second column of the soak comparison holds, °C.
 LOWER = usual("soak_lower")
-KINDS: tuple[Kind, ...] = ("peak", "hold", "rate")
+KINDS: tuple[Kind, ...] = ("peak", "hold", "rate", "other_hold")
 
 
 def final_climb(firing: PlannedFiring) -> int | None:
@@ -42,63 +51,139 @@ def final_climb(firing: PlannedFiring) -> int | None:
     return ending.leg if legs[ending.leg].kind.startswith("climb") else None
 
 
-def advise(
-    firing: PlannedFiring, sets: list[WitnessSet], target: Cone, guard: Cone | None, unit: str
-) -> Advice | None:
-    """Peak, hold and last rate for one pair of cones; None where no law is known for the target.
+@frozen
+class _Fares:
+    """How a target fares on the shelf where it is least likely down, its guard where it moves."""
 
-    The pair stands in each of the `sets`. Values a person sets are whole in `unit` ("C" or "F"),
-    wherever the window has a whole one.
-    """
-    shelves: list[Shelf] = [shelf_of(witness) for witness in sets] or ["anywhere"]
+    target: ConeForecast
+    guard: ConeForecast | None
+    all_down: float
+    guard_stands: float | None
+
+    @property
+    def outcome(self) -> str:
+        """One of those of `Advice`."""
+        target, guard = self.target, self.guard
+        if target.work < 1.0:
+            return "target short"
+        if guard is None:
+            return "target down"
+        if guard.work < start_work(guard.kinetics):
+            return "guard stands"
+        if guard.work < work_at_clock(guard.kinetics, usual("guard_limit_clock")):
+            return "guard leans"
+        return "guard goes"
+
+
+def _fares(
+    firing: PlannedFiring, target: Cone, guard: Cone | None, shelves: list[Shelf]
+) -> _Fares | None:
+    """None where no law is known for the target."""
     now = min(_on_each(firing, target, shelves), key=attrgetter("chance_down"), default=None)
     if now is None:
         return None
     guards = _on_each(firing, guard, shelves) if guard else ()
     then = max(guards, key=attrgetter("chance_moved"), default=None)
-    together = chance_of_all(now, shelves) if len(sets) > 1 else None
-
-    def settings(spared: Cone | None) -> tuple[Answer, ...]:
-        found = (setting_for(firing, kind, target, spared, unit) for kind in KINDS)
-        return tuple(filter(None, found))
-
-    spared = guard if then else None
-    sparing = settings(spared)
-    hopeless = spared and all(one.value is None for one in sparing)
-    whatever = settings(None) if hopeless else ()
-    kiln = firing.plan.kiln
-    rated = kiln.rated_cone if kiln and not kiln.rated_temperature else None
-    return Advice(
-        places=tuple(one.place.value for one in sets if one.place),
-        sets=len(sets),
-        target=target,
-        guard=spared,
-        as_written=_outcome(now, then),
-        target_likelihood=f"{likelihood(now.chance_down)} to go down",
-        guard_likelihood=f"{likelihood(1.0 - then.chance_moved)} to stand" if then else None,
-        chance_all_down=together,
-        settings=sparing,
-        whatever_the_guard_does=tuple(one for one in whatever if one.value is not None),
-        kiln_limit=firing.limit,
-        rated_cone=rated.value if rated else None,
-        forecast_good_to_by=now.spread.cooler,
-    )
+    together = chance_of_all(now, shelves) if len(shelves) > 1 else now.chance_down
+    return _Fares(now, then, together, 1.0 - then.chance_moved if then else None)
 
 
 def _on_each(firing: PlannedFiring, cone: Cone, shelves: list[Shelf]) -> Iterator[ConeForecast]:
     return filter(None, (firing.forecast(cone, shelf) for shelf in shelves))
 
 
-def _outcome(target: ConeForecast, guard: ConeForecast | None) -> str:
-    if target.work < 1.0:
-        return "target short"
-    if guard is None:
-        return "target down"
-    if guard.work < start_work(guard.kinetics):
-        return "guard stands"
-    if guard.work < work_at_clock(guard.kinetics, usual("guard_limit_clock")):
-        return "guard leans"
-    return "guard goes"
+def advise(
+    firing: PlannedFiring, sets: list[WitnessSet], target: Cone, guard: Cone | None, unit: str
+) -> Advice | None:
+    """What to set for one pair of cones; None where no law is known for the target.
+
+    The pair stands in each of the `sets`. Values a person sets are whole in `unit` ("C" or "F").
+    """
+    shelves: list[Shelf] = [shelf_of(witness) for witness in sets] or ["anywhere"]
+    now = _fares(firing, target, guard, shelves)
+    if now is None:
+        return None
+
+    def settings(spared: Cone | None) -> tuple[Answer, ...]:
+        found = filter(None, (setting_for(firing, kind, target, spared, unit) for kind in KINDS))
+        return tuple(_with_chances(firing, one, target, spared, shelves) for one in found)
+
+    spared = guard if now.guard else None
+    sparing = settings(spared)
+    hopeless = spared and all(one.value is None for one in sparing)
+    whatever = settings(None) if hopeless else ()
+    kiln, strained = firing.plan.kiln, strained_from(firing) is not None
+    rated = kiln.rated_cone if kiln and rated_law(firing) else None
+    target_word = f"{likelihood(now.target.chance_down)} to go down"
+    guard_word = None if now.guard_stands is None else f"{likelihood(now.guard_stands)} to stand"
+    good_to = max((one.spread.cooler for one in _on_each(firing, target, shelves)), default=0.0)
+    return Advice(
+        places=tuple(one.place.value for one in sets if one.place),
+        sets=len(sets),
+        target=target,
+        guard=spared,
+        as_written="beyond the power" if strained else now.outcome,
+        target_likelihood=None if strained else target_word,
+        guard_likelihood=None if strained else guard_word,
+        chance_all_down=now.all_down if len(sets) > 1 and not strained else None,
+        likeliest=_likeliest(firing, sparing, target, guard, shelves),
+        gap_clock=_gap_clock(target, spared),
+        settings=sparing,
+        whatever_the_guard_does=tuple(one for one in whatever if one.value is not None),
+        kiln_limit=limit_of(firing),
+        hindered=_hindered(firing),
+        rated_cone=rated.value if rated else None,
+        rated_at=limit_rate(firing) if rated else None,
+        forecast_good_to_by=None if strained else good_to,
+    )
+
+
+def _with_chances(
+    firing: PlannedFiring, one: Answer, target: Cone, guard: Cone | None, shelves: list[Shelf]
+) -> Answer:
+    """A setting with what comes of it on each of the shelves."""
+    if one.value is None:
+        return one
+    found = _fares(_changed(firing, one, one.value), target, guard, shelves)
+    if found is None:
+        return one
+    down = found.target.chance_down
+    return evolve(one, chance_down=down, all_down=found.all_down, guard_stands=found.guard_stands)
+
+
+def _changed(firing: PlannedFiring, answer: Answer, value: float) -> PlannedFiring:
+    """The firing with something set otherwise."""
+    question = _question(firing, answer.kind, answer.leg, "C")
+    return evolve(firing, legs=question.legs_with(value), curve=question.fire(value))
+
+
+def _likeliest(
+    firing: PlannedFiring,
+    settings: tuple[Answer, ...],
+    target: Cone,
+    guard: Cone | None,
+    shelves: list[Shelf],
+) -> Answer | None:
+    """The end of a window by which the target likeliest goes down on each of several shelves.
+
+    None for one shelf, and where nothing is to be set.
+    """
+    ends = [(one, one.first if one.kind == "rate" else one.last) for one in settings]
+    found = []
+    for one, end in ends if len(shelves) > 1 else ():
+        fares = None if end is None else _fares(_changed(firing, one, end), target, guard, shelves)
+        if fares:
+            found.append(evolve(one, value=end, all_down=fares.all_down))
+    return max(found, key=attrgetter("all_down"), default=None)
+
+
+def _gap_clock(target: Cone, guard: Cone | None) -> float | None:
+    """Where the guard points as the target goes down in an even climb of the slowest published."""
+    law, over = kinetics_for(target), kinetics_for(guard) if guard else None
+    if law is None or over is None or over.end_60 <= law.end_60:
+        return None  # what ends cooler than its target is no guard of it
+    peak = law.end_temperature(CHART_SLOWEST)
+    return clock_position(over, (effective_rate(over, peak, 1.0) or 0.0) / CHART_SLOWEST)
 
 
 # Facts and forecast ask the same of a firing, which is not compared but known by itself.
@@ -106,42 +191,87 @@ def _outcome(target: ConeForecast, guard: ConeForecast | None) -> str:
 def setting_for(
     firing: PlannedFiring, kind: Kind, target: Cone, guard: Cone | None, unit: str
 ) -> Answer | None:
-    """The peak, hold or last rate for one pair of cones; None where no law is known for the target.
+    """What to set of one kind for a pair of cones; None where no law is known for the target.
 
-    None too where the schedule's peak ends no climb. The value is whole in `unit` ("C" or "F")
-    where the window has a whole one.
+    None too where the schedule's peak ends no climb, or it has no other hold that counts. The value
+    is whole in `unit` ("C" or "F"), or as written. No hold and no rate is told for a climb that the
+    kiln can't do or a peak that it is not made for: only what mends that.
     """
     law, over = kinetics_for(target), kinetics_for(guard) if guard else None
     climb = final_climb(firing)
-    if law is None or climb is None:
+    place = climb if kind in ("peak", "rate") else climb if climb is None else climb + 1
+    if kind == "other_hold" and law is not None and climb is not None:
+        place = _other_hold(firing, climb, law)
+    if law is None or place is None:
         return None
-    legs, place = firing.legs, climb
+    question = _question(firing, kind, place, unit)
+    if reason := _barred(firing, kind):
+        return Answer(
+            kind, "none", None, None, None, reason, None, None, question.written, leg=place
+        )
+    return question.answer(law, over)
+
+
+def _question(firing: PlannedFiring, kind: Kind, place: int, unit: str) -> Question:
+    legs, slowest = firing.legs, usual("kiln_slowest_rate")
     if kind == "peak":
-        written = legs[climb].to
+        written = legs[place].to
     elif kind == "rate":
-        written = _written_rate(firing, climb)
+        written = _written_rate(firing, place)
+        # At a slower climb the cone that the kiln is rated to ends cooler than this peak.
+        slowest = max(slowest, slowest_to_its_peak(firing))
     else:
-        place = climb + 1
         if place == len(legs) or legs[place].kind != "hold":
             legs = (*legs[:place], Leg("hold", hours=0.0), *legs[place:])
         written = legs[place].hours
     # The limit of a kiln that is rated to a cone bounds the search, though it is no problem of
     # the schedule: its temperature depends on the rate.
-    question = Question(kind, legs, place, evolve(firing.kiln, limit=firing.limit), firing.begins)
-    answer = evolve(question.answer(law, over), written=written)
-    value, least, most = answer.value, answer.least, answer.most
-    if value is None or least is None or most is None:
-        return answer
-    if written is not None and least <= written < most:
-        value = written
-    else:
-        value = _settable(least, most, kind, unit, value)
-    return evolve(
-        answer,
-        value=value,
-        target_clock=question.clock(value, law),
-        guard_clock=question.clock(value, over) if over else None,
-    )
+    kiln = evolve(firing.kiln, limit=limit_of(firing))
+    return Question(kind, legs, place, kiln, firing.begins, unit, slowest, written)
+
+
+def _hindered(firing: PlannedFiring) -> str:
+    """Why the firing is not to be set as written; "" where it may be."""
+    if strained_from(firing) is not None:
+        return "beyond the power"
+    limit, climb = limit_of(firing), final_climb(firing)
+    if limit is not None and firing.peak > limit:
+        return "too hot"
+    own = (one.kind for one in firing.curve.problems if one.leg == climb)
+    return "too fast" if "faster than full power" in own else ""
+
+
+_BARS = {
+    "beyond the power": "the kiln's power does not bring it to this peak",
+    "too hot": "the kiln is not made for this peak",
+    "too fast": "the kiln is not expected to climb so fast",
+}
+
+
+def _barred(firing: PlannedFiring, kind: Kind) -> str:
+    """Why this is not to be set as long as something else is not mended; "" where it may be.
+
+    A peak is looked for where it mends that, and a rate where the climb is too fast.
+    """
+    hindered = _hindered(firing)
+    if not hindered or kind == "peak" or (kind == "rate" and hindered == "too fast"):
+        return ""
+    return _BARS[hindered]
+
+
+def _other_hold(firing: PlannedFiring, climb: int, law: ConeKinetics) -> int | None:
+    """The hold that works most on a cone but for the one at the peak, where it counts at all."""
+    works: dict[int, float] = {}
+    for piece in firing.curve.worked:
+        works[piece.leg] = works.get(piece.leg, 0.0) + piece_work(piece.raw, law.theta, law.log_a)
+    least = usual("work_worth_a_word") * sum(works.values())
+    held = {
+        leg: work
+        for leg, work in works.items()
+        if leg < len(firing.legs) and firing.legs[leg].kind == "hold" and leg != climb + 1
+    }
+    most = max(held, key=lambda leg: held[leg], default=None)
+    return most if most is not None and held[most] > least else None
 
 
 def _written_rate(firing: PlannedFiring, climb: int) -> float | None:
@@ -149,35 +279,7 @@ def _written_rate(firing: PlannedFiring, climb: int) -> float | None:
     own = [piece for piece in firing.curve.pieces if piece.leg == climb]
     if len(own) != 1 or own[0].asymptote is not None or firing.legs[climb].kind != "climb":
         return None
-    return own[0].rate_at(own[0].end)
-
-
-def _settable(least: float, most: float, kind: Kind, unit: str, otherwise: float) -> float:
-    """A value well inside the window: in its middle, or in a wide window a margin from its edge.
-
-    It is on a whole step, or on a tenth of one where none is inside.
-    """
-    up = kind != "rate"
-    # So far inside that the target is not only just down.
-    margin = min(0.5 * (most - least), usual(f"well_inside_{kind}") * (1.0 if up else most))
-    wanted = least + margin if up else most - margin
-    whole, zero = step_of(kind, unit)
-    for step in (whole, whole / 10.0):
-        value = round(round((wanted - zero) / step) * step + zero, 9)
-        inside = least - 1e-9 <= value < most if up else least < value <= most + 1e-9
-        if inside:
-            return value
-    return otherwise
-
-
-def step_of(kind: Kind, unit: str) -> tuple[float, float]:
-    """What a person sets, in °C, hours or °C/h, and where the steps count from."""
-    if kind == "rate":
-        return Rate.unit_named(f"{unit}/h").factor, 0.0
-    if kind == "peak":
-        scale = Temperature.unit_named(unit)
-        return scale.factor, scale.offset
-    return 1.0 / 60.0, 0.0
+    return firing.legs[climb].rate or own[0].rate_at(own[0].end)
 
 
 def compare_soak(firing: PlannedFiring, target: Cone) -> SoakComparison | None:

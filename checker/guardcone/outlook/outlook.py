@@ -24,6 +24,7 @@ from guardcone.outlook.planned import (
     drying_needed,
     fire,
 )
+from guardcone.outlook.reach import strained_from
 from guardcone.outlook.records import (
     Advice,
     BandCrossing,
@@ -83,19 +84,19 @@ def forecast_of(
     )
     if not firing.firable:
         return forecast
-    course = _course(firing)
+    course, told_nothing = _course(firing), strained_from(firing) is not None
     return evolve(
         forecast,
         course=course,
         spy_hole=_spy_hole(shelves, course),
         segments=tuple(_segments(firing)),
         watches=tuple(_watches(firing)),
-        equivalent=firing.equivalent,
+        equivalent=None if told_nothing else firing.equivalent,
         bands=tuple(_bands(firing)),
         lags=tuple(_lags(firing)),
         drying=tuple(_drying(firing)),
         advice=tuple(_advice(firing, unit)),
-        soak=compare_soak(firing, target) if target else None,
+        soak=compare_soak(firing, target) if target and not told_nothing else None,
         problems=tuple(problems_of(firing)),
         assumptions=tuple(assumptions_of(firing, shelves)),
     )
@@ -110,7 +111,7 @@ def _moment(firing: PlannedFiring, hour: float) -> Moment:
 def _course(firing: PlannedFiring) -> Course:
     curve = firing.curve
     reached, ends = curve.peak_hours
-    opening = curve.opening
+    opening, strained = curve.opening, strained_from(firing)
     usually = usual("safe_opening_temperature")
     wanted = min(usually, opening.celsius) if opening else usually
     return Course(
@@ -130,6 +131,7 @@ def _course(firing: PlannedFiring) -> Course:
         schedule_ends_at=curve.end,
         energy=curve.energy,
         basis=firing.kiln.basis,
+        strained_from=None if strained is None else _moment(firing, strained),
     )
 
 
@@ -145,9 +147,10 @@ def _spy_hole(shelves: tuple[ShelfOutlook, ...], course: Course) -> SpyHole | No
     bending = [outlook.bends[1] for outlook in watched if outlook.bends[1]]
     if not bending:
         return None
-    down = [outlook.down[2] or outlook.down[0] for outlook in watched]
+    # What does not go down may still begin to bend as the kiln cools.
+    moments = [one for outlook in watched for one in (outlook.bends[0], *outlook.down[::2])]
     begins = min(bending, key=hour)
-    return SpyHole(begins, max([begins, course.peak_ends, *filter(None, down)], key=hour))
+    return SpyHole(begins, max([begins, course.peak_ends, *filter(None, moments)], key=hour))
 
 
 def _segments(firing: PlannedFiring) -> Iterator[SegmentOutlook]:
@@ -209,7 +212,8 @@ def _shelves(firing: PlannedFiring) -> Iterator[ShelfOutlook]:
 def _outlook(firing: PlannedFiring, role: str, written: Written[Cone], shelf: Shelf) -> ConeOutlook:
     cone, line = written.value, written.span.line
     law = law_of(cone)
-    found = firing.forecast(cone, shelf) if firing.firable else None
+    told = firing.firable and strained_from(firing) is None
+    found = firing.forecast(cone, shelf) if told else None
     if law is None or found is None:
         return ConeOutlook(role, cone, line, law, None)
     kinetics, curve = law.kinetics, firing.curve

@@ -77,6 +77,8 @@ def drying_needed(ware: Ware) -> Drying | None:
     return drying_hours(ware.wall.value.millimetres, dampness)
 
 
+_CHANCES = ("chance_down", "chance_moved")
+_RANGE = ("clock_least", "clock_most")
 OfLeg = TypeVar("OfLeg", Piece, Problem)
 
 
@@ -128,16 +130,12 @@ class PlannedFiring:
         """Hours of drying it gives before it first reaches local boiling."""
         return drying_done(self.curve, self.boiling)
 
-    @property
-    def limit(self) -> float | None:
-        """The hottest the kiln is made for, °C; of a rated cone its end at 60 °C/h."""
-        return self.kiln.rated
-
     def forecast(self, cone: Cone, shelf: Shelf = "anywhere") -> ConeForecast | None:
         """What this firing does to a cone on a shelf; None where no law of its series is known.
 
         It is no less likely to move or to go down than any hotter cone of the plan's sets would be
-        there that has its law in the same series, though that one may be less in doubt.
+        there that has its law in the same series, though that one may be less in doubt; and its
+        range lies no lower than that one's.
         """
         known = self._forecasts
         if (cone, shelf) not in known:
@@ -147,17 +145,17 @@ class PlannedFiring:
     def _beside_hotter(self, own: ConeForecast | None, shelf: Shelf) -> ConeForecast | None:
         if own is None:
             return None
-        down, moved = own.chance_down, own.chance_moved
-        for other in self._witnesses:
-            law = kinetics_for(other)
-            if law and law.series == own.kinetics.series and law.axis > own.kinetics.axis:
-                hotter = self._alone(other, shelf)
-                assert hotter is not None
-                down, moved = max(down, hotter.chance_down), max(moved, hotter.chance_moved)
-        if (down, moved) == (own.chance_down, own.chance_moved):
-            return own
-        said = verdict(down, moved)
-        return evolve(own, chance_down=down, chance_moved=moved, verdict=said)
+        hotter = [
+            found
+            for other in self._witnesses
+            if (law := kinetics_for(other)) and law.series == own.kinetics.series
+            if law.axis > own.kinetics.axis and (found := self._alone(other, shelf))
+        ]
+        beside = [own, *hotter]
+        down, moved = (max(getattr(one, name) for one in beside) for name in _CHANCES)
+        least, most = (max(getattr(one, name) for one in beside) for name in _RANGE)
+        told = {"clock_least": least, "clock_most": most, "verdict": verdict(down, moved)}
+        return evolve(own, chance_down=down, chance_moved=moved, **told) if hotter else own
 
     def _alone(self, cone: Cone, shelf: Shelf) -> ConeForecast | None:
         known = self._by_themselves

@@ -142,7 +142,8 @@ class Course:
     holds or cools at a rate. `last_stretch_rate` is the mean over the last 100 °C below the peak,
     None where it is not climbed through. `opening` is where the plan opens the kiln, `cool_enough`
     when it is down to `cool_enough_at`, computed on from the end of the schedule by free cooling
-    where it must be. `energy` is None where it can't be said.
+    where it must be. `energy` is None where it can't be said. `strained_from` is the moment from
+    which the kiln's power does not bring it on: no later moment can be relied on, and no energy.
     """
 
     start: Moment
@@ -161,6 +162,7 @@ class Course:
     schedule_ends_at: Celsius
     energy: KilowattHours | None
     basis: tuple[str, ...]
+    strained_from: Moment | None = None
 
 
 @frozen
@@ -259,30 +261,37 @@ class DryingOutlook:
 class Advice:
     """What would put a target down and leave its guard standing; `as_written` is what it does so.
 
-    `as_written`: "target down", "guard stands", "guard leans", "guard goes", "target short".
+    `as_written`: "target down", "guard stands", "guard leans", "guard goes", "target short", or
+    "beyond the power" where the kiln does not come to its peak, so that nobody can say.
     The likelihoods are of both as written: that the target goes down, and the guard stands, each on
     the shelf where it is least likely; `chance_all_down` is that of the target in all `sets`, None
-    for one.
-    `kiln_limit` is the hottest the kiln is made for, None
-    if unknown, and `rated_cone` the cone it is taken from, if it is one; `forecast_good_to_by` the
-    range either way that the forecast of the target has. `whatever_the_guard_does` is what puts the
-    target down so, for a guard that no setting spares; else empty. What is to set is whole in the
-    plan's own unit where the window allows.
+    for one; `likeliest` is the setting that makes it most with the guard spared. `gap_clock` is
+    where the guard points as the target goes down in an even climb.
+    `kiln_limit` is the hottest the kiln is made for, None if unknown, `rated_cone` the cone it is
+    taken from, if it is one, climbed to at `rated_at`; `hindered` is why the firing is not to be
+    set as written, "too hot" for the kiln, "too fast" a climb, "beyond the power", or "" where it
+    may; `forecast_good_to_by` is the range either way that the forecast of the target has.
+    `whatever_the_guard_does` is what puts the target down so, for a guard that no setting spares;
+    else empty. What is to set is whole in the plan's own unit.
     """
 
     places: tuple[str, ...]
     target: Cone
     guard: Cone | None
     as_written: str
-    target_likelihood: str
+    target_likelihood: str | None
     guard_likelihood: str | None
     kiln_limit: Celsius | None
-    forecast_good_to_by: CelsiusApart
+    forecast_good_to_by: CelsiusApart | None
     chance_all_down: Share | None
+    likeliest: Annotated[Answer | None, LEFT_OUT]
+    gap_clock: Annotated[float | None, LEFT_OUT]
     sets: Annotated[int, LEFT_OUT]
     settings: Annotated[tuple[Answer, ...], LEFT_OUT]
     whatever_the_guard_does: Annotated[tuple[Answer, ...], LEFT_OUT]
+    hindered: Annotated[str, LEFT_OUT]
     rated_cone: Annotated[Cone | None, LEFT_OUT]
+    rated_at: Annotated[float | None, LEFT_OUT]
 
 
 @frozen

@@ -14,6 +14,7 @@ from guardcone.firing.uncertainty import (
 )
 from guardcone.language.source import TextFault
 from guardcone.outlook.planned import PlannedFiring, is_damp
+from guardcone.outlook.reach import limit_of, limit_rate, strains_of
 from guardcone.outlook.records import ConeOutlook, Remark, ShelfOutlook, Slot
 from guardcone.plan.measures import measures_of
 from guardcone.plan.plan import Plan
@@ -115,8 +116,12 @@ def _no_law(outlook: ConeOutlook) -> Remark:
 def problems_of(firing: PlannedFiring) -> Iterator[Remark]:
     """Lines of the schedule that make no sense or that the kiln can't do, in its order."""
     for problem in firing.curve.problems:
-        line = _line(firing, problem.leg)
-        yield _remark(f"problem: {problem.kind}", line, **_numbers(problem))
+        line, kind, numbers = _line(firing, problem.leg), problem.kind, _numbers(problem)
+        to, hottest = firing.legs[problem.leg].to, firing.kiln.hottest
+        if problem in strains_of(firing) and to is not None and hottest is not None:
+            kind = "out of the kiln's power"
+            numbers = {"asked": _temperature(to), "possible": _temperature(hottest)}
+        yield _remark(f"problem: {kind}", line, **numbers)
     for segment in firing.segments:
         here = firing.segment_start(segment)
         if segment.kind == "hold" and segment.to:
@@ -124,7 +129,7 @@ def problems_of(firing: PlannedFiring) -> Iterator[Remark]:
             if abs(named.celsius - here) > usual("hold_elsewhere"):
                 line = segment.span.line
                 yield _remark("problem: hold elsewhere", line, asked=named, at=_temperature(here))
-    limit = firing.limit
+    limit = limit_of(firing)
     kiln = firing.plan.kiln
     if limit is not None and firing.peak > limit and kiln and kiln.rated_cone:
         yield _remark(
@@ -133,7 +138,7 @@ def problems_of(firing: PlannedFiring) -> Iterator[Remark]:
             cone=kiln.rated_cone.value,
             asked=_temperature(firing.peak),
             possible=_temperature(limit),
-            rate=Rate.of(CHART_SLOWEST, "C/h"),
+            rate=Rate.of(limit_rate(firing), "C/h"),
         )
 
 

@@ -218,12 +218,15 @@ def _clock(page: Page, forecast: PlanForecast, units: Units) -> None:
         if day:
             page.paragraph(day)
         page.table([[units.clock(event.moment)[1], event.text] for event in events], 4)
-    page.paragraph(" ".join(_lengths(forecast, units)))
+    if lengths := " ".join(_lengths(forecast, units)):
+        page.paragraph(lengths)
 
 
 def _lengths(forecast: PlanForecast, units: Units) -> Iterator[str]:
     course = forecast.course
     assert course is not None
+    if course.strained_from:
+        return
     total = course.opening or course.schedule_ends
     text = f"It takes {units.duration(course.heating)} to the end of the peak"
     if total.hour > course.heating + 0.01:

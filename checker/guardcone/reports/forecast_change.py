@@ -179,7 +179,8 @@ def _first(forecast: PlanForecast, units: Units) -> dict[Key, str]:
     """What is asked first, behind the start and the peak as they are written."""
     course = forecast.course
     assert course is not None
-    peak = f"{units.temperature(course.peak)} until {units.when(course.peak_ends)}"
+    until = "not reached" if course.strained_from else f"until {units.when(course.peak_ends)}"
+    peak = f"{units.temperature(course.peak)} {until}"
     told = {("Start", ""): start_of(forecast), ("Peak", ""): peak}
     return told | asked_first(forecast, units)
 

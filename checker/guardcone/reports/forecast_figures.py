@@ -10,7 +10,6 @@ from attrs import frozen
 from guardcone.checking.plans import CheckedPlan
 from guardcone.checking.run import Finding
 from guardcone.firing.cone_forecast import ConeForecast
-from guardcone.firing.inverse import Answer
 from guardcone.firing.tables import usual
 from guardcone.firing.uncertainty import LIKELIHOODS, likelihood
 from guardcone.outlook.records import (
@@ -25,11 +24,11 @@ from guardcone.outlook.records import (
     ShelfOutlook,
 )
 from guardcone.plan.plan import Accept
+from guardcone.reports.forecast_setting import NO_HOLD, as_written, to_set
 from guardcone.reports.forecast_words import Units, text_of
 from guardcone.rulebook.rule import Consequence
 
 __all__ = [
-    "NO_HOLD",
     "STATES",
     "Event",
     "asked_first",
@@ -39,11 +38,8 @@ __all__ = [
     "grave_of",
     "is_of_lines",
     "is_of_target",
-    "setting",
     "states_of",
 ]
-
-NO_HOLD = 1e-6  # hours
 
 
 def grave_of(checked: CheckedPlan) -> list[tuple[Finding, Accept | None]]:
@@ -67,10 +63,13 @@ def asked_first(forecast: PlanForecast, units: Units) -> dict[tuple[str, str], s
     assert course is not None
     told = {("Spy hole", ""): _spy_hole(forecast, course, units)}
     of_targets = [*zip(_whose(forecast.advice), forecast.advice, strict=True)]
-    told |= {("Set", whose): _to_set(one, units) for whose, one in of_targets}
+    spread = forecast.spread
+    told |= {("Set", whose): to_set(one, units, spread) for whose, one in of_targets}
     if not of_targets:
         told["Set", ""] = f"a peak of {units.temperature(course.peak)}, as written."
-    told |= {("Target", whose): _as_written(one) for whose, one in of_targets}
+        if course.strained_from:
+            told["Set", ""] = text_of("set: beyond the power")
+    told |= {("Target", whose): as_written(one) for whose, one in of_targets}
     for gap in filter(is_of_target, forecast.gaps):
         temperature = units.sentence(gap.name, gap.slots)
         told["Target", ""] = f"{temperature} {told.get(('Target', ''), '')}".rstrip()
@@ -103,6 +102,8 @@ def _spy_hole(forecast: PlanForecast, course: Course, units: Units) -> str:
     if hole := forecast.spy_hole:
         since = "" if hole.begins.clock else " after the start"
         return f"be there from {units.span(hole.begins, hole.ends)}{since}"
+    if course.strained_from:
+        return text_of("spy hole: beyond the power")
     known = any(shelf.in_the_plan and _known(shelf) for shelf in forecast.shelves)
     why = "no guide or target comes near bending" if known else "there are no cones to watch"
     return f"{why}; be at the kiln as the peak ends, {units.when(course.peak_ends)}"
@@ -116,84 +117,11 @@ def _by(moment: Moment, units: Units) -> str:
     return f"{'by' if moment.clock else 'after'} {units.when(moment)}"
 
 
-def _as_written(advice: Advice) -> str:
-    """How a target and its guard fare as written, and the target in all sets where that differs."""
-    target_word = advice.target_likelihood
-    if advice.chance_all_down is not None:
-        together = likelihood(advice.chance_all_down)
-        if not target_word.startswith(f"{together} "):
-            every = "both" if advice.sets == 2 else f"all {advice.sets}"
-            target_word += f" ({together} in {every} sets)"
-    return text_of(f"outcome: {advice.as_written}").format(
-        target=advice.target,
-        guard=advice.guard,
-        target_word=target_word,
-        guard_word=advice.guard_likelihood,
-    )
-
-
-def _fits(advice: Advice) -> list[Answer]:
-    """The settings that put the target down and spare its guard, where it has one."""
-    fit = "guard stands" if advice.guard else "target down"
-    return [one for one in advice.settings if one.outcome == fit]
-
-
-def _to_set(advice: Advice, units: Units) -> str:
-    """The last climb, its peak and the hold: as written, or with the first change that mends it."""
-    if not advice.settings:
-        return text_of("advice: no climb")
-    written = _program(advice, units)
-    if advice.as_written == ("guard stands" if advice.guard else "target down"):
-        return f"{written}, as written."
-    if changes := _fits(advice)[:2]:
-        told = "; or ".join(_program(advice, units, one) for one in changes)
-        return f"{told}. {text_of('outcome: put right')}"
-    change = next((one for one in advice.settings if one.outcome == "guard leans"), None)
-    name = "leans at best"
-    if advice.as_written == "guard leans":
-        name, change = "as good as it gets", None
-    elif change is None and not advice.whatever_the_guard_does:
-        name = "no change mends it"
-    elif change is None and advice.as_written == "guard goes":
-        name = "too much already"
-    elif change is None:
-        name, change = "guard can't be spared", advice.whatever_the_guard_does[0]
-    text = text_of(f"outcome: {name}")
-    return f"{_program(advice, units, change) if change else f'{written}, as written'}. {text}"
-
-
-def _program(advice: Advice, units: Units, change: Answer | None = None) -> str:
-    """`60 °C/h to 1245 °C (not 1252 °C), hold 10 min`: what a controller or a person needs."""
-    written: dict[str, float | None] = {one.kind: one.written for one in advice.settings}
-
-    def told(kind: str) -> str:
-        before = written.get(kind)
-        if change is None or change.kind != kind or change.value is None:
-            return "" if before is None else setting(kind, before, units)
-        text = setting(kind, change.value, units)
-        instead = "" if before is None else setting(kind, before, units)
-        if instead == text:
-            return f"{text} (a shade {'less' if change.value < (before or 0.0) else 'more'})"
-        if instead == "no hold":
-            return f"{text} (none is written)"
-        return f"{text} (not {instead})" if instead else text
-
-    hold = told("hold")
-    hold = hold if not hold or hold.startswith("no hold") else f"hold {hold}"
-    return ", ".join(filter(None, [f"{told('rate')} to {told('peak')}".strip(), hold]))
-
-
-def setting(kind: str, value: float, units: Units) -> str:
-    """A peak, a hold or a rate, as it is set."""
-    if kind == "peak":
-        return units.temperature(value)
-    if kind == "rate":
-        return units.rate(value)
-    return units.duration(value) if value > NO_HOLD else "no hold"
-
-
 def _open(course: Course, units: Units) -> str:
     down = units.temperature(course.cool_enough_at)
+    if course.strained_from:
+        wanted = course.cool_enough_at if course.opening_at is None else course.opening_at
+        return text_of("open: beyond the power").format(wanted=units.temperature(wanted))
     if course.opening is not None and course.opening_at is not None:
         opened = units.temperature(course.opening_at)
         if course.opening_at > usual("drawn_hot"):
@@ -265,9 +193,12 @@ def events_of(forecast: PlanForecast, units: Units) -> list[Event]:
         *_course_events(course, units),
         *(Event(one.begins, _segment(one, units)) for one in forecast.segments),
         *(_band(crossing, units) for crossing in forecast.bands),
-        *_watch_events(forecast, units),
         *_cone_events(forecast, course, units),
     ]
+    if ends := course.strained_from:
+        found = [one for one in found if one.moment.hour < ends.hour]
+        found.append(Event(ends, text_of("clock: beyond the power")))
+    found += _watch_events(forecast, units)
     return sorted(found, key=lambda event: event.moment.hour)
 
 
@@ -301,7 +232,7 @@ def _segment(segment: SegmentOutlook, units: Units) -> str:
     if segment.kind == "hold":
         return f"hold {hours} at {end}"
     if segment.rate is not None:
-        return f"{segment.kind} {units.rate(segment.rate)} to {end}"
+        return f"{segment.kind} {units.rate(segment.rate, exact=True)} to {end}"
     pace = {"full-power": "at full power", "crash": "fast", "freely": "freely"}
     return f"{segment.kind} {pace.get(segment.pace, f'in {hours}')} to {end}"
 
@@ -353,15 +284,24 @@ def _cone_events(forecast: PlanForecast, course: Course, units: Units) -> Iterat
         named = ", ".join(place for _, _, place in places)
         where = "" if len(places) == sets else f" ({named})"
         name = f"{outlook.role}, {outlook.cone}{where}"
-        for what, times, chance in (
-            ("begins to bend", outlook.bends, found.chance_moved),
-            ("is down", outlook.down, found.chance_down),
-        ):
-            more = _bend(times, likelihood(chance), course.peak_ends, units)
-            # Nobody waits for what hardly ever happens.
-            moment = times[0] or (times[1] if chance >= LIKELIHOODS[-2][0] else None)
-            if moment:
-                yield Event(moment, f"{name}, {what}", more, loose=True)
+        down, early, _ = outlook.down
+        more = _bend(outlook.bends, likelihood(found.chance_moved), course.peak_ends, units)
+        if down is None and early and _worth_a_word(found.chance_down):
+            # It is down after it bends, whatever the earliest of the one and the other.
+            more += f"; could be down from {units.clock(early)[1]}, {likelihood(found.chance_down)}"
+        bends = outlook.bends[0] or (
+            outlook.bends[1] if _worth_a_word(found.chance_moved) else None
+        )
+        if bends:
+            yield Event(bends, f"{name}, begins to bend", more, loose=True)
+        if down:
+            more = _bend(outlook.down, likelihood(found.chance_down), course.peak_ends, units)
+            yield Event(down, f"{name}, is down", more, loose=True)
+
+
+def _worth_a_word(chance: float) -> bool:
+    """Nobody waits for what hardly ever happens."""
+    return chance >= LIKELIHOODS[-2][0]
 
 
 def _bend(times: tuple[Moment | None, ...], likely: str, peak_ends: Moment, units: Units) -> str:

@@ -18,7 +18,9 @@ infinite or not a number.
     target {cone, and its temperature where the target is one}
     gaps [], problems [], assumptions []   {name, line, text, source}: what is left open, what will
                                            not go as written, what is taken for granted
-    firing            start, peak, opening, cooling down, energy, and what these rest on
+    firing            start, peak, opening, cooling down, energy, and what these rest on;
+                      strained_from is the moment from which the kiln's power does not bring it on:
+                      later ones can't be relied on, and no cone is forecast
     equivalent_cone   {series, text, below, above, fraction_share}
     spy_hole          {begins, ends}: from when to when somebody must be there
     segments []       every climb, hold and cooling as it is fired, with its line
@@ -31,7 +33,8 @@ infinite or not a number.
     bands []          every stay in a band, with the rates through it
     core_lag [], drying []
     advice []         for each target and guard: how they fare on the shelf where that is least
-                      likely, and the target on all; peak, hold and rate to set
+                      likely, and the target on all; peak, hold, rate and other_hold to set, each
+                      with what is likely then
     soak_rule         the published text, and our own hours for this plan
     reminder
     dangers_and_losses []   {name, consequence, line, text, accepted}: what a check finds of that
@@ -308,4 +311,7 @@ def _(one: Answer) -> Keys:
         f"written {unit}": one.written,
         "target_clock oclock": one.target_clock,
         "guard_clock oclock": one.guard_clock,
+        "chance_down share": one.chance_down,
+        "chance_all_down share": one.all_down,
+        "chance_guard_stands share": one.guard_stands,
     }

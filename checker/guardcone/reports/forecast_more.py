@@ -1,14 +1,10 @@
 """What only the curious ask of a forecast: windows, bands, ware, energy, and what is assumed."""
 
-from collections.abc import Iterator
 from itertools import pairwise
-from math import ceil, floor
 
-from guardcone.firing.inverse import Answer, Kind
 from guardcone.firing.tables import band, note, usual
-from guardcone.firing.uncertainty import CHART_SLOWEST, LIKELIHOODS, Shelf
+from guardcone.firing.uncertainty import LIKELIHOODS, Shelf
 from guardcone.firing.ware import DRYING_REFERENCE
-from guardcone.outlook.advice import step_of
 from guardcone.outlook.planned import LAST_STRETCH
 from guardcone.outlook.records import (
     Advice,
@@ -20,7 +16,8 @@ from guardcone.outlook.records import (
     PlanForecast,
     ShelfOutlook,
 )
-from guardcone.reports.forecast_figures import NO_HOLD, band_span, setting
+from guardcone.reports.forecast_figures import band_span
+from guardcone.reports.forecast_setting import too_close, window_row
 from guardcone.reports.forecast_words import Units, source_of, text_of
 from guardcone.reports.page import Page
 from guardcone.values import Cone
@@ -43,6 +40,8 @@ def more(page: Page, forecast: PlanForecast, units: Units) -> None:
 
 def _likelihood(page: Page, forecast: PlanForecast, units: Units) -> None:
     """The scale of words with its bounds, the range of each cone, and what it is made of."""
+    if forecast.course and forecast.course.strained_from:
+        return  # no chance is told
     page.heading("How likely, and how far it may be out")
     page.paragraph(text_of("likelihoods"))
     least = [round(100 * one) for one, _ in LIKELIHOODS]
@@ -88,6 +87,8 @@ def _parts(outlooks: list[tuple[ConeOutlook, ShelfOutlook]], units: Units) -> st
 
 def _energy(page: Page, course: Course, units: Units, *, electric: bool) -> None:
     """The energy, what the kiln's figures rest on, and the rate of the last climb."""
+    if course.strained_from:
+        return
     page.heading("Energy and rate")
     if course.last_stretch_rate is not None:
         last, rate = units.difference(LAST_STRETCH), units.rate(course.last_stretch_rate)
@@ -101,8 +102,6 @@ def _energy(page: Page, course: Course, units: Units, *, electric: bool) -> None
 
 # -- which peak, hold or last climb would be right ----------------------------------------------
 
-_NAMES = {"peak": "peak", "hold": "hold there", "rate": "last climb"}
-
 
 def _advice(page: Page, advice: Advice, units: Units) -> None:
     """The peak, the hold and the last rate, each with its window, or that there is none."""
@@ -114,53 +113,23 @@ def _advice(page: Page, advice: Advice, units: Units) -> None:
     if not advice.settings:
         page.paragraph(text_of("advice: no climb"))
         return
-    page.table([_row(one, units) for one in advice.settings], 4)
+    page.table([window_row(one, units) for one in advice.settings], 4)
     if any(one.outcome == "guard leans" for one in advice.settings):
-        page.paragraph(text_of("advice: leans"))
+        page.paragraph(f"{text_of('advice: leans')} {too_close(advice)}".rstrip())
     if advice.whatever_the_guard_does:
         page.paragraph(text_of("advice: without guard").format(target=target, guard=guard))
-        page.table([_row(one, units) for one in advice.whatever_the_guard_does], 4)
+        page.table([window_row(one, units) for one in advice.whatever_the_guard_does], 4)
     if advice.kiln_limit is not None:
         limit = units.temperature(advice.kiln_limit)
-        slow = units.rate(CHART_SLOWEST)
-        rated = f", where {advice.rated_cone} ends at {slow}" if advice.rated_cone else ""
+        rated = ""
+        if advice.rated_cone and advice.rated_at:
+            rated = f", where {advice.rated_cone} ends at {units.rate(advice.rated_at)}"
         page.paragraph(f"The kiln's limit is taken as {limit}{rated}.")
-    if all(one.value is None for one in (*advice.settings, *advice.whatever_the_guard_does)):
+    told = (*advice.settings, *advice.whatever_the_guard_does)
+    if all(one.value is None for one in told) and advice.hindered != "beyond the power":
         page.paragraph(f"Within the kiln's limits nothing would put {target} down{stands}.")
-    else:
+    elif advice.forecast_good_to_by is not None:
         page.paragraph(text_of("advice").format(doubt=units.difference(advice.forecast_good_to_by)))
-
-
-def _row(one: Answer, units: Units) -> list[str]:
-    name = _NAMES[one.kind]
-    if one.value is None:
-        return [name, "none", one.reason]
-    return [name, setting(one.kind, one.value, units), "; ".join(_window(one, one.value, units))]
-
-
-def _window(one: Answer, value: float, units: Units) -> Iterator[str]:
-    if one.written is not None:
-        as_written = abs(value - one.written) < NO_HOLD
-        yield "as written" if as_written else f"instead of {setting(one.kind, one.written, units)}"
-    if one.least is not None and one.most is not None:
-        ends = _whole_inside(one.kind, one.least, one.most, units)
-        least, most = (setting(one.kind, end, units) for end in ends)
-        window = f"from {least} to {most}"
-        if one.outcome == "target down":  # the guard sets no end to it
-            window = f"{most} or slower" if one.kind == "rate" else f"{least} or more"
-        elif one.kind != "rate" and one.least < NO_HOLD:
-            window = f"anything up to {most}"
-        yield window
-    if one.outcome == "guard leans":
-        yield "the guard leans"
-
-
-def _whole_inside(kind: Kind, least: float, most: float, units: Units) -> tuple[float, float]:
-    """The first and the last whole step of a window; its ends where there is none in it."""
-    whole, zero = step_of(kind, units.letter)
-    first = ceil((least - zero) / whole - 1e-6) * whole + zero
-    last = floor((most - zero) / whole + 1e-6) * whole + zero
-    return (first, last) if first <= last else (least, most)
 
 
 # -- the bands and the ware ---------------------------------------------------------------------
@@ -172,7 +141,10 @@ def _bands(page: Page, forecast: PlanForecast, units: Units) -> None:
         return
     page.heading("Through the bands")
     rows = [["", units.degree, "way", "time", f"{units.degree}/h"]]
+    strained = forecast.course.strained_from if forecast.course else None
     for crossing in forecast.bands:
+        if strained and crossing.leaves.hour > strained.hour:
+            continue  # its times can't be relied on
         time = units.duration(crossing.time) if crossing.time > 0.0 else ""
         way = "in it" if crossing.way == "part" else crossing.way
         rows.append([crossing.band, band_span(crossing, units), way, time, _rate(crossing, units)])

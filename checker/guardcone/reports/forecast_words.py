@@ -9,7 +9,7 @@ from attrs import frozen
 from guardcone.firing.tables import column
 from guardcone.outlook.records import Moment, Remark, Slot
 from guardcone.values import Cone, Duration, Quantity, Rate, Temperature, TemperatureDifference
-from guardcone.values.units import to_places
+from guardcone.values.units import to_places, to_whole
 
 __all__ = ["Units", "date_of", "source_of", "text_of"]
 
@@ -34,9 +34,9 @@ def source_of(name: str) -> str:
 class Units:
     """Writes temperatures, rates and times for people; `letter` is "C" or "F".
 
-    Degrees, degrees an hour and minutes are whole ones, but for small rates; `fine` keeps a decimal
-    of those that are few. `dates` are told where a plan has them, else days are counted; times are
-    by the clock where a plan has one, else, or with `from_start`, counted from the start.
+    Degrees, degrees an hour and minutes are whole ones; `fine` keeps a decimal of those that are
+    few. `dates` are told where a plan has them, else days are counted; times are by the clock where
+    a plan has one, else, or with `from_start`, counted from the start.
     """
 
     letter: str
@@ -64,18 +64,24 @@ class Units:
             return f"under 1 {self.degree}"
         return f"{to_places(amount, 1 if self.fine and abs(amount) < 9.95 else 0)} {self.degree}"
 
-    def rate(self, celsius_per_hour: float) -> str:
-        """`60 °C/h`."""
-        return f"{self.bare_rate(celsius_per_hour)} {self.degree}/h"
+    def rate(self, celsius_per_hour: float, *, exact: bool = False) -> str:
+        """`60 °C/h`; exact, to the tenth where it is written so, `33.3 °C/h`."""
+        return f"{self.bare_rate(celsius_per_hour, exact=exact)} {self.degree}/h"
 
-    def bare_rate(self, celsius_per_hour: float) -> str:
+    def bare_rate(self, celsius_per_hour: float, *, exact: bool = False) -> str:
         """The number of `rate` alone."""
         amount = Rate.of(celsius_per_hour, "C/h").amount(f"{self.letter}/h")
-        return to_places(amount, 0 if abs(amount) >= (19.95 if self.fine else 9.95) else 1)
+        if exact:
+            return to_whole(amount)
+        if self.fine and abs(amount) < 19.95:
+            return to_places(amount, 1)
+        return "under 1" if 0.0 < abs(amount) < 0.5 else to_places(amount, 0)
 
     def duration(self, hours: float) -> str:
-        """`2 h 30 min`; fine under ten minutes one decimal."""
+        """`2 h 30 min`, seconds where they are whole; fine under ten minutes one decimal."""
         minutes = 60.0 * hours
+        if 0.0 < minutes < 1.0 and not self.fine and abs(60 * minutes - round(60 * minutes)) > 1e-6:
+            return "under 1 min"
         if 1.0 <= minutes < 9.95:
             return f"{to_places(minutes, 1 if self.fine else 0)} min"
         return str(Duration.of(hours, "h"))

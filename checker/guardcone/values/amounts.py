@@ -8,12 +8,12 @@ from attrs import field, frozen
 
 from guardcone.values.units import (
     Unit,
-    coarse,
     every_digit,
     few_digits,
     one_decimal,
     settle,
     to_places,
+    to_whole,
     unit_named,
     units_of,
 )
@@ -180,7 +180,12 @@ class TemperatureDifference(_Extent, kind="temperature difference"):
     """How far apart two temperatures are; base unit °C (one °F is 5/9 °C, with no offset)."""
 
     __slots__ = ()
-    _for_people = staticmethod(coarse)  # no kiln is known to a tenth of a degree
+
+    @staticmethod
+    def _for_people(amount: float) -> str:
+        """No kiln is known to a tenth of a degree."""
+        return to_whole(amount) if abs(amount) < 9.95 else to_places(amount, 0)
+
     celsius = _PlainNumber()
 
 
@@ -234,9 +239,9 @@ class Duration(_Extent, kind="duration"):
         if size == 0:
             return f"0 {self.unit.symbol}"
         if size < 1:
-            return f"{sign}{few_digits(size * 60)} s"
+            return f"{sign}{to_whole(size * 60)} s"
         if size < 10:
-            return f"{sign}{coarse(size)} min"
+            return f"{sign}{to_whole(size)} min"
         whole = floor(size + 0.5)
         hours, minutes = divmod(whole, 60)
         words = [f"{hours} h"] if hours else []
@@ -252,6 +257,11 @@ class Rate(_Extent, kind="rate"):
 
     __slots__ = ()
     celsius_per_hour = _PlainNumber()
+
+    @staticmethod
+    def _for_people(amount: float) -> str:
+        """Down, for who is told to climb so fast or slower must be right to do it."""
+        return to_whole(amount, down=True)
 
 
 class Length(_Extent, kind="length"):

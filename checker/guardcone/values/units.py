@@ -10,7 +10,6 @@ from guardcone.documents import document_rows
 
 __all__ = [
     "Unit",
-    "coarse",
     "every_digit",
     "few_digits",
     "one_decimal",
@@ -18,6 +17,7 @@ __all__ = [
     "shortened",
     "spellings_of",
     "to_places",
+    "to_whole",
     "unit_named",
     "units_of",
 ]
@@ -61,10 +61,16 @@ def one_decimal(amount: float) -> str:
     return few_digits(amount) if size < 0.1 else to_places(amount, 0 if size >= 100 else 1)
 
 
-def coarse(amount: float) -> str:
-    """A number whole from 10 on, with one decimal below, more digits for a crumb."""
+def to_whole(amount: float, *, down: bool = False) -> str:
+    """A number to the whole, or down to it, but as it stands where it is on a tenth, as written.
+
+    More digits below 1.
+    """
     size = abs(amount)
-    return one_decimal(amount) if size < 9.95 else to_places(amount, 0)
+    # A rate that went through the other scale comes out a hair beside what is written.
+    if size < 1.0 or abs(10.0 * size - round(10.0 * size)) < 1e-4:
+        return one_decimal(amount)
+    return to_places(floor(amount) if down else amount, 0)
 
 
 def to_places(amount: float, places: int) -> str:
