@@ -33,7 +33,7 @@ TOLD = {
         },
     ),
     "a line that can't be read": ("opening-hot", {"open  at 90 C": "open at 90"}),
-    "no such section": ("set-reversed", {"witness": "# witness"}),
+    "no such section": ("target-ahead-of-guide", {}),
     "a fault of the text": ("unit-missing", {"open  at 90 C": "open at 90"}),
     "no fault of the text": ("unit-missing", {}),
 }
