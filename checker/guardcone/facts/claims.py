@@ -13,7 +13,9 @@ from guardcone.span import Span
 __all__ = [
     "food_claim",
     "is_controller",
+    "is_defeated",
     "is_no_air",
+    "is_no_code",
     "is_no_cut_off",
     "is_no_extinguisher",
     "is_no_glove",
@@ -24,6 +26,7 @@ __all__ = [
     "is_water",
     "lead_or_cadmium",
     "lets_in",
+    "raises_dust",
     "vent_kind",
 ]
 
@@ -58,6 +61,21 @@ def _as_written(text: str, meaning: str) -> bool:
 def is_not_working(text: str) -> bool:
     """True for words that say that there is none, or that it is off, broken or still to come."""
     return says_none(text) or _says(text, "not working") or _says(text, "kept away", "spoilt")
+
+
+def is_defeated(text: str) -> bool:
+    """True for a device that does not work, is bridged or stuck; not for what is to happen if."""
+    return is_not_working(pattern_for("condition").sub("", _plain(text)) or "-")
+
+
+def is_no_code(text: str) -> bool:
+    """True for words by which nobody goes by the local rules."""
+    return _says(text, "no code")
+
+
+def raises_dust(text: str) -> bool:
+    """True for words that put dust into the air: dry sweeping."""
+    return _says(text, "kept away", "dust raised") and not _says(text, "wet against dust")
 
 
 def is_no_vent(text: str) -> bool:

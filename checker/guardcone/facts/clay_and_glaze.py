@@ -342,8 +342,8 @@ def _burns_out(clay: Clay) -> Any:
 
 @GLAZE.of_part(TEXT)
 def _leachable(glaze: Glaze) -> Any:
-    """What it contains that food and drink can take out of it."""
-    return metals_in(glaze)
+    """What it contains, as said or by its name, that food and drink can take out of it."""
+    return metals_in(glaze) or metal_in_name(glaze)
 
 
 @MATERIAL.fact(many("glaze"))

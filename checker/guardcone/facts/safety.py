@@ -10,7 +10,9 @@ from guardcone.condition.vocabulary import UNREADABLE, Fact
 from guardcone.facts.case import Of, PlanCase, PlanSubject, Read, degrees, hours, read_field
 from guardcone.facts.claims import (
     is_controller,
+    is_defeated,
     is_no_air,
+    is_no_code,
     is_no_cut_off,
     is_no_extinguisher,
     is_no_glove,
@@ -20,6 +22,7 @@ from guardcone.facts.claims import (
     is_unproven_lens,
     is_water,
     lets_in,
+    raises_dust,
     vent_kind,
 )
 from guardcone.firing.cones import kinetics_for
@@ -85,12 +88,15 @@ class SafetySubject(PlanSubject):
         """Lets rules ask one part of such a line."""
         self.add(Fact(name, kind, doc, lambda of: read_line(of, line, read)))
 
-    def told(self, name: str, doc: str) -> None:
-        """Lets rules ask a text; one that says `none` or `not checked yet` is missing there."""
+    def told(self, name: str, doc: str, denies: Callable[[str], bool] = says_none) -> None:
+        """Lets rules ask a text; one that says `none` or `not checked yet` is missing there.
+
+        So is one whose words deny what they are asked for.
+        """
 
         def get(of: Of[Safety]) -> Any:
             text = read_field(of, name.replace("-", "_"))
-            is_none = isinstance(text, Written) and says_none(text.value)
+            is_none = isinstance(text, Written) and (says_none(text.value) or denies(text.value))
             return Written(None, text.span) if is_none else text
 
         self.add(Fact(name, TEXT, doc, get))
@@ -287,6 +293,15 @@ def _cut_off_unfit(of: Of[Safety]) -> Any:
     return None if stops else cut_off.words
 
 
+@SAFETY.fact(TEXT)
+def _cut_off_defeated(of: Of[Safety]) -> Any:
+    """What the plan says of its cut-off, where by that it does not work: bypassed, stuck."""
+    words = of.it.cut_off.words if of.it.cut_off else None
+    if words is None or says_none(words.value) or is_to_fill_in(words.value):
+        return None
+    return words if is_defeated(words.value) else None
+
+
 SAFETY.part("cut-off-timer", DURATION, "After how long.", "cut_off", attrgetter("timer"))
 SAFETY.part(
     "cut-off-temperature", TEMPERATURE, "At what temperature.", "cut_off", attrgetter("temperature")
@@ -314,7 +329,7 @@ def _timer_to_set(of: Of[Safety]) -> Any:
     return hours(ceil((firing.powered_hours + 1) * 2) / 2) if firing.fired and electric else None
 
 
-SAFETY.told("local-code", "Against what local rule the plan was checked.")
+SAFETY.told("local-code", "Against what local rule the plan was checked.", is_no_code)
 SAFETY.told("extinguisher", "The fire extinguisher.")
 
 
@@ -364,7 +379,7 @@ def _bystanders_let_in(of: Of[Safety]) -> Any:
 
 SAFETY.written("power-off", TEXT, "That the power is off before unloading.")
 SAFETY.written("gas-off", TEXT, "That gas or oil is off before unloading.")
-SAFETY.told("dust", "What protects from dust.")
+SAFETY.told("dust", "What protects from dust.", raises_dust)
 SAFETY.told("combustion-air", "Where the air for the flame comes from.")
 
 

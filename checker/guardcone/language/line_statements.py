@@ -8,6 +8,7 @@ from guardcone.language.answers import denies, says_of_ware, three_cones
 from guardcone.language.diagnosis import Diagnosis, diagnose
 from guardcone.language.grammar import SECTIONS, PlanGrammar
 from guardcone.language.line_parser import Misread, Part
+from guardcone.language.meanings import pattern_for
 from guardcone.language.scanner import Keyword, folded
 from guardcone.language.source import OutOfSense, SourceLine
 from guardcone.span import Span
@@ -370,10 +371,15 @@ def said_before_fault(
     """What a line says up to where it can't be read, if that is whole: `propane, 4 burners`.
 
     So what it says already is not hidden: the fuel of a kiln, what ware is made of. Of safety it is
-    taken for nothing but `watch nobody, I'll be asleep`: else half a line might calm.
+    taken for nothing but `watch nobody, I'll be asleep` and a vent that does not work: else half
+    a line might calm.
     """
     if diagnosis.section != here:
         return None
+    if here == "safety" and diagnosis.terminal == "VENT":
+        plain = " ".join(re.findall(r"[^\W_]+", line.code.casefold().replace("'", "")))
+        broken = any(pattern_for(one).search(plain) for one in ("not working", "spoilt"))
+        return _changed(grammar, line, "vent off", here) if broken else None
     code = line.code[: diagnosis.fault.span.start - 1].rstrip(_BETWEEN)
     said = _changed(grammar, line, code, here) if code.strip() else None
     fuel = said.part("fuel") if said else None
