@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterable
+from functools import cached_property
 
 from attrs import define, evolve, field
 
@@ -104,7 +105,7 @@ def read_statements(source: SourceText) -> StatementText:
     return reader.text
 
 
-@define
+@define(slots=False)
 class _Reader:
     grammar: PlanGrammar
     text: StatementText
@@ -243,12 +244,12 @@ class _Reader:
         if home and home.implied:
             repair = f"Move the line to the others of that section, at line {home.heading.line}."
         mended = ""
-        if home is None and len(homes) == 1 and not self._comes(kind):
+        if home is None and len(homes) == 1 and kind not in self._headings:
             line = self.text.source.lines[statement.span.line - 1].code.strip()
             mended = f"{self.grammar.right_line(kind, kind.upper()).to_copy}\n  {line}"
         fault = TextFault("fact-misplaced", statement.span, found, repair, mended=mended)
         self.text.faults.append(fault)
-        taken = kind in _NAMELESS or (kind == "witness" and not self._comes(kind))
+        taken = kind in _NAMELESS or (kind == "witness" and kind not in self._headings)
         if home is None and taken:
             home = Section(kind, statement.span, implied=True)
             home.unreadable |= set() if kind in _NAMELESS else {"section"}  # it has a name
@@ -267,11 +268,13 @@ class _Reader:
         self.misplaced_facts.setdefault(kind, set()).add(statement.name)
         self.text.unreadable_facts.add(statement.name)
 
-    def _comes(self, kind: str) -> bool:
-        """Whether a heading of this kind stands anywhere in the plan, also further down."""
+    @cached_property
+    def _headings(self) -> frozenset[str]:
+        """The kinds of section of which a heading stands anywhere in the plan."""
+        opened = {kind.upper() for kind in SECTIONS}
         lines = self.text.source.lines
-        words = (self.grammar.opening_word(kind, one.code, one.code_start) for one in lines)
-        return any(word is not None and word.kind == kind.upper() for word in words)
+        words = (self.grammar.opening_word("plan", one.code, one.code_start) for one in lines)
+        return frozenset(word.kind.lower() for word in words if word and word.kind in opened)
 
     def _fault(self, line: SourceLine) -> None:
         diagnosis = diagnose(self.grammar, line, self.here, self._reached())
@@ -289,8 +292,7 @@ class _Reader:
         if diagnosis.other_text:
             self.other_text[line.number] = diagnosis.fault
         elif not said or not diagnosis.plain:
-            headings = frozenset(one for one in SECTIONS if self._comes(one))
-            mended = mended_line(self.grammar, line, diagnosis, self.here, headings)
+            mended = mended_line(self.grammar, line, diagnosis, self.here, self._headings)
             self.text.faults.append(evolve(diagnosis.fault, mended=mended))
         if begun:
             said = [begun]

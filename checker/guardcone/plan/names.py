@@ -46,7 +46,7 @@ def look_up_places(
     for reading in readings:
         name = reading.place
         meant = places.get(name.value.casefold()) if name else None
-        if name and meant is None:
+        if name and meant is None and not any(map(is_to_fill_in, places.values())):
             line = f'witness "{name.value}"'
             faults.append(_unknown_name(name, "witness set", places.values(), line))
             meant = _nearest_name(name.value, places.values())
