@@ -1,5 +1,7 @@
 """The kiln of a plan, and the lines it is read from."""
 
+from math import sqrt
+
 from attrs import frozen
 
 from guardcone.language import Section, Statement
@@ -36,6 +38,7 @@ class Kiln:
     draught: Written[str] | None = None
     volume: Written[Volume] | None = None
     power: Written[Power] | None = None
+    supply: Written[Power] | None = None
     rated_cone: Written[Cone] | None = None
     rated_temperature: Written[Temperature] | None = None
     shelves: Written[int] | None = None
@@ -62,9 +65,12 @@ def _kiln_build(facts: SectionFacts, statement: Statement) -> None:
     phases = statement.value(Phases)
     # In three phases it depends on how the elements are joined.
     three = phases is not None and phases.value == 3
-    if statement.value(Power) is None and volts and amperes and not three:
-        watts = Power.of(volts.value * amperes.value / 1000, "kW")
-        facts.put("power", Written(watts, volts.span.to(amperes.span)))
+    if volts and amperes:
+        watts = volts.value * amperes.value / 1000
+        place = volts.span.to(amperes.span)
+        if statement.value(Power) is None and not three:
+            facts.put("power", Written(Power.of(watts, "kW"), place))
+        facts.put("supply", Written(Power.of(watts * (sqrt(3) if three else 1), "kW"), place))
 
 
 def _rated(facts: SectionFacts, statement: Statement) -> None:
@@ -95,7 +101,16 @@ def _spread(facts: SectionFacts, statement: Statement) -> None:
 
 
 _LINES: Lines = {
-    "kiln_build": (_kiln_build, "fuel", "loading", "setting", "draught", "volume", "power"),
+    "kiln_build": (
+        _kiln_build,
+        "fuel",
+        "loading",
+        "setting",
+        "draught",
+        "volume",
+        "power",
+        "supply",
+    ),
     "rated": (_rated, "rated_cone", "rated_temperature"),
     "shelves": (Count,),
     "cools": (_cools, "cools_from", "cools_to", "cools_in"),

@@ -127,6 +127,15 @@ class Safety:
     unreadable: frozenset[str] = frozenset()
 
 
+# Of several the one that carries the most away: a gas kiln has a flue and a hood over it.
+_VENT_KINDS = ("hood", "flue", "downdraft", "window")
+
+
+def _vent_kind(statement: Statement) -> Written[str] | None:
+    said = list(statement.values(Keyword, "vent_kind"))
+    return min(said, key=lambda one: _VENT_KINDS.index(one.value), default=None)
+
+
 def _vent(facts: SectionFacts, statement: Statement) -> None:
     said: dict[str, Any] = {"during": ()}
     for when in statement.parts("vent_time"):
@@ -144,7 +153,7 @@ def _vent(facts: SectionFacts, statement: Statement) -> None:
     vent = Vent(
         statement.span,
         named(facts, statement, "switched"),
-        named(facts, statement, "vent_kind"),
+        _vent_kind(statement),
         statement.value(Quoted, "vent_words"),
         **said,
     )
