@@ -65,7 +65,7 @@ def is_not_working(text: str) -> bool:
 
 def is_defeated(text: str) -> bool:
     """True for a device that does not work, is bridged or stuck; not for what is to happen if."""
-    return is_not_working(pattern_for("condition").sub("", _plain(text)) or "-")
+    return _says(pattern_for("condition").sub("", _plain(text)), "kept away", "defeated")
 
 
 def is_no_code(text: str) -> bool:
