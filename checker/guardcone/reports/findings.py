@@ -259,14 +259,17 @@ def _unsaid(unsaid: Unsaid, style: Style) -> Iterator[str]:
             indent = "     " if is_whole_section(_write(finding)) else "       "
             yield f"{indent}{first}  # {_named(finding)}"
             for open_, lines in groupby(further, key=lambda line: "fill in" in line):
-                # What is given is one line: `guide 5, target 6, guard 7`.
-                yield from (f"       {line}" for line in (lines if open_ else [", ".join(lines)]))
+                # What is given is one line, `guide 5, target 6, guard 7`, and how a set stands.
+                apart = open_ and section.section != "witness"
+                yield from (f"       {line}" for line in (lines if apart else [", ".join(lines)]))
 
 
 def _dangers_first(unsaid: Unsaid) -> str:
     """Which dangers stand only as lines to copy, perhaps far down; empty where none does."""
     known = [one for one in unsaid.findings if one not in unsaid.of_fuel]
-    names = [one.rule for one in known if one.consequence is Consequence.DANGER]
+    dangers = [one for one in known if one.consequence is Consequence.DANGER]
+    asked = dict.fromkeys(_write(one).partition('"')[0].strip() for one in dangers)
+    names = [name for name in asked if name]
     more = len(names) - _MOST_DANGERS_NAMED
     names = names[:_MOST_DANGERS_NAMED] + ([f"{more} more"] if more > 0 else [])
     return f"See to the dangers first: {listed(names)}, below." if names else ""

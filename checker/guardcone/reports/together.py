@@ -185,14 +185,22 @@ def asked_elsewhere(checked: CheckedPlan) -> Iterator[Elsewhere]:
                     offered.setdefault(key, (finding, at))
     for finding in checked.findings if offered else ():
         if finding.rule not in pages and (asked := finding.line_repair):
-            below = asked.where is not Where.INSTEAD and "\n" not in asked.text
+            below = asked.where is not Where.INSTEAD
             met = offered.get(_statement_of(asked.text, grammar)) if below else None
             if met:
                 yield Elsewhere(finding, *met)
 
 
 def _statement_of(line: str, grammar: PlanGrammar) -> frozenset[str]:
-    """The statements that a line may be: those of its section that its first word opens."""
+    """The statements that a line may be: those of its section that its first word opens.
+
+    Of several lines it is the first that counts: the heading of a whole section.
+    """
+    first = next(iter(line.split(maxsplit=1)), "")
+    if is_whole_section(line) or first == "witness":
+        return frozenset({"section", first})
+    if "\n" in line:
+        return frozenset()
     section = section_of(line, grammar)
     word = grammar.opening_word(section, line, 0) if section else None
     if section and word:
