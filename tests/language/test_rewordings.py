@@ -56,6 +56,29 @@ def test_the_example_of_a_row_is_reworded(
         ("schedule", "stoke every 5 minutes, 30 C/h to 1260 C", [
             "30 C/h to 1260 C  # stoke every 5 minutes",
         ]),
+        ("schedule", "climb 60 C/h to 120 C with the bung out", [
+            "climb 60 C/h to 120 C  # with the bung out",
+        ]),
+        ("schedule", "no hold", ["# no hold"]),
+        ("schedule", "then 100 an hour to 600", ["100 C/h to 600 C", "100 F/h to 600 F"]),
+        ("schedule", "down 100 C/h to 600 C, then off", ["cool 100 C/h to 600 C  # then off"]),
+        ("kiln", "one element is broken", ['note "one element is broken"']),
+        ("kiln", "tin glaze, cobalt and manganese decoration", [
+            'glaze "fill in the glaze" matures "fill in its range, from the recipe or label", '
+            "contains manganese  # tin glaze, cobalt and manganese decoration",
+        ]),
+        ("kiln", "takes about 15 hours to cool to 100 C", [
+            'cools from "fill in how hot" to 100 C in 15 hours',
+        ]),
+        ("witness", "cone pack dried for two days", [
+            'pad "fill in pricked or not pricked, and dry or damp, as it is"  # dried for two days',
+        ]),
+        ("safety", "clearance 5 ft 2 in to the wall, 6 ft at the back", [
+            "clearance 5 ft  # 5 ft 2 in to the wall, 6 ft at the back",
+        ]),
+        ("safety", "clearance 45 cm to the wall, 12 in at the back", [
+            "clearance 12 in  # 45 cm to the wall, 12 in at the back",
+        ]),
         ("load", 'ware "plates" two dozen of "B" with "C", 26 cm across, stood on edge', [
             'ware "plates" 24 of "B" with "C"  # stood on edge, 26 cm across',
         ]),
@@ -83,6 +106,14 @@ DENIED = [
     ("safety", "no CO2 extinguisher by the door"),
     ("safety", "CO2 extinguisher missing by the door"),
     ("safety", "CO2 extinguisher on order"),
+    ("safety", "hood fan not on throughout"),
+    ("safety", "hood fan on until somebody turns it off"),
+    ("safety", "CO alarm by the door, not tested"),
+    ("safety", "never pull the plug before you unpack"),
+    ("safety", "pull the plug before you unpack if you like"),
+    ("safety", "electrics not inspected 2026-11-30 by K. Osei, licensed electrician"),
+    ("load", "no manganese in any glaze"),
+    ("load", "glazes without lead frit"),
     ("safety", "members not kept out of the kiln room"),
     ("safety", "breaker not off before unloading"),
     ("safety", "breaker off before unloading if we remember"),

@@ -64,7 +64,7 @@ def _answers(section: str) -> tuple[Mapping[str, _Answer], Mapping[str, _Answer]
     beginning: dict[str, _Answer] = {}
     anywhere: dict[str, _Answer] = {}
     for place, row in enumerate(document_rows("grammar", "answers.csv")):
-        if row["section"] in (section, "any"):
+        if row["section"] == "any" or section in row["section"].split():
             answer = _Answer(place, row["answer"], row["lines"])
             for phrase in row["phrases"].split(", "):
                 table = anywhere if phrase.startswith(_ANYWHERE) else beginning
