@@ -79,6 +79,7 @@ def test_the_example_of_a_row_is_reworded(
         ("safety", "clearance 45 cm to the wall, 12 in at the back", [
             "clearance 12 in  # 45 cm to the wall, 12 in at the back",
         ]),
+        ("load", "shelves: 12 x 24, kiln washed", ["shelves washed  # shelves: 12 x 24, kiln"]),
         ("load", 'ware "plates" two dozen of "B" with "C", 26 cm across, stood on edge', [
             'ware "plates" 24 of "B" with "C"  # stood on edge, 26 cm across',
         ]),
@@ -113,6 +114,9 @@ DENIED = [
     ("safety", "pull the plug before you unpack if you like"),
     ("safety", "electrics not inspected 2026-11-30 by K. Osei, licensed electrician"),
     ("load", "no manganese in any glaze"),
+    ("load", "shelves need to be kiln washed"),
+    ("load", "shelves kiln washed, but never the top one"),
+    ("safety", "pull the trolley out before unloading"),
     ("load", "glazes without lead frit"),
     ("safety", "members not kept out of the kiln room"),
     ("safety", "breaker not off before unloading"),
@@ -139,6 +143,34 @@ def test_what_is_denied_is_not_offered(section: str, line: str) -> None:
     lines = [one for one in offered(section, line) if " " in one and "fill in" not in one]
 
     assert [one for one in lines if not told(section, one)] == []
+
+
+@pytest.mark.parametrize(
+    "line", ["1  full power to 600 C", "2  150 C/h, 1100 C, 10 min", "4 cool freely to 60 C"]
+)
+def test_the_number_of_a_row_says_nothing(line: str) -> None:
+    """Numbers before the lines of a list may stand there without a full stop."""
+    assert told("schedule", line) == []
+
+
+@pytest.mark.parametrize("line", ["B. Jones built it", "S hooks hang on the lid", "I stay here"])
+def test_a_letter_is_a_thermocouple_beside_its_word_only(line: str) -> None:
+    """A line that only begins with one says nothing of thermocouples."""
+    assert "thermocouple of type" not in " ".join(told("kiln", line))
+    assert told("kiln", "K type thermocouple") == []
+
+
+def test_a_schedule_without_its_heading_is_known_by_its_words() -> None:
+    """The lines below such a line are read as lines of that schedule."""
+    lines = (
+        'kiln "Heron"\n  down 100 C/h to 600 C, then off\n  no hold, switch off\n  open at 90 C\n'
+    )
+    kinds = [
+        (one.kind, [said.name for said in one.statements])
+        for one in read_statements(SourceText("plan", split_lines(lines))).sections
+    ]
+
+    assert kinds == [("kiln", []), ("schedule", ["cool", "open"])]
 
 
 def test_a_line_of_safety_is_missing_until_it_is_written() -> None:
