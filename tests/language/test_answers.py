@@ -16,7 +16,7 @@ NAMED = {"plan", "kiln", "witness", "reading"}
 
 def told(section: str, line: str) -> list[str]:
     """What is wrong with a line of a section, places to fill in apart."""
-    section = "plan" if section == "any" else section
+    section = "plan" if section == "any" else section.split()[0]
     heading = f'{section} "x"' if section in NAMED else section
     faults = read_statements(SourceText("plan", split_lines(f"{heading}\n  {line}\n"))).faults
     return [f"{one.found} {one.repair}" for one in faults if one.rule != "still-to-fill-in"]
@@ -72,6 +72,16 @@ def test_a_phrase_is_answered(section: str, phrase: str, row: dict[str, str]) ->
             "go to 600 C at 100 C/h", "go to 600 F at 100 F/h",
         ]),
         ("safety", "wear welding goggles shade 5", ["eyes shade 5"]),
+        ("kiln", "I usually go to bed", [
+            'watch "fill in who watches" from "fill in the time" to end  # I usually go to bed',
+        ]),
+        ("safety", "alarm clock set for 8", [
+            'watch "fill in who watches" from "fill in the time" to end  # alarm clock set for 8',
+        ]),
+        ("kiln", "some pots still cold to the touch", [
+            'ware "fill in what" "fill in how many" of "fill in the clay", "fill in how dry", '
+            'wall "fill in how thick"  # some pots still cold to the touch',
+        ]),
         ("reading", "all three melted", ["guide melted", "target melted", "guard melted"]),
     ],
 )  # fmt: skip

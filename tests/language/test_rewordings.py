@@ -56,6 +56,30 @@ def test_the_example_of_a_row_is_reworded(
         ("schedule", "stoke every 5 minutes, 30 C/h to 1260 C", [
             "30 C/h to 1260 C  # stoke every 5 minutes",
         ]),
+        ("schedule", "climb 60 C/h to 120 C with the bung out", [
+            "climb 60 C/h to 120 C  # with the bung out",
+        ]),
+        ("schedule", "no hold", ["# no hold"]),
+        ("schedule", "then 100 an hour to 600", ["100 C/h to 600 C", "100 F/h to 600 F"]),
+        ("schedule", "down 100 C/h to 600 C, then off", ["cool 100 C/h to 600 C  # then off"]),
+        ("kiln", "one element is broken", ['note "one element is broken"']),
+        ("kiln", "tin glaze, cobalt and manganese decoration", [
+            'glaze "fill in the glaze" matures "fill in its range, from the recipe or label", '
+            "contains manganese  # tin glaze, cobalt and manganese decoration",
+        ]),
+        ("kiln", "takes about 15 hours to cool to 100 C", [
+            'cools from "fill in how hot" to 100 C in 15 hours',
+        ]),
+        ("witness", "cone pack dried for two days", [
+            'pad "fill in pricked or not pricked, and dry or damp, as it is"  # dried for two days',
+        ]),
+        ("safety", "clearance 5 ft 2 in to the wall, 6 ft at the back", [
+            "clearance 5 ft  # 5 ft 2 in to the wall, 6 ft at the back",
+        ]),
+        ("safety", "clearance 45 cm to the wall, 12 in at the back", [
+            "clearance 12 in  # 45 cm to the wall, 12 in at the back",
+        ]),
+        ("load", "shelves: 12 x 24, kiln washed", ["shelves washed  # shelves: 12 x 24, kiln"]),
         ("load", 'ware "plates" two dozen of "B" with "C", 26 cm across, stood on edge', [
             'ware "plates" 24 of "B" with "C"  # stood on edge, 26 cm across',
         ]),
@@ -83,6 +107,17 @@ DENIED = [
     ("safety", "no CO2 extinguisher by the door"),
     ("safety", "CO2 extinguisher missing by the door"),
     ("safety", "CO2 extinguisher on order"),
+    ("safety", "hood fan not on throughout"),
+    ("safety", "hood fan on until somebody turns it off"),
+    ("safety", "CO alarm by the door, not tested"),
+    ("safety", "never pull the plug before you unpack"),
+    ("safety", "pull the plug before you unpack if you like"),
+    ("safety", "electrics not inspected 2026-11-30 by K. Osei, licensed electrician"),
+    ("load", "no manganese in any glaze"),
+    ("load", "shelves need to be kiln washed"),
+    ("load", "shelves kiln washed, but never the top one"),
+    ("safety", "pull the trolley out before unloading"),
+    ("load", "glazes without lead frit"),
     ("safety", "members not kept out of the kiln room"),
     ("safety", "breaker not off before unloading"),
     ("safety", "breaker off before unloading if we remember"),
@@ -108,6 +143,34 @@ def test_what_is_denied_is_not_offered(section: str, line: str) -> None:
     lines = [one for one in offered(section, line) if " " in one and "fill in" not in one]
 
     assert [one for one in lines if not told(section, one)] == []
+
+
+@pytest.mark.parametrize(
+    "line", ["1  full power to 600 C", "2  150 C/h, 1100 C, 10 min", "4 cool freely to 60 C"]
+)
+def test_the_number_of_a_row_says_nothing(line: str) -> None:
+    """Numbers before the lines of a list may stand there without a full stop."""
+    assert told("schedule", line) == []
+
+
+@pytest.mark.parametrize("line", ["B. Jones built it", "S hooks hang on the lid", "I stay here"])
+def test_a_letter_is_a_thermocouple_beside_its_word_only(line: str) -> None:
+    """A line that only begins with one says nothing of thermocouples."""
+    assert "thermocouple of type" not in " ".join(told("kiln", line))
+    assert told("kiln", "K type thermocouple") == []
+
+
+def test_a_schedule_without_its_heading_is_known_by_its_words() -> None:
+    """The lines below such a line are read as lines of that schedule."""
+    lines = (
+        'kiln "Heron"\n  down 100 C/h to 600 C, then off\n  no hold, switch off\n  open at 90 C\n'
+    )
+    kinds = [
+        (one.kind, [said.name for said in one.statements])
+        for one in read_statements(SourceText("plan", split_lines(lines))).sections
+    ]
+
+    assert kinds == [("kiln", []), ("schedule", ["cool", "open"])]
 
 
 def test_a_line_of_safety_is_missing_until_it_is_written() -> None:

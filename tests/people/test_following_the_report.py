@@ -111,7 +111,7 @@ load
   clay "Grog" matures cone 8 to cone 10
   ware "planters" 6 of "Grog", damp, wall 25 mm
 schedule
-  climb 100 C/h to 200 C with bungs out
+  climb 100 C/h to 200 C on pilots
   climb 150 C/h to 1000 C
 """
 

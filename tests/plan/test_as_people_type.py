@@ -277,8 +277,8 @@ def test_half_a_line_makes_no_kiln_electric(line: str, is_electric: bool) -> Non
         ),
         ("schedule\n  climb 100 C/h to 200 C, bungs out", "climb 100 C/h to 200 C  # bungs out"),
         (
-            "safety\n  vent fan on",
-            'vent "fill in what carries the fumes out, and when it is on"  # vent fan on',
+            "safety\n  vent blower on",
+            'vent "fill in what carries the fumes out, and when it is on"  # vent blower on',
         ),
         ('plan "Mugs"\nclimb 60 C/h to 95 C', "schedule\n  climb 60 C/h to 95 C"),
         (

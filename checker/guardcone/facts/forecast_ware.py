@@ -260,7 +260,7 @@ def _drying_hold(of: Of[Ware]) -> Any:
 
     How long one hold must be so that, with all else as written, the most is reached.
     """
-    needed, firing = drying_needed(of.it), of.case.firing
+    needed, firing = drying_needed(of.it), of.case.beginning or of.case.firing
     if needed is None or not firing.fired:
         return None
     missing = needed.most - firing.dried

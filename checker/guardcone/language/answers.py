@@ -27,6 +27,9 @@ _CONE_SIGN = re.compile(r"[\^Δ△∆]")
 _ARTICLE = re.compile(r"\b(?:the|an?) ")
 _SLOT = re.compile(r"\{(\w+)\}")
 _LONGEST_NAME = 60
+# The sections whose answers count everywhere, for lines of more words than so many.
+_ANSWERED_ELSEWHERE = ("load", "safety")
+_FEW_WORDS = 2
 _FILL_IN = '"fill in '
 # So many whole lines are offered.
 _MOST_LINES = 3
@@ -64,7 +67,7 @@ def _answers(section: str) -> tuple[Mapping[str, _Answer], Mapping[str, _Answer]
     beginning: dict[str, _Answer] = {}
     anywhere: dict[str, _Answer] = {}
     for place, row in enumerate(document_rows("grammar", "answers.csv")):
-        if row["section"] in (section, "any"):
+        if row["section"] == "any" or section in row["section"].split():
             answer = _Answer(place, row["answer"], row["lines"])
             for phrase in row["phrases"].split(", "):
                 table = anywhere if phrase.startswith(_ANYWHERE) else beginning
@@ -163,7 +166,11 @@ def other_text_answered(grammar: PlanGrammar, line: SourceLine, section: str) ->
     """The fault of a line of which nothing is known, in a section that has an answer to it."""
     words = _WORD.findall(line.code[line.code_start :])
     found = _answers(section)[1].get("") if len(words) > 1 else None
-    return _told(grammar, line, found, 0, 0) if found else None
+    if found:
+        return _told(grammar, line, found, 0, 0)
+    others = [one for one in _ANSWERED_ELSEWHERE if one != section and len(words) > _FEW_WORDS]
+    told = (_has_words(grammar, line, one) for one in others)
+    return next(filter(None, told), None)
 
 
 def _told(
@@ -182,7 +189,8 @@ def _told(
     ways: dict[str, list[str]] = {}
     for way in answer.lines.split(" | "):
         together = _filled(grammar, way, {} if denies(code) else slots)
-        if together and more and not _SLOT.search(way) and _FILL_IN in together[-1]:
+        before = re.search("[0-9]", code[:start]) and "{rest}" in way
+        if together and more and (before or (not _SLOT.search(way) and _FILL_IN in together[-1])):
             # What only a person can put in its place is kept behind the line.
             kept_behind = [*together[:-1], f"{together[-1]}  # {code}"]
             together = kept_behind if len(to_write(kept_behind)) == len(together) else together

@@ -30,7 +30,7 @@ from guardcone.language.units_left_out import (
 from guardcone.span import Span
 from guardcone.values import Temperature
 
-__all__ = ["Diagnosis", "Slip", "diagnose", "runs_told_once"]
+__all__ = ["Diagnosis", "Slip", "diagnose", "runs_told_once", "section_meant"]
 
 _WORD = re.compile(r"[^\W\d_][\w'-]*")
 _THING = re.compile(rf"{_WORD.pattern}|[^\s,;\"“”#]+|\S")
@@ -97,7 +97,7 @@ def diagnose(
 
     `reached` is how hot the lines of a schedule above it have come, if that is known.
     """
-    here, section = section, _section_meant(grammar, line, section)
+    here, section = section, section_meant(grammar, line, section)
     said = None if still_to_fill_in(line) else reworded(grammar, line, here)
     if said:
         return _in_other_words(grammar, line, here, said)
@@ -143,7 +143,7 @@ def _in_other_words(grammar: PlanGrammar, line: SourceLine, here: str, said: Rew
     return Diagnosis(fault, word.kind if word else None, here, guessed=True, slip=used)
 
 
-def _section_meant(grammar: PlanGrammar, line: SourceLine, section: str) -> str:
+def section_meant(grammar: PlanGrammar, line: SourceLine, section: str) -> str:
     """The section whose word opens the line: this one, or else the first that has such a word."""
     for place in (section, *SECTIONS):
         word = grammar.opening_word(place, line.code, line.code_start)

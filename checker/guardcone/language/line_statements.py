@@ -157,7 +157,9 @@ def mended_line(
         ways = (words, code) if span.start == line.code_start + 1 else (code, words)
         right = (one for one in ways if _is_right(grammar, line, one, diagnosis.section))
         to_fill_in = words if " " in words and _FILL_IN in words else ""
-        return next(right, to_fill_in).strip()
+        found = next(right, to_fill_in).strip()
+        at_home = any(grammar.is_right(words, one) for one in SECTIONS)
+        return found or (_at_home(grammar, [words], here, headings) if at_home else "")
     together = _TOGETHER.fullmatch(diagnosis.fault.repair)
     if diagnosis.slip is None and together:
         return _at_home(grammar, re.findall("`([^`]+)`", together[1]), here, headings)
@@ -181,6 +183,9 @@ def _at_home(grammar: PlanGrammar, lines: list[str], here: str, headings: frozen
     homes = (here, *SECTIONS)
     are_right = (one for one in homes if all(grammar.is_right(line, one) for line in lines))
     home = next(are_right, here)
+    word = grammar.opening_word(home, lines[0], 0)
+    if word and word.kind == home.upper():
+        return "\n  ".join(lines)
     if home == here:
         return "\n".join(lines)
     if home in headings:

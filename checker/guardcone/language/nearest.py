@@ -109,6 +109,7 @@ def _slips(written: str, right: str) -> int:
 
 # So many letters of a line to write; a line that is cut is none.
 _MOST_OF_A_LINE = 160
+_MOST_WITH_REMARK = 300
 # Past this a list of words helps nobody.
 _MOST = 5
 # Words that only link: they are named after all others. `and` is never worth naming.
@@ -141,7 +142,10 @@ def shown(text: str) -> str:
 def to_write(lines: Iterable[str | None]) -> list[str]:
     """Whole lines between backquotes: those that are short enough to be told to the end."""
     return [
-        f"`{line}`" for line in lines if line and len(line) <= _MOST_OF_A_LINE and "`" not in line
+        f"`{line}`"
+        for line in lines
+        if line and "`" not in line and len(line) <= _MOST_WITH_REMARK
+        if len(line.partition("  # ")[0]) <= _MOST_OF_A_LINE
     ]
 
 

@@ -6,13 +6,14 @@ from functools import cache
 from attrs import frozen
 
 from guardcone.documents import document_rows
-from guardcone.language.answers import denies, three_cones
+from guardcone.language.answers import answered, denies, three_cones
 from guardcone.language.grammar import SECTIONS, PlanGrammar
 from guardcone.language.nearest import listed, to_write
 from guardcone.language.source import SourceLine
 from guardcone.language.units_left_out import with_degrees
+from guardcone.values import Length, quantity_at
 
-__all__ = ["Reworded", "reworded"]
+__all__ = ["Reworded", "begins_schedule", "reworded"]
 
 # So often a row may be met in a line.
 _MOST_TIMES = 4
@@ -24,6 +25,8 @@ _ANY_WORDS = "words"
 # Signs at which nothing stands any more, and a blank before a comma.
 _LEFT_OVER = re.compile(r"^[\s,;]+|[\s,;]+$|[\s,;]+(?=[,;])")
 _FILL_IN = '"fill in '
+_SLOT = re.compile(r"\{([a-z]+)\}")
+_NUMBER = re.compile(r"(?<![\w.,])[0-9]")
 
 
 @frozen
@@ -65,15 +68,17 @@ def reworded(grammar: PlanGrammar, line: SourceLine, section: str) -> Reworded |
     code = " ".join(line.code[line.code_start :].split())
     if len(code) > _LONGEST or "#" in code:
         return None
-    before, remarks, cones = code, [], three_cones(code)[0]
+    before, remarks = code, []
+    slots_filled = {"least": _shortest(code), **three_cones(code)[0]}
     for pattern, becomes in _rows(section):
         for _ in range(_MOST_TIMES):
             met = pattern.search(code)
             if not met or (_ANY_WORDS in pattern.groupindex and denies(met[_ANY_WORDS] or "")):
                 break
-            if any(f"{{{name}}}" in becomes for name in ("coolest", "hottest")) and not cones:
+            slots = _SLOT.findall(becomes)
+            if not all(slots_filled.get(name) for name in slots):
                 break
-            new = met.expand(re.sub(r"\{(\w+)\}", lambda slot: cones[slot[1]], becomes))
+            new = met.expand(_SLOT.sub(lambda slot: slots_filled[slot[1]], becomes))
             words, _, remark = new.rpartition(_REMARK) if _REMARK in new else (new, "", "")
             remark = " ".join(remark.split()).strip(" ,;")
             remarks += [remark] if remark else []
@@ -91,6 +96,36 @@ def reworded(grammar: PlanGrammar, line: SourceLine, section: str) -> Reworded |
     if not ways or not all(len(to_write(way)) == len(way) for way in ways):
         return None
     return Reworded(tuple(ways), ways[0][0] if whole else "")
+
+
+def begins_schedule(grammar: PlanGrammar, line: SourceLine) -> bool:
+    """True for a line that says with a number, in whatever words, what a schedule says."""
+    if not re.search("[0-9]", line.code):
+        return False
+    said = reworded(grammar, line, "schedule")
+    if said:
+        return all(
+            grammar.is_right(one, "schedule") or _opens(grammar, one) for one in said.ways[0]
+        )
+    return bool(answered(grammar, line, "schedule", opens=True))
+
+
+def _opens(grammar: PlanGrammar, line: str) -> bool:
+    """True for a line to fill in of a schedule."""
+    word = grammar.opening_word("schedule", line, 0)
+    return bool(word and word.kind not in grammar.headings and _FILL_IN in line)
+
+
+def _shortest(text: str) -> str:
+    """The shortest length in a text as it is written there; empty where there is none."""
+    lengths: list[tuple[Length, str]] = []
+    at = 0
+    while number := _NUMBER.search(text, at):
+        # `5 ft 2 in` is no shorter than 5 ft.
+        is_more = lengths and not text[at : number.start()].strip()
+        at, length = quantity_at(Length, text, number.start()) or (number.end(), None)
+        lengths += [(length, text[number.start() : at])] if length and not is_more else []
+    return min(lengths, key=lambda one: one[0], default=(None, ""))[1]
 
 
 def _is_right(grammar: PlanGrammar, line: str) -> bool:

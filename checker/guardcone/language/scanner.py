@@ -186,7 +186,9 @@ _PATTERNS = {
         r"|[0-9]{1,2}[/.][0-9]{1,2}[/.][0-9]{2,4}(?!\w)",
         "MONTH": rf"[0-9]{{4}}-[0-9]{{1,2}}(?![-\w])|{_MONTH}\s+[0-9]{{4}}(?!\w)",
         "PHASES": r"(?:[13]|three|single)[\s-]*ph(?:ases?)?(?!\w)",
-        "THERMOCOUPLE_TYPE": r"[a-z](?!\w)",
+        # A letter that opens a line is one only beside its word: `I go to bed` has none.
+        "THERMOCOUPLE_TYPE": r"(?:(?<=\S[\s:-])|(?<=\S\s\s))[a-z](?!\w)"
+        r"|[a-z](?=[\s-]+type(?!\w)|\s*$)",
         "O_CLOCK": r"[0-9]{1,2}(?::[0-5][0-9]|\.[0-9]+|\s?½)?\s*o\s*(?:['’]\s*)?clock(?!\w)",
         "DASH": r"[-–—/]",
     }.items()

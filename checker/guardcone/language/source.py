@@ -38,10 +38,13 @@ _DOUBLE_QUOTES = '"“”'
 _BYTE_ORDER_MARK = "\ufeff"
 _LINE_END = re.compile(r"\r\n|\r|\n")
 # Blanks, with the ones that have no width: people paste them without seeing. Then the mark or the
-# number of a list, which says nothing: `- climb ...`, `2) hold ...`, `step 1: ...`.
+# number of a list, which says nothing: `- climb ...`, `2) hold ...`, `step 1: ...`, `3 hold 2 h`.
 _BEGINNING = re.compile(
     r"[\s\u200b\ufeff]*(?:(?:[-*•–]|\(?[0-9]{1,2}[.)]|(?:step|segment|seg|ramp)\s*[0-9]{1,2}"
-    r"(?:\s*[:.)]|(?=\s+[0-9])))\s+(?=\S))?",
+    r"(?:\s*[:.)]|(?=\s+[0-9])))\s+(?=\S)"
+    r"|[0-9]{1,2}\s+(?=(?:climb|ramp|heat|full power|hold|soak|cool|crash|open)\s"
+    r"(?:(?:at|to|for|from|freely|crash|below)\s)*[0-9]"
+    r"|[0-9.]+\s?°?[CF]\s?(?:/|per)\s?h))?",
     re.IGNORECASE,
 )
 

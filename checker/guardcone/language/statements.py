@@ -6,7 +6,7 @@ from functools import cached_property
 
 from attrs import define, evolve, field
 
-from guardcone.language.diagnosis import Diagnosis, diagnose, runs_told_once
+from guardcone.language.diagnosis import Diagnosis, diagnose, runs_told_once, section_meant
 from guardcone.language.grammar import SECTIONS, PlanGrammar, plan_grammar
 from guardcone.language.line_parser import Misread
 from guardcone.language.line_statements import (
@@ -21,6 +21,7 @@ from guardcone.language.line_statements import (
 )
 from guardcone.language.meanings import still_to_fill_in
 from guardcone.language.nearest import shown
+from guardcone.language.rewordings import begins_schedule
 from guardcone.language.scanner import Quoted
 from guardcone.language.source import OutOfSense, SourceLine, SourceText, TextFault
 from guardcone.span import Span, Written
@@ -31,7 +32,6 @@ __all__ = ["Section", "Statement", "StatementText", "read_statements"]
 # Sections that a plan has once and that need no name: a run of their lines without a heading is
 # read as if the heading stood there, so that one forgotten line is one finding.
 _NAMELESS = ("plan", "kiln", "load", "schedule", "safety")
-
 
 # Where lines to copy are offered in one; no danger follows from what is left to fill in there.
 _JOINED = ("witness", "load")
@@ -216,11 +216,13 @@ class _Reader:
                     else:
                         self._lose(statement, kind)
                 return
+        if not self.stray and self.here != "schedule" and not self._comes("schedule"):
+            other = diagnose(self.grammar, line, self.here)
+            is_none = other.other_text or other.terminal == "COUNT"  # of `60 C/h to 95 C`
+            if is_none and begins_schedule(self.grammar, line):
+                self._imply("schedule", line.span)
         kept = self.current
-        opens = (
-            one for one in SECTIONS if self.grammar.opening_word(one, line.code, line.code_start)
-        )
-        if self.stray and next(opens, self.stray.kind) == self.stray.kind:
+        if self.stray and section_meant(self.grammar, line, self.stray.kind) == self.stray.kind:
             self.current = self.stray  # it stands among lines of that section
         self._fault(line)
         if self.current is self.stray:
@@ -248,20 +250,25 @@ class _Reader:
             line = self.text.source.lines[statement.span.line - 1].code.strip()
             mended = f"{self.grammar.right_line(kind, kind.upper()).to_copy}\n  {line}"
         fault = TextFault("fact-misplaced", statement.span, found, repair, mended=mended)
+        self.text.understood += 1
         self.text.faults.append(fault)
         taken = kind in _NAMELESS or (kind == "witness" and kind not in self._headings)
         if home is None and taken:
-            home = Section(kind, statement.span, implied=True)
-            home.unreadable |= set() if kind in _NAMELESS else {"section"}  # it has a name
-            # The section that is open stays open: only these lines stand astray.
-            self.text.sections.append(home)
-            self.current = self.current or home
-            self.latest[kind] = home
+            home = self._imply(kind, statement.span)
         if home is not None and taken:
             home.statements.append(statement)
             self.stray = home
         else:
             self._lose(statement, kind)
+
+    def _imply(self, kind: str, span: Span) -> Section:
+        """The section that is open stays open: only the next lines stand astray."""
+        home = Section(kind, span, implied=True)
+        home.unreadable |= set() if kind in _NAMELESS else {"section"}  # it has a name
+        self.text.sections.append(home)
+        self.current = self.current or home
+        self.stray = self.latest[kind] = home
+        return home
 
     def _lose(self, statement: Statement, kind: str) -> None:
         """What the statement says may be meant for any section of its kind."""
