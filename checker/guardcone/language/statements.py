@@ -216,7 +216,7 @@ class _Reader:
                     else:
                         self._lose(statement, kind)
                 return
-        if not self.stray and self.here != "schedule" and not self._comes("schedule"):
+        if not self.stray and self.here != "schedule" and "schedule" not in self._headings:
             other = diagnose(self.grammar, line, self.here)
             is_none = other.other_text or other.terminal == "COUNT"  # of `60 C/h to 95 C`
             if is_none and begins_schedule(self.grammar, line):
@@ -230,11 +230,8 @@ class _Reader:
 
     def _misplaced(self, statement: Statement, kind: str) -> None:
         """A right line in the wrong section: say where it belongs, and use it if that is plain."""
-        homes = [
-            other
-            for other in SECTIONS
-            if other != self.here and statement.name in self.grammar.facts_of(other)
-        ] or [kind]
+        others = (one for one in SECTIONS if one != self.here)
+        homes = [one for one in others if statement.name in self.grammar.facts_of(one)] or [kind]
         word = self.text.source.line(statement.span.line)[statement.span.start - 1 :].split()[0]
         word = word.rstrip(",;:") or word
         where = " or ".join(f"`{home}`" for home in homes)
