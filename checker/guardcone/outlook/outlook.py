@@ -84,16 +84,17 @@ def forecast_of(
     )
     if not firing.firable:
         return forecast
-    course, told_nothing = _course(firing), strained_from(firing) is not None
+    goes = firing.as_it_goes
+    course, told_nothing = _course(goes), strained_from(firing) is not None
     return evolve(
         forecast,
         course=course,
         spy_hole=_spy_hole(shelves, course),
-        segments=tuple(_segments(firing)),
+        segments=tuple(_segments(goes)),
         watches=tuple(_watches(firing)),
         equivalent=None if told_nothing else firing.equivalent,
-        bands=tuple(_bands(firing)),
-        lags=tuple(_lags(firing)),
+        bands=tuple(_bands(goes)),
+        lags=tuple(_lags(goes)),
         drying=tuple(_drying(firing)),
         advice=tuple(_advice(firing, unit)),
         soak=compare_soak(firing, target) if target and not told_nothing else None,
@@ -111,7 +112,8 @@ def _moment(firing: PlannedFiring, hour: float) -> Moment:
 def _course(firing: PlannedFiring) -> Course:
     curve = firing.curve
     reached, ends = curve.peak_hours
-    opening, strained = curve.opening, strained_from(firing)
+    late, strained = firing.lagging, strained_from(firing)
+    opening = late.opening
     usually = usual("safe_opening_temperature")
     wanted = min(usually, opening.celsius) if opening else usually
     return Course(
@@ -125,10 +127,10 @@ def _course(firing: PlannedFiring) -> Course:
         last_stretch_rate=firing.last_rate,
         opening=_moment(firing, opening.hour) if opening else None,
         opening_at=opening.celsius if opening else None,
-        cool_enough=_moment(firing, curve.safe_opening_hour(wanted)),
+        cool_enough=_moment(firing, late.safe_opening_hour(wanted)),
         cool_enough_at=wanted,
-        schedule_ends=_moment(firing, curve.end_hour),
-        schedule_ends_at=curve.end,
+        schedule_ends=_moment(firing, late.end_hour),
+        schedule_ends_at=late.end,
         energy=curve.energy,
         basis=firing.kiln.basis,
         strained_from=None if strained is None else _moment(firing, strained),

@@ -212,13 +212,29 @@ class PlannedFiring:
     @property
     def powered_hours(self) -> float:
         """Hours until the kiln needs no more power: past the peak, and past any later hold or
-        climb or cooling at a rate."""
+        climb or cooling at a rate, as far as it cools so fast by itself."""
         last = self.curve.peak_hours[1]
-        for segment in self.segments:
-            spent = self.segment_hours(segment)
-            if spent and (segment.kind != "cool" or segment.rate or segment.duration):
-                last = max(last, spent[1])
+        for piece in self.lagging.pieces:
+            segment = self.segment_of_leg(piece.leg)
+            cools = segment and segment.kind == "cool"
+            if segment and not piece.falls_freely:
+                if not cools or segment.rate or segment.duration:
+                    last = max(last, piece.end_hour)
         return last
+
+    @cached_property
+    def lagging(self) -> Curve:
+        """The firing by how the kiln cools itself, where less is asked of it than is written."""
+        if not any(one.kind == "faster than free cooling" for one in self.curve.problems):
+            return self.curve
+        return curve_of(self.legs, self.kiln, self.begins, lagging=True)
+
+    @property
+    def as_it_goes(self) -> "PlannedFiring":
+        """The firing as it lags behind in cooling, where that is after the peak."""
+        late, peak_ends = self.lagging, self.curve.peak_hours[1]
+        same = late is self.curve or late.peak_hours[1] != peak_ends
+        return self if same else evolve(self, curve=late)
 
     @cached_property
     def last_rate(self) -> float | None:

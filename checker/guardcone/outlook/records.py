@@ -261,10 +261,12 @@ class DryingOutlook:
 class Advice:
     """What would put a target down and leave its guard standing; `as_written` is what it does so.
 
-    `as_written`: "target down", "guard stands", "guard leans", "guard goes", "target short", or
+    `as_written`: "target down", "guard stands", "guard leans", "guard bends" (past half-way, but it
+    is not likelier than not to go down), "guard goes" (it is), "target short", or
     "beyond the power" where the kiln does not come to its peak, so that nobody can say.
     The likelihoods are of both as written: that the target goes down, and the guard stands, each on
-    the shelf where it is least likely; `chance_all_down` is that of the target in all `sets`, None
+    the shelf where it is least likely, and that the guard goes down, where it is most;
+    `chance_all_down` is that of the target in all `sets`, None
     for one; `likeliest` is the setting that makes it most with the guard spared. `gap_clock` is
     where the guard points as the target goes down in an even climb.
     `kiln_limit` is the hottest the kiln is made for, None if unknown, `rated_cone` the cone it is
@@ -281,6 +283,7 @@ class Advice:
     as_written: str
     target_likelihood: str | None
     guard_likelihood: str | None
+    guard_down_likelihood: str | None
     kiln_limit: Celsius | None
     forecast_good_to_by: CelsiusApart | None
     chance_all_down: Share | None
