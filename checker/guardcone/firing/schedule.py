@@ -252,7 +252,8 @@ def curve_of(
 ) -> Curve:
     """The firing a schedule describes, starting at `start` C (usual: room temperature).
 
-    `lagging` is how a kiln goes that cools more slowly by itself than is asked. Never raises for a schedule that makes no sense: see `Curve.problems`.
+    `lagging` is how a kiln goes that cools more slowly by itself than is asked. Never raises for a
+    schedule that makes no sense: see `Curve.problems`.
     """
     kiln = Kiln() if kiln is None else kiln
     first = kiln.room if start is None or not isfinite(start) else start

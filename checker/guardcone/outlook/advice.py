@@ -142,6 +142,7 @@ def advise(
         rated_cone=rated.value if rated else None,
         rated_at=limit_rate(firing) if rated else None,
         forecast_good_to_by=None if strained else good_to,
+        thermocouple_good_to_by=None if strained else now.target.spread.tolerance,
     )
 
 

@@ -23,6 +23,7 @@ from guardcone.outlook.planned import (
     diffusivity_of,
     drying_needed,
     fire,
+    too_cool_for_cones,
 )
 from guardcone.outlook.reach import strained_from
 from guardcone.outlook.records import (
@@ -34,6 +35,7 @@ from guardcone.outlook.records import (
     LagOutlook,
     Moment,
     PlanForecast,
+    ReductionOutlook,
     Scale,
     SegmentOutlook,
     ShelfOutlook,
@@ -42,7 +44,7 @@ from guardcone.outlook.records import (
 )
 from guardcone.outlook.remarks import assumptions_of, gaps_of, problems_of
 from guardcone.outlook.shifts import watching_of
-from guardcone.outlook.written import shelf_of
+from guardcone.outlook.written import all_refired, has_lustre, shelf_of
 from guardcone.plan.load import Ware
 from guardcone.plan.measures import measures_of
 from guardcone.plan.plan import Plan, plan_target, target_of_plan, target_of_set
@@ -73,6 +75,8 @@ def forecast_of(
         starts=firing.starts,
         dated=plan.starts_on is not None,
         electric=bool(plan.kiln and plan.kiln.fuel and plan.kiln.fuel.value == "electric"),
+        raku=bool(plan.firing and plan.firing.value == "raku"),
+        too_cool=too_cool_for_cones(firing),
         unit=unit,
         target=target,
         target_temperature=said.value.celsius if said else None,
@@ -91,6 +95,7 @@ def forecast_of(
         course=course,
         spy_hole=_spy_hole(shelves, course),
         segments=tuple(_segments(goes)),
+        reductions=tuple(_reductions(goes)),
         watches=tuple(_watches(firing)),
         equivalent=None if told_nothing else firing.equivalent,
         bands=tuple(_bands(goes)),
@@ -172,6 +177,24 @@ def _segments(firing: PlannedFiring) -> Iterator[SegmentOutlook]:
             )
 
 
+def _reductions(firing: PlannedFiring) -> Iterator[ReductionOutlook]:
+    """Each where the kiln comes to it: on the way up, but for one that ends cooler."""
+    for one in firing.plan.schedule.reductions if firing.plan.schedule else ():
+        first, last = one.start.value.celsius, one.end.value.celsius if one.end else None
+        down = last is not None and last < first
+        starts = [at.hour for at in firing.curve.crossings(first) if (at.rate < 0.0) == down]
+        if starts:
+            crossings = () if last is None else firing.curve.crossings(last)
+            then = [at.hour for at in crossings if at.hour > starts[0]]
+            yield ReductionOutlook(
+                line=one.span.line,
+                begins=_moment(firing, starts[0]),
+                begins_at=first,
+                ends=_moment(firing, then[0]) if then else None,
+                ends_at=last,
+            )
+
+
 def _watches(firing: PlannedFiring) -> Iterator[WatchOutlook]:
     """Those whose hours the plan tells; one that begins before the start is there at the start."""
     ends = firing.powered_hours if firing.fired else None
@@ -248,14 +271,28 @@ def _outlook(firing: PlannedFiring, role: str, written: Written[Cone], shelf: Sh
     )
 
 
-def _bands(firing: PlannedFiring) -> Iterator[BandCrossing]:
+_SMOKE = "smoke of lustre and decals"
+
+
+def _stretches(firing: PlannedFiring) -> Iterator[tuple[str, float, float]]:
+    """The bands that the ware of a plan has anything to do with."""
+    dry = all_refired(firing.plan)
     for one in bands():
-        bottom = firing.boiling if one.low is None else one.low
-        for stay in firing.curve.passages(bottom, one.high):
+        if one.low is not None or not dry:
+            yield one.name, firing.boiling if one.low is None else one.low, one.high
+    if has_lustre(firing.plan):
+        yield _SMOKE, usual("lustre_smokes_from"), usual("lustre_smokes_to")
+
+
+def _bands(firing: PlannedFiring) -> Iterator[BandCrossing]:
+    for name, bottom, high in _stretches(firing):
+        for stay in firing.curve.passages(bottom, high):
+            if name == _SMOKE and stay.way == "down":
+                continue  # the oils have burnt off
             yield BandCrossing(
-                band=one.name,
+                band=name,
                 low=bottom,
-                high=one.high if isfinite(one.high) else None,
+                high=high if isfinite(high) else None,
                 way=stay.way,
                 enters=_moment(firing, stay.start_hour),
                 leaves=_moment(firing, stay.end_hour),

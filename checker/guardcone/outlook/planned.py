@@ -35,6 +35,7 @@ __all__ = [
     "drying_needed",
     "fire",
     "is_damp",
+    "too_cool_for_cones",
 ]
 
 # The last stretch of a climb, in °C, whose rate the cone tables are published for.
@@ -62,6 +63,13 @@ def diffusivity_of(firing: "PlannedFiring", ware: Ware, way: str) -> float:
     fired_now = way == "down" and firing.peak >= usual("first_firing_coolest")
     fired = came_fired or fired_now
     return usual("diffusivity_fired_clay" if fired else "diffusivity_dry_clay")
+
+
+def too_cool_for_cones(firing: "PlannedFiring") -> bool:
+    """True for what dries ware and no more: no cone is set there, and none asked for."""
+    plan = firing.plan
+    asked = plan.target is not None or bool(plan.witness_sets) or "target" in plan.unreadable
+    return firing.firable and not asked and firing.peak < usual("cones_work_above")
 
 
 def is_damp(ware: Ware) -> bool:
@@ -216,10 +224,10 @@ class PlannedFiring:
         last = self.curve.peak_hours[1]
         for piece in self.lagging.pieces:
             segment = self.segment_of_leg(piece.leg)
-            cools = segment and segment.kind == "cool"
-            if segment and not piece.falls_freely:
-                if not cools or segment.rate or segment.duration:
-                    last = max(last, piece.end_hour)
+            if segment is None or piece.falls_freely:
+                continue
+            if segment.kind != "cool" or segment.rate or segment.duration:
+                last = max(last, piece.end_hour)
         return last
 
     @cached_property

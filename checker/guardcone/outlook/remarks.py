@@ -13,7 +13,7 @@ from guardcone.firing.uncertainty import (
     thermocouple_tolerance,
 )
 from guardcone.language.source import TextFault
-from guardcone.outlook.planned import PlannedFiring, is_damp
+from guardcone.outlook.planned import PlannedFiring, is_damp, too_cool_for_cones
 from guardcone.outlook.reach import limit_of, limit_rate, strains_of
 from guardcone.outlook.records import ConeOutlook, Remark, ShelfOutlook, Slot
 from guardcone.plan.measures import measures_of
@@ -53,8 +53,9 @@ def gaps_of(firing: PlannedFiring, shelves: tuple[ShelfOutlook, ...]) -> Iterato
             yield _remark("schedule stands still", schedule.heading.line)
         elif faults:
             yield _remark("forecast without those lines")
-    yield from _target_gaps(firing)
-    if not plan.witness_sets:
+    if not too_cool_for_cones(firing):
+        yield from _target_gaps(firing)
+    if not plan.witness_sets and not too_cool_for_cones(firing):
         yield _remark("no witness set")
     for shelf in shelves:
         if not shelf.cones:

@@ -121,6 +121,15 @@ def _doubts(
     doubt = advice.forecast_good_to_by
     if doubt is not None and doubt > _WIDE:
         yield text_of("set: wide doubt").format(doubt=units.difference(doubt))
+        return
+    error = advice.thermocouple_good_to_by
+    for one in changes:
+        if one.kind != "peak" or one.value is None or one.written is None or error is None:
+            continue
+        if (apart := abs(one.value - one.written)) <= error:
+            yield text_of("set: within the thermocouple").format(
+                apart=units.difference(apart), error=units.difference(error)
+            )
 
 
 def _program(advice: Advice, units: Units, change: Answer | None = None) -> str:
