@@ -40,8 +40,9 @@ class Leg:
 class _Builder:
     """Lays legs end to end; used once, by `curve_of`."""
 
-    def __init__(self, kiln: Kiln, start: float) -> None:
+    def __init__(self, kiln: Kiln, start: float, *, lagging: bool) -> None:
         self.kiln = kiln
+        self.lagging = lagging
         self.hour = 0.0
         self.now = start
         self.leg = 0
@@ -168,7 +169,21 @@ class _Builder:
             at = min(self.now, self.kiln.room + rate * self.kiln.time_constant)
             estimated = not self.kiln.cools_usable
             self.problem("faster than free cooling", rate, possible, at=at, estimated=estimated)
+            if self.lagging:
+                self.lag(hours, at, to)
+                return
         self.straight(hours, to)
+
+    def lag(self, hours: float, at: float, to: float) -> None:
+        """As asked for as long as the kiln keeps up, then as it falls by itself."""
+        kept = hours * (self.now - at) / (self.now - to)
+        self.straight(kept, at)
+        lowest = max(to, self.kiln.room + 1.0)
+        falls = self.kiln.falls(self.now, lowest, *self.falling())
+        if sum(part.hours for part in falls) > hours - kept:
+            self.let_fall(lowest)
+        else:  # the first fast part of its fall makes up for the rest
+            self.straight(hours - kept, to)
 
     def cool_freely(self, to: float) -> None:
         lowest = self.kiln.room + 1.0
@@ -228,15 +243,22 @@ class _Builder:
         self.straight((to - self.now) / slowest, to)
 
 
-def curve_of(legs: Iterable[Leg], kiln: Kiln | None = None, start: float | None = None) -> Curve:
+def curve_of(
+    legs: Iterable[Leg],
+    kiln: Kiln | None = None,
+    start: float | None = None,
+    *,
+    lagging: bool = False,
+) -> Curve:
     """The firing a schedule describes, starting at `start` C (usual: room temperature).
 
-    Never raises for a schedule that makes no sense: see `Curve.problems`.
+    `lagging` is how a kiln goes that cools more slowly by itself than is asked. Never raises for a
+    schedule that makes no sense: see `Curve.problems`.
     """
     kiln = Kiln() if kiln is None else kiln
     first = kiln.room if start is None or not isfinite(start) else start
     first = min(HOTTEST, max(COLDEST, first))
-    builder = _Builder(kiln, first)
+    builder = _Builder(kiln, first, lagging=lagging)
     for index, leg in enumerate(legs):
         builder.leg = index
         builder.add(leg)

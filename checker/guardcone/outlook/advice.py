@@ -39,6 +39,8 @@ __all__ = ["advise", "compare_soak", "final_climb", "setting_for", "shifted_cloc
 
 # How far below the first cone's end the second column of the soak comparison holds, °C.
 LOWER = usual("soak_lower")
+# The chance from which on a thing is more likely than not.
+EVEN = 0.5
 KINDS: tuple[Kind, ...] = ("peak", "hold", "rate", "other_hold")
 
 
@@ -59,6 +61,7 @@ class _Fares:
     guard: ConeForecast | None
     all_down: float
     guard_stands: float | None
+    guard_down: float | None
 
     @property
     def outcome(self) -> str:
@@ -72,7 +75,7 @@ class _Fares:
             return "guard stands"
         if guard.work < work_at_clock(guard.kinetics, usual("guard_limit_clock")):
             return "guard leans"
-        return "guard goes"
+        return "guard goes" if (self.guard_down or 0.0) >= EVEN else "guard bends"
 
 
 def _fares(
@@ -82,10 +85,12 @@ def _fares(
     now = min(_on_each(firing, target, shelves), key=attrgetter("chance_down"), default=None)
     if now is None:
         return None
-    guards = _on_each(firing, guard, shelves) if guard else ()
+    guards = [*_on_each(firing, guard, shelves)] if guard else []
     then = max(guards, key=attrgetter("chance_moved"), default=None)
+    stands = 1.0 - then.chance_moved if then else None
+    goes = max((one.chance_down for one in guards), default=None)
     together = chance_of_all(now, shelves) if len(shelves) > 1 else now.chance_down
-    return _Fares(now, then, together, 1.0 - then.chance_moved if then else None)
+    return _Fares(now, then, together, stands, goes)
 
 
 def _on_each(firing: PlannedFiring, cone: Cone, shelves: list[Shelf]) -> Iterator[ConeForecast]:
@@ -116,6 +121,7 @@ def advise(
     rated = kiln.rated_cone if kiln and rated_law(firing) else None
     target_word = f"{likelihood(now.target.chance_down)} to go down"
     guard_word = None if now.guard_stands is None else f"{likelihood(now.guard_stands)} to stand"
+    goes = None if now.guard_down is None else f"{likelihood(now.guard_down)} to go down"
     good_to = max((one.spread.cooler for one in _on_each(firing, target, shelves)), default=0.0)
     return Advice(
         places=tuple(one.place.value for one in sets if one.place),
@@ -125,6 +131,7 @@ def advise(
         as_written="beyond the power" if strained else now.outcome,
         target_likelihood=None if strained else target_word,
         guard_likelihood=None if strained else guard_word,
+        guard_down_likelihood=None if strained else goes,
         chance_all_down=now.all_down if len(sets) > 1 and not strained else None,
         likeliest=_likeliest(firing, sparing, target, guard, shelves),
         gap_clock=_gap_clock(target, spared),
@@ -135,6 +142,7 @@ def advise(
         rated_cone=rated.value if rated else None,
         rated_at=limit_rate(firing) if rated else None,
         forecast_good_to_by=None if strained else good_to,
+        thermocouple_good_to_by=None if strained else now.target.spread.tolerance,
     )
 
 

@@ -23,6 +23,7 @@ from guardcone.outlook.planned import (
     diffusivity_of,
     drying_needed,
     fire,
+    too_cool_for_cones,
 )
 from guardcone.outlook.reach import strained_from
 from guardcone.outlook.records import (
@@ -34,6 +35,7 @@ from guardcone.outlook.records import (
     LagOutlook,
     Moment,
     PlanForecast,
+    ReductionOutlook,
     Scale,
     SegmentOutlook,
     ShelfOutlook,
@@ -42,7 +44,7 @@ from guardcone.outlook.records import (
 )
 from guardcone.outlook.remarks import assumptions_of, gaps_of, problems_of
 from guardcone.outlook.shifts import watching_of
-from guardcone.outlook.written import shelf_of
+from guardcone.outlook.written import all_refired, has_lustre, shelf_of
 from guardcone.plan.load import Ware
 from guardcone.plan.measures import measures_of
 from guardcone.plan.plan import Plan, plan_target, target_of_plan, target_of_set
@@ -73,6 +75,8 @@ def forecast_of(
         starts=firing.starts,
         dated=plan.starts_on is not None,
         electric=bool(plan.kiln and plan.kiln.fuel and plan.kiln.fuel.value == "electric"),
+        raku=bool(plan.firing and plan.firing.value == "raku"),
+        too_cool=too_cool_for_cones(firing),
         unit=unit,
         target=target,
         target_temperature=said.value.celsius if said else None,
@@ -84,16 +88,18 @@ def forecast_of(
     )
     if not firing.firable:
         return forecast
-    course, told_nothing = _course(firing), strained_from(firing) is not None
+    goes = firing.as_it_goes
+    course, told_nothing = _course(goes), strained_from(firing) is not None
     return evolve(
         forecast,
         course=course,
         spy_hole=_spy_hole(shelves, course),
-        segments=tuple(_segments(firing)),
+        segments=tuple(_segments(goes)),
+        reductions=tuple(_reductions(goes)),
         watches=tuple(_watches(firing)),
         equivalent=None if told_nothing else firing.equivalent,
-        bands=tuple(_bands(firing)),
-        lags=tuple(_lags(firing)),
+        bands=tuple(_bands(goes)),
+        lags=tuple(_lags(goes)),
         drying=tuple(_drying(firing)),
         advice=tuple(_advice(firing, unit)),
         soak=compare_soak(firing, target) if target and not told_nothing else None,
@@ -111,7 +117,8 @@ def _moment(firing: PlannedFiring, hour: float) -> Moment:
 def _course(firing: PlannedFiring) -> Course:
     curve = firing.curve
     reached, ends = curve.peak_hours
-    opening, strained = curve.opening, strained_from(firing)
+    late, strained = firing.lagging, strained_from(firing)
+    opening = late.opening
     usually = usual("safe_opening_temperature")
     wanted = min(usually, opening.celsius) if opening else usually
     return Course(
@@ -125,10 +132,10 @@ def _course(firing: PlannedFiring) -> Course:
         last_stretch_rate=firing.last_rate,
         opening=_moment(firing, opening.hour) if opening else None,
         opening_at=opening.celsius if opening else None,
-        cool_enough=_moment(firing, curve.safe_opening_hour(wanted)),
+        cool_enough=_moment(firing, late.safe_opening_hour(wanted)),
         cool_enough_at=wanted,
-        schedule_ends=_moment(firing, curve.end_hour),
-        schedule_ends_at=curve.end,
+        schedule_ends=_moment(firing, late.end_hour),
+        schedule_ends_at=late.end,
         energy=curve.energy,
         basis=firing.kiln.basis,
         strained_from=None if strained is None else _moment(firing, strained),
@@ -167,6 +174,24 @@ def _segments(firing: PlannedFiring) -> Iterator[SegmentOutlook]:
                 begins_at=firing.segment_start(segment),
                 ends_at=firing.segment_end(segment),
                 rate=segment.rate.value.celsius_per_hour if segment.rate else None,
+            )
+
+
+def _reductions(firing: PlannedFiring) -> Iterator[ReductionOutlook]:
+    """Each where the kiln comes to it: on the way up, but for one that ends cooler."""
+    for one in firing.plan.schedule.reductions if firing.plan.schedule else ():
+        first, last = one.start.value.celsius, one.end.value.celsius if one.end else None
+        down = last is not None and last < first
+        starts = [at.hour for at in firing.curve.crossings(first) if (at.rate < 0.0) == down]
+        if starts:
+            crossings = () if last is None else firing.curve.crossings(last)
+            then = [at.hour for at in crossings if at.hour > starts[0]]
+            yield ReductionOutlook(
+                line=one.span.line,
+                begins=_moment(firing, starts[0]),
+                begins_at=first,
+                ends=_moment(firing, then[0]) if then else None,
+                ends_at=last,
             )
 
 
@@ -246,14 +271,28 @@ def _outlook(firing: PlannedFiring, role: str, written: Written[Cone], shelf: Sh
     )
 
 
-def _bands(firing: PlannedFiring) -> Iterator[BandCrossing]:
+_SMOKE = "smoke of lustre and decals"
+
+
+def _stretches(firing: PlannedFiring) -> Iterator[tuple[str, float, float]]:
+    """The bands that the ware of a plan has anything to do with."""
+    dry = all_refired(firing.plan)
     for one in bands():
-        bottom = firing.boiling if one.low is None else one.low
-        for stay in firing.curve.passages(bottom, one.high):
+        if one.low is not None or not dry:
+            yield one.name, firing.boiling if one.low is None else one.low, one.high
+    if has_lustre(firing.plan):
+        yield _SMOKE, usual("lustre_smokes_from"), usual("lustre_smokes_to")
+
+
+def _bands(firing: PlannedFiring) -> Iterator[BandCrossing]:
+    for name, bottom, high in _stretches(firing):
+        for stay in firing.curve.passages(bottom, high):
+            if name == _SMOKE and stay.way == "down":
+                continue  # the oils have burnt off
             yield BandCrossing(
-                band=one.name,
+                band=name,
                 low=bottom,
-                high=one.high if isfinite(one.high) else None,
+                high=high if isfinite(high) else None,
                 way=stay.way,
                 enters=_moment(firing, stay.start_hour),
                 leaves=_moment(firing, stay.end_hour),

@@ -35,6 +35,7 @@ __all__ = [
     "drying_needed",
     "fire",
     "is_damp",
+    "too_cool_for_cones",
 ]
 
 # The last stretch of a climb, in °C, whose rate the cone tables are published for.
@@ -62,6 +63,13 @@ def diffusivity_of(firing: "PlannedFiring", ware: Ware, way: str) -> float:
     fired_now = way == "down" and firing.peak >= usual("first_firing_coolest")
     fired = came_fired or fired_now
     return usual("diffusivity_fired_clay" if fired else "diffusivity_dry_clay")
+
+
+def too_cool_for_cones(firing: "PlannedFiring") -> bool:
+    """True for what dries ware and no more: no cone is set there, and none asked for."""
+    plan = firing.plan
+    asked = plan.target is not None or bool(plan.witness_sets) or "target" in plan.unreadable
+    return firing.firable and not asked and firing.peak < usual("cones_work_above")
 
 
 def is_damp(ware: Ware) -> bool:
@@ -212,13 +220,29 @@ class PlannedFiring:
     @property
     def powered_hours(self) -> float:
         """Hours until the kiln needs no more power: past the peak, and past any later hold or
-        climb or cooling at a rate."""
+        climb or cooling at a rate, as far as it cools so fast by itself."""
         last = self.curve.peak_hours[1]
-        for segment in self.segments:
-            spent = self.segment_hours(segment)
-            if spent and (segment.kind != "cool" or segment.rate or segment.duration):
-                last = max(last, spent[1])
+        for piece in self.lagging.pieces:
+            segment = self.segment_of_leg(piece.leg)
+            if segment is None or piece.falls_freely:
+                continue
+            if segment.kind != "cool" or segment.rate or segment.duration:
+                last = max(last, piece.end_hour)
         return last
+
+    @cached_property
+    def lagging(self) -> Curve:
+        """The firing by how the kiln cools itself, where less is asked of it than is written."""
+        if not any(one.kind == "faster than free cooling" for one in self.curve.problems):
+            return self.curve
+        return curve_of(self.legs, self.kiln, self.begins, lagging=True)
+
+    @property
+    def as_it_goes(self) -> "PlannedFiring":
+        """The firing as it lags behind in cooling, where that is after the peak."""
+        late, peak_ends = self.lagging, self.curve.peak_hours[1]
+        same = late is self.curve or late.peak_hours[1] != peak_ends
+        return self if same else evolve(self, curve=late)
 
     @cached_property
     def last_rate(self) -> float | None:

@@ -34,6 +34,7 @@ __all__ = [
     "LagOutlook",
     "Moment",
     "PlanForecast",
+    "ReductionOutlook",
     "Remark",
     "Scale",
     "SegmentOutlook",
@@ -195,6 +196,20 @@ class SegmentOutlook:
 
 
 @frozen
+class ReductionOutlook:
+    """From where on the kiln is to be reduced, and when it comes to where that ends.
+
+    `ends` is None where the plan names no end, or the kiln does not come by it after.
+    """
+
+    line: int
+    begins: Moment
+    begins_at: Celsius
+    ends: Moment | None
+    ends_at: Celsius | None
+
+
+@frozen
 class WatchOutlook:
     """Who is at the kiln by the plan, and from when to when.
 
@@ -261,16 +276,19 @@ class DryingOutlook:
 class Advice:
     """What would put a target down and leave its guard standing; `as_written` is what it does so.
 
-    `as_written`: "target down", "guard stands", "guard leans", "guard goes", "target short", or
+    `as_written`: "target down", "guard stands", "guard leans", "guard bends" (past half-way, but it
+    is not likelier than not to go down), "guard goes" (it is), "target short", or
     "beyond the power" where the kiln does not come to its peak, so that nobody can say.
     The likelihoods are of both as written: that the target goes down, and the guard stands, each on
-    the shelf where it is least likely; `chance_all_down` is that of the target in all `sets`, None
+    the shelf where it is least likely, and that the guard goes down, where it is most;
+    `chance_all_down` is that of the target in all `sets`, None
     for one; `likeliest` is the setting that makes it most with the guard spared. `gap_clock` is
     where the guard points as the target goes down in an even climb.
     `kiln_limit` is the hottest the kiln is made for, None if unknown, `rated_cone` the cone it is
     taken from, if it is one, climbed to at `rated_at`; `hindered` is why the firing is not to be
     set as written, "too hot" for the kiln, "too fast" a climb, "beyond the power", or "" where it
-    may; `forecast_good_to_by` is the range either way that the forecast of the target has.
+    may; `forecast_good_to_by` is the range either way that the forecast of the target has, and
+    `thermocouple_good_to_by` the thermocouple's part of it.
     `whatever_the_guard_does` is what puts the target down so, for a guard that no setting spares;
     else empty. What is to set is whole in the plan's own unit.
     """
@@ -281,8 +299,10 @@ class Advice:
     as_written: str
     target_likelihood: str | None
     guard_likelihood: str | None
+    guard_down_likelihood: str | None
     kiln_limit: Celsius | None
     forecast_good_to_by: CelsiusApart | None
+    thermocouple_good_to_by: CelsiusApart | None
     chance_all_down: Share | None
     likeliest: Annotated[Answer | None, LEFT_OUT]
     gap_clock: Annotated[float | None, LEFT_OUT]
@@ -325,7 +345,7 @@ class PlanForecast:
     `unit` is "C" or "F", the plan's own. `course`, `equivalent` and what follows from the curve
     are None or empty where the schedule can't be fired; `gaps` then says why. `starts` is None
     where the plan gives no time of day; its date means nothing where `dated` is False.
-    `electric` is True where the plan says so.
+    `electric` is True where the plan says so; `raku` likewise, and `too_cool` where it only dries.
     `spread` is the difference from top to bottom in °C, `boiling` where water boils.
     """
 
@@ -335,6 +355,8 @@ class PlanForecast:
     starts: datetime | None
     dated: bool
     electric: bool
+    raku: bool
+    too_cool: bool
     unit: Scale
     target: Cone | None
     target_temperature: float | None
@@ -343,6 +365,7 @@ class PlanForecast:
     equivalent: EquivalentCone | None = None
     spy_hole: SpyHole | None = None
     segments: tuple[SegmentOutlook, ...] = ()
+    reductions: tuple[ReductionOutlook, ...] = ()
     watches: tuple[WatchOutlook, ...] = ()
     shelves: tuple[ShelfOutlook, ...] = ()
     spread: float = 0.0

@@ -13,7 +13,7 @@ from guardcone.firing.uncertainty import (
     thermocouple_tolerance,
 )
 from guardcone.language.source import TextFault
-from guardcone.outlook.planned import PlannedFiring, is_damp
+from guardcone.outlook.planned import PlannedFiring, is_damp, too_cool_for_cones
 from guardcone.outlook.reach import limit_of, limit_rate, strains_of
 from guardcone.outlook.records import ConeOutlook, Remark, ShelfOutlook, Slot
 from guardcone.plan.measures import measures_of
@@ -53,8 +53,9 @@ def gaps_of(firing: PlannedFiring, shelves: tuple[ShelfOutlook, ...]) -> Iterato
             yield _remark("schedule stands still", schedule.heading.line)
         elif faults:
             yield _remark("forecast without those lines")
-    yield from _target_gaps(firing)
-    if not plan.witness_sets:
+    if not too_cool_for_cones(firing):
+        yield from _target_gaps(firing)
+    if not plan.witness_sets and not too_cool_for_cones(firing):
         yield _remark("no witness set")
     for shelf in shelves:
         if not shelf.cones:
@@ -121,7 +122,7 @@ def problems_of(firing: PlannedFiring) -> Iterator[Remark]:
         if problem in strains_of(firing) and to is not None and hottest is not None:
             kind = "out of the kiln's power"
             numbers = {"asked": _temperature(to), "possible": _temperature(hottest)}
-        yield _remark(f"problem: {kind}", line, **numbers)
+        yield _remark(f"problem: {_told_of(firing, kind, problem.at)}", line, **numbers)
     for segment in firing.segments:
         here = firing.segment_start(segment)
         if segment.kind == "hold" and segment.to:
@@ -140,6 +141,24 @@ def problems_of(firing: PlannedFiring) -> Iterator[Remark]:
             possible=_temperature(limit),
             rate=Rate.of(limit_rate(firing), "C/h"),
         )
+
+
+def _told_of(firing: PlannedFiring, kind: str, at: float | None) -> str:
+    """The kind of such a problem: whether cones tell, and what the estimate rests on."""
+    if kind == "faster than free cooling":
+        goes = firing.as_it_goes
+        if goes is firing:
+            return "faster than free cooling before the peak"
+        hot = at is None or at > usual("cones_work_above")
+        alike = goes.equivalent.text == firing.equivalent.text
+        return kind if alike and not hot else "faster than free cooling with cones"
+    return kind if firing.kiln.own_power else _BY_WHAT_IS_USUAL.get(kind, kind)
+
+
+_BY_WHAT_IS_USUAL = {
+    "faster than full power": "faster than full power by what is usual",
+    "out of the kiln's power": "out of the kiln's power by what is usual",
+}
 
 
 def _line(firing: PlannedFiring, leg: int) -> int | None:

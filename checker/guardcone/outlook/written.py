@@ -15,6 +15,8 @@ from guardcone.plan.witness import WitnessSet
 
 __all__ = [
     "DEGREES_PER_CONE",
+    "all_refired",
+    "has_lustre",
     "heat_of",
     "legs_of",
     "measuring_of",
@@ -97,6 +99,26 @@ def measuring_of(kiln: Kiln | None) -> Measuring:
     limits = kiln.thermocouple_limits.value if kiln and kiln.thermocouple_limits else ""
     grade = _GRADES.get(limits, "standard")
     return Measuring(letter, grade=grade, top_to_bottom=top_to_bottom(kiln))
+
+
+def all_refired(plan: Plan) -> bool:
+    """True if all ware of a plan was fired to its glaze before, so that no water is left in it."""
+    wares = plan.load.wares if plan.load else ()
+    return bool(wares) and all(
+        ware.refired is not None and ware.state is not None and ware.state.value == "glazed"
+        for ware in wares
+    )
+
+
+def has_lustre(plan: Plan) -> bool:
+    """True for a firing of lustre, decals or enamels, by its kind or by a glaze of the load."""
+    if plan.firing and plan.firing.value == "overglaze":
+        return True
+    glazes = plan.load.glazes if plan.load else ()
+    if any(one.kind is not None and one.kind.value == "overglaze" for one in glazes):
+        return True
+    named = pattern_for("lustre")
+    return any(named.search(one.name.value.casefold()) for one in glazes)
 
 
 # A kiln crashed with its lid or damper open cools faster than freely; by how much nobody can say

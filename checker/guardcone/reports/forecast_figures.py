@@ -19,6 +19,7 @@ from guardcone.outlook.records import (
     Course,
     Moment,
     PlanForecast,
+    ReductionOutlook,
     Remark,
     SegmentOutlook,
     ShelfOutlook,
@@ -104,8 +105,12 @@ def _spy_hole(forecast: PlanForecast, course: Course, units: Units) -> str:
         return f"be there from {units.span(hole.begins, hole.ends)}{since}"
     if course.strained_from:
         return text_of("spy hole: beyond the power")
+    if forecast.too_cool:
+        return text_of("spy hole: too cool")
     known = any(shelf.in_the_plan and _known(shelf) for shelf in forecast.shelves)
     why = "no guide or target comes near bending" if known else "there are no cones to watch"
+    if forecast.raku:
+        return f"{why}; {text_of('spy hole: raku')}"
     return f"{why}; be at the kiln as the peak ends, {units.when(course.peak_ends)}"
 
 
@@ -192,6 +197,7 @@ def events_of(forecast: PlanForecast, units: Units) -> list[Event]:
     found = [
         *_course_events(course, units),
         *(Event(one.begins, _segment(one, units)) for one in forecast.segments),
+        *(_reduction(one, units) for one in forecast.reductions),
         *(_band(crossing, units) for crossing in forecast.bands),
         *_cone_events(forecast, course, units),
     ]
@@ -235,6 +241,13 @@ def _segment(segment: SegmentOutlook, units: Units) -> str:
         return f"{segment.kind} {units.rate(segment.rate, exact=True)} to {end}"
     pace = {"full-power": "at full power", "crash": "fast", "freely": "freely"}
     return f"{segment.kind} {pace.get(segment.pace, f'in {hours}')} to {end}"
+
+
+def _reduction(one: ReductionOutlook, units: Units) -> Event:
+    more = "" if one.ends_at is None else f"to {units.temperature(one.ends_at)}"
+    if one.ends:
+        more += f", reached {units.when(one.ends)}"
+    return Event(one.begins, f"reduce from here, {units.temperature(one.begins_at)}", more)
 
 
 def band_span(crossing: BandCrossing, units: Units) -> str:

@@ -24,6 +24,7 @@ infinite or not a number.
     equivalent_cone   {series, text, below, above, fraction_share}
     spy_hole          {begins, ends}: from when to when somebody must be there
     segments []       every climb, hold and cooling as it is fired, with its line
+    reductions []     {line, begins, ends}: from where on it is reduced, and when that ends
     watches []        {who, line, begins, ends}: who is at the kiln by the plan; null is to the end
     witness_sets []   {place, stands, cones [] with role, position, range, likelihood and moments};
                       stands is top, middle, bottom or anywhere, the shelf that range, chances and
@@ -142,6 +143,7 @@ def _document(forecast: PlanForecast) -> Keys:
         "equivalent_cone": forecast.equivalent,
         "spy_hole": forecast.spy_hole,
         "segments": forecast.segments,
+        "reductions": forecast.reductions,
         "watches": forecast.watches,
         "witness_sets": forecast.shelves,
         "spread": {"given": forecast.spread_given, "top_to_bottom_spread difference": spread},

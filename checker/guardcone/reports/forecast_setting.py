@@ -13,6 +13,7 @@ __all__ = ["NO_HOLD", "as_written", "to_set", "too_close", "window_row"]
 NO_HOLD = 1e-6  # hours
 # The guard points there where it is half-way down.
 _HALF_WAY = usual("guard_limit_clock")
+_TOO_HOT = ("guard bends", "guard goes")
 # A forecast good to less than a cone is worth a word wherever a setting is told.
 _WIDE = usual("degrees_per_cone")
 
@@ -25,6 +26,7 @@ def as_written(advice: Advice) -> str:
         guard=advice.guard,
         target_word=word + _in_all(advice, word, advice.chance_all_down),
         guard_word=advice.guard_likelihood,
+        goes_word=advice.guard_down_likelihood,
     )
 
 
@@ -57,7 +59,7 @@ def to_set(advice: Advice, units: Units, spread: float) -> str:
         return _sentences(*_changed(advice, units, changes), close, *doubts)
     if advice.hindered:
         return text_of(f"set: {advice.hindered}")
-    if advice.whatever_the_guard_does and advice.as_written != "guard goes":
+    if advice.whatever_the_guard_does and advice.as_written not in _TOO_HOT:
         change = _program(advice, units, advice.whatever_the_guard_does[0])
         return _sentences(change, text_of("set: guard goes too"), too_close(advice, _HALF_WAY))
     name = "nothing spares it" if advice.whatever_the_guard_does else "nothing mends it"
@@ -119,6 +121,15 @@ def _doubts(
     doubt = advice.forecast_good_to_by
     if doubt is not None and doubt > _WIDE:
         yield text_of("set: wide doubt").format(doubt=units.difference(doubt))
+        return
+    error = advice.thermocouple_good_to_by
+    for one in changes:
+        if one.kind != "peak" or one.value is None or one.written is None or error is None:
+            continue
+        if (apart := abs(one.value - one.written)) <= error:
+            yield text_of("set: within the thermocouple").format(
+                apart=units.difference(apart), error=units.difference(error)
+            )
 
 
 def _program(advice: Advice, units: Units, change: Answer | None = None) -> str:
