@@ -318,7 +318,8 @@ def _further_on(
         found = f"{shown(written)} can't stand here; the nearest right word is `{meant}`."
         return told(written, found, f"Write `{meant}`.", meant)
     if "NAME" in accepts and len(accepts) <= _FEW:
-        named = quoted_instead(grammar, code, at, section, sure=len(accepts) == 1)
+        below = opened.lower() if "section" in rules else ""
+        named = quoted_instead(grammar, code, at, section, len(accepts) == 1, below)
         name, whole = named or ("", "")
         # A heading names a place or a thing: a number alone is no name of one, nor is what could be
         # a line below it.

@@ -213,12 +213,13 @@ _MOST_WORDS = 8
 
 
 def quoted_instead(
-    grammar: PlanGrammar, code: str, at: int, section: str, sure: bool
+    grammar: PlanGrammar, code: str, at: int, section: str, sure: bool, below: str = ""
 ) -> tuple[str, str] | None:
     """The words from column `at` (from 0) that make a name, and the line with quotes about them.
 
     The line is empty where quotes alone do not make it right; None if no word stands there, or only
-    a number, unless it is `sure` that a name is wanted.
+    a number, unless it is `sure` that a name is wanted. Behind the name of a heading may stand what
+    is said `below` it: `kiln Heron electric`.
     """
     found = _UNQUOTED.match(code, at)
     if not found or not (sure or any(letter.isalpha() for letter in found[0])):
@@ -229,6 +230,9 @@ def quoted_instead(
         name = found[0][: word.end()]
         line = f'{code[:at]}"{name}"{code[at + len(name) :]}'
         if grammar.is_right(line, section):
+            return name, " ".join(line.split())
+        rest = code[at + len(name) :].strip(" ,;:")
+        if below and rest and grammar.is_right(rest, below):
             return name, " ".join(line.split())
         if _names_another(grammar, line, at + len(name) + 2, section):
             return name, ""

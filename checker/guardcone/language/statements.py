@@ -341,7 +341,8 @@ class _Reader:
         values.mended = None
         kind = section_opened(read[0]) if read else None
         # `kiln Little Egret` has a name; `kiln off` may mean something else.
-        is_name = slip.meant.startswith('"') and " " in slip.written.strip()
+        further = " " in slip.written.strip() or len(read) > 1  # `kiln Heron electric` too
+        is_name = slip.meant.startswith('"') and further
         is_new = kind == "witness" or kind not in self.latest
         if kind and not (is_name and is_new) and (slip.at > line.code_start or kind in self.latest):
             # What a faulty heading opens is decided with more care below.

@@ -134,6 +134,12 @@ def left_unsaid(checked: CheckedPlan) -> Unsaid | None:
         if finding.line_repair and finding.line_repair.where is not Where.INSTEAD
     ]
     anyway, elsewhere = {id(one.asked): one for one in asked_elsewhere(checked)}, []
+    # Lines that stand for a heading that is not there, and offer none.
+    astray = {
+        one.span.line
+        for one in checked.findings
+        if one.rule == "fact-misplaced" and not one.line_repair
+    }
     headings = {*measures_of(plan).headings, *([plan.name.span.line] if plan.name else []), 1}
     few = sum(one.consequence is Consequence.DANGER for one in asking) <= _MOST_IN_WORDS
     few = few and len(asking) <= _FEW_LINES
@@ -146,6 +152,7 @@ def left_unsaid(checked: CheckedPlan) -> Unsaid | None:
             section = "plan"  # the target may stand anywhere, and is the plan's
         if section:
             place = _heading(plan, section, finding.span)
+            place = None if place and place.line in astray else place
         elif is_whole_section(text):
             section = text.split(maxsplit=1)[0]
         left_out = finding.span.line in headings and not (few and place)
