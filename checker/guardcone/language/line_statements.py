@@ -382,7 +382,9 @@ def said_before_fault(
     if diagnosis.section != here:
         return None
     if here == "safety" and diagnosis.terminal == "VENT":
-        plain = " ".join(re.findall(r"[^\W_]+", line.code.casefold().replace("'", "")))
+        # `vent off (` is told as what can't be read: for how long it is off may stand behind.
+        words = re.findall(r"[^\W_]+", line.code.casefold().replace("'", ""))
+        plain = " ".join(["vent", *words[2 if words[1:2] == ["off"] else 1 :]])
         broken = any(pattern_for(one).search(plain) for one in ("not working", "spoilt"))
         return _changed(grammar, line, "vent off", here) if broken else None
     code = line.code[: diagnosis.fault.span.start - 1].rstrip(_BETWEEN)
