@@ -386,7 +386,8 @@ def said_before_fault(
         words = re.findall(r"[^\W_]+", line.code.casefold().replace("'", ""))
         plain = " ".join(["vent", *words[2 if words[1:2] == ["off"] else 1 :]])
         broken = any(pattern_for(one).search(plain) for one in ("not working", "spoilt"))
-        return _changed(grammar, line, "vent off", here) if broken else None
+        off = re.match(r"\s*vent\s+(is\s+)?off\s*[,;]", line.code, re.IGNORECASE)
+        return _changed(grammar, line, "vent off", here) if broken or off else None
     code = line.code[: diagnosis.fault.span.start - 1].rstrip(_BETWEEN)
     said = _changed(grammar, line, code, here) if code.strip() else None
     fuel = said.part("fuel") if said else None
