@@ -168,6 +168,8 @@ _SKIPPED = re.compile(
     r"(?:[\s\u200b\ufeff]+|(?:the|an?|are|is)(?=\s)|:(?![0-9])|(?<=[a-z]):|\.$|#.*$)+",
     re.IGNORECASE,
 )
+# Behind a word and so many blanks: `tidy` sets values in columns.
+_BEHIND_A_WORD = "|".join(rf"(?<=\S\s{{{blanks}}})" for blanks in range(1, 41))
 _MONTH = r"(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]{0,6}\.?"
 _PATTERNS = {
     kind: re.compile(pattern, re.IGNORECASE)
@@ -187,7 +189,7 @@ _PATTERNS = {
         "MONTH": rf"[0-9]{{4}}-[0-9]{{1,2}}(?![-\w])|{_MONTH}\s+[0-9]{{4}}(?!\w)",
         "PHASES": r"(?:[13]|three|single)[\s-]*ph(?:ases?)?(?!\w)",
         # A letter that opens a line is one only beside its word: `I go to bed` has none.
-        "THERMOCOUPLE_TYPE": r"(?:(?<=\S[\s:-])|(?<=\S\s\s))[a-z](?!\w)"
+        "THERMOCOUPLE_TYPE": rf"(?:(?<=\S[:-])|{_BEHIND_A_WORD})[a-z](?!\w)"
         r"|[a-z](?=[\s-]+type(?!\w)|\s*$)",
         "O_CLOCK": r"[0-9]{1,2}(?::[0-5][0-9]|\.[0-9]+|\s?½)?\s*o\s*(?:['’]\s*)?clock(?!\w)",
         "DASH": r"[-–—/]",
