@@ -43,12 +43,13 @@ def right_as_written(checked: CheckedPlan) -> str:
     if _OF_LOAD in doubted:
         # A peak that suits the target is no good news where the target may not suit the load.
         told.add(_OF_PEAK)
-    parts = []
+    parts, subject = [], "Schedule"
     if _OF_CONES not in doubted and checked.plan.witness_sets and _are_in_order(checked):
         parts.append(_cones(checked.plan.witness_sets))
+        subject = "Cones and schedule"
     if quiet := [*_quiet(checked, told)]:
         parts.append(f"the rules on {listed(quiet)} that could be asked found nothing")
-    return f"Cones and schedule alone, and no leave to fire: {'; '.join(parts)}." if parts else ""
+    return f"{subject} alone, and no leave to fire: {'; '.join(parts)}." if parts else ""
 
 
 def _quiet(checked: CheckedPlan, told: set[str]) -> Iterator[str]:
