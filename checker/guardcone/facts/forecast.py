@@ -29,15 +29,13 @@ from guardcone.facts.case import (
     rate,
     segment_at,
 )
-from guardcone.firing.cones import kinetics_for
 from guardcone.firing.tables import Band, band, usual
-from guardcone.firing.uncertainty import CHART_FASTEST, thermocouple_limit
 from guardcone.firing.ware import DRYING_FLOOR
 from guardcone.outlook.planned import LAST_STRETCH, PlannedFiring
 from guardcone.plan.schedule import Segment
 from guardcone.span import Span, Written
 
-__all__ = ["FORECAST", "drying_holds", "rated_end"]
+__all__ = ["FORECAST", "drying_holds", "peak"]
 
 
 # Facts of the forecast that the lines above the faulty one settle, once they are past drying.
@@ -222,7 +220,7 @@ def _first_hold(firing: PlannedFiring) -> Any:
 
 
 @FORECAST.of_part(TEMPERATURE)
-def _peak(firing: PlannedFiring) -> Any:
+def peak(firing: PlannedFiring) -> Any:
     """The hottest temperature of the schedule."""
     for piece in firing.curve.pieces:
         if piece.end == firing.peak:
@@ -294,26 +292,3 @@ def _heating_time(firing: PlannedFiring) -> Any:
     hold or cooling at a rate.
     """
     return hours(firing.powered_hours)
-
-
-@FORECAST.fact(TEMPERATURE)
-def rated_end(of: Of[PlannedFiring]) -> Any:
-    """The hottest the kiln is made for; of a rated cone, where it ends at 150 °C/h.
-
-    That is the fastest climb of the chart: at a slower one it ends cooler.
-    """
-    kiln = of.case.plan.kiln
-    if kiln is None:
-        return None
-    if kiln.rated_temperature:
-        return kiln.rated_temperature.value
-    law = kinetics_for(kiln.rated_cone.value) if kiln.rated_cone else None
-    return degrees(round(law.end_temperature(CHART_FASTEST))) if law else None
-
-
-@FORECAST.fact(TEMPERATURE)
-def _thermocouple_limit(of: Of[PlannedFiring]) -> Any:
-    """Up to where its standard gives the kiln's type of thermocouple a tolerance."""
-    measuring = of.it.measuring
-    limit = thermocouple_limit(measuring.thermocouple or "", measuring.grade)
-    return degrees(limit) if limit else None

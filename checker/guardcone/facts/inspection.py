@@ -6,8 +6,10 @@ from datetime import date
 from typing import Any
 
 from guardcone.condition.kinds import DATE, DURATION, FLAG, TEXT
+from guardcone.condition.typed import without_place
 from guardcone.condition.vocabulary import UNREADABLE, Fact
-from guardcone.facts.case import Of, PlanSubject
+from guardcone.facts.case import Of, PlanSubject, is_electric
+from guardcone.facts.plan import is_reduced
 from guardcone.facts.safety import SAFETY
 from guardcone.language.grammar import words_of
 from guardcone.language.meanings import names_nobody, pattern_for
@@ -42,17 +44,11 @@ def _may_be_heated(name: str, said: str, fuels: frozenset[str]) -> Fact:
     return Fact(name, FLAG, f"Yes if the kiln {said}, or the plan does not say what heats it.", get)
 
 
-def _reduces(plan: Plan) -> bool:
-    atmosphere = plan.target.atmosphere if plan.target else None
-    reduced = atmosphere is not None and atmosphere.value == "reduction"
-    return reduced or bool(plan.schedule and plan.schedule.reductions)
-
-
 @SAFETY.fact(FLAG)
 def _makes_monoxide(of: Of[Safety]) -> bool:
-    """Yes if the firing makes carbon monoxide: it burns fuel, or may, or it reduces."""
-    kiln, plan = of.case.plan.kiln, of.case.plan
-    return kiln is None or kiln.fuel is None or kiln.fuel.value != "electric" or _reduces(plan)
+    """Yes if the firing makes carbon monoxide: it burns fuel or reduces, or may."""
+    reduced = without_place(is_reduced(Of(of.case, of.case.plan)))
+    return not is_electric(of.case) or reduced is not False
 
 
 def _is_of_trade(inspection: Any, trade: str) -> bool:

@@ -16,15 +16,17 @@ from guardcone.condition.kinds import (
     VOLUME,
     words,
 )
-from guardcone.facts.case import PlanSubject, difference, hours, single
+from guardcone.facts.case import Of, PlanSubject, degrees, difference, hours, single
+from guardcone.firing.cones import kinetics_for
 from guardcone.firing.tables import usual
+from guardcone.firing.uncertainty import CHART_FASTEST, thermocouple_limit
 from guardcone.language.grammar import words_of
 from guardcone.language.tokens import THERMOCOUPLES
 from guardcone.outlook.written import top_to_bottom
 from guardcone.plan.kiln import Kiln
 from guardcone.span import Written
 
-__all__ = ["KILN"]
+__all__ = ["KILN", "rated_end"]
 
 
 KILN = PlanSubject(
@@ -56,6 +58,26 @@ KILN.written(
 )
 KILN.written("spy-hole", LENGTH, "The width of the spy hole.")
 KILN.written("room", TEMPERATURE, "The temperature of the room.")
+
+
+@KILN.of_part(TEMPERATURE)
+def rated_end(kiln: Kiln) -> Any:
+    """The hottest the kiln is made for; of a rated cone, where it ends at 150 °C/h.
+
+    That is the fastest climb of the chart: at a slower one it ends cooler.
+    """
+    if kiln.rated_temperature:
+        return kiln.rated_temperature.value
+    law = kinetics_for(kiln.rated_cone.value) if kiln.rated_cone else None
+    return degrees(round(law.end_temperature(CHART_FASTEST))) if law else None
+
+
+@KILN.fact(TEMPERATURE)
+def _thermocouple_limit(of: Of[Kiln]) -> Any:
+    """Up to where its standard gives the kiln's type of thermocouple a tolerance."""
+    measuring = of.case.firing.measuring
+    limit = thermocouple_limit(measuring.thermocouple or "", measuring.grade)
+    return degrees(limit) if limit else None
 
 
 @KILN.of_part(FLAG)

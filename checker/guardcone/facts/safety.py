@@ -88,7 +88,7 @@ class SafetySubject(PlanSubject):
         """Lets rules ask one part of such a line."""
         self.add(Fact(name, kind, doc, lambda of: read_line(of, line, read)))
 
-    def told(self, name: str, doc: str, denies: Callable[[str], bool] = says_none) -> None:
+    def told(self, name: str, doc: str, denies: Callable[[str], bool] = lambda _: False) -> None:
         """Lets rules ask a text; one that says `none` or `not checked yet` is missing there.
 
         So is one whose words deny what they are asked for.

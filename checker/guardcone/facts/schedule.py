@@ -16,6 +16,7 @@ from guardcone.condition.kinds import (
 )
 from guardcone.condition.vocabulary import UNREADABLE, Fact
 from guardcone.facts.case import Of, PlanCase, PlanSubject, degrees, hours, rate, single
+from guardcone.facts.forecast import peak
 from guardcone.facts.forecast_cones import other_unit, target_temperature
 from guardcone.firing.curve import Problem
 from guardcone.firing.tables import usual
@@ -270,6 +271,18 @@ def _number_of_segments(of: Of[Schedule]) -> Any:
     if "segments" in of.it.unreadable and not of.it.segments:
         return UNREADABLE
     return len(of.it.segments)
+
+
+@SCHEDULE.fact(TEMPERATURE)
+def _hottest(of: Of[Schedule]) -> Any:
+    """The peak of the firing; of a schedule with a line that can't be read the hottest it goes to.
+
+    What can be read of it goes there whatever the other lines are to say.
+    """
+    if of.case.firing.fired:
+        return peak(of.case.firing)
+    ends = [one.to for one in of.it.segments if one.to]
+    return max(ends, key=lambda one: one.value, default=UNREADABLE)
 
 
 SCHEDULE.written("begins", TEMPERATURE, "Where it begins, if said.")

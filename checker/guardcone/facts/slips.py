@@ -5,8 +5,9 @@ from typing import Any
 from guardcone.condition.kinds import FLAG, TEMPERATURE_DIFFERENCE, TEXT
 from guardcone.facts.case import Of, difference
 from guardcone.facts.clay_and_glaze import used_materials
-from guardcone.facts.forecast import FORECAST, rated_end
+from guardcone.facts.forecast import FORECAST
 from guardcone.facts.forecast_cones import other_unit
+from guardcone.facts.kiln import rated_end
 from guardcone.facts.ranges import degrees_of_ends
 from guardcone.facts.schedule import SEGMENT, meant_in_other_unit
 from guardcone.facts.ware import WARE
@@ -44,9 +45,10 @@ def _target_off_in_other_unit(firing: PlannedFiring) -> Any:
 @FORECAST.fact(FLAG)
 def _target_is_odd(of: Of[PlannedFiring]) -> Any:
     """Yes if the kiln's rating, or a clay or glaze, goes with the peak and not with the target."""
-    target, rated = _target(of.it), rated_end(of)
+    target, kiln = _target(of.it), of.case.plan.kiln
     if target is None:
         return False
+    rated = rated_end(kiln) if kiln else None
     aim, peak = target.value.celsius, of.it.peak
     if rated is not None and peak <= rated.celsius < aim:
         return Written(True, target.span)

@@ -8,7 +8,7 @@ from attrs import frozen
 
 from guardcone.documents import document_rows
 from guardcone.language.grammar import SECTIONS, PlanGrammar
-from guardcone.language.meanings import pattern_for
+from guardcone.language.meanings import FILL_IN, pattern_for
 from guardcone.language.nearest import either, listed, shown, to_write
 from guardcone.language.scanner import MEASURES, folded, read
 from guardcone.language.source import SourceLine, TextFault
@@ -30,7 +30,6 @@ _LONGEST_NAME = 60
 # The sections whose answers count everywhere, for lines of more words than so many.
 _ANSWERED_ELSEWHERE = ("load", "safety")
 _FEW_WORDS = 2
-_FILL_IN = '"fill in '
 # So many whole lines are offered.
 _MOST_LINES = 3
 # What is said of ware, and words there that say nothing alone.
@@ -190,7 +189,7 @@ def _told(
     for way in answer.lines.split(" | "):
         together = _filled(grammar, way, {} if denies(code) else slots)
         before = re.search("[0-9]", code[:start]) and "{rest}" in way
-        if together and more and (before or (not _SLOT.search(way) and _FILL_IN in together[-1])):
+        if together and more and (before or (not _SLOT.search(way) and FILL_IN in together[-1])):
             # What only a person can put in its place is kept behind the line.
             kept_behind = [*together[:-1], f"{together[-1]}  # {code}"]
             together = kept_behind if len(to_write(kept_behind)) == len(together) else together
@@ -213,7 +212,7 @@ def _filled(grammar: PlanGrammar, way: str, slots: Mapping[str, str]) -> list[st
         if not all(slots.get(name) for name in wanted):
             return None
         filled = _SLOT.sub(lambda slot: slots[slot[1]], line)
-        if wanted and not (_is_name(line, slots, wanted) or _is_right(grammar, filled)):
+        if wanted and not (_is_name(line, slots, wanted) or grammar.is_right_somewhere(filled)):
             return None
         lines.append(filled)
     return lines
@@ -234,10 +233,6 @@ def says_of_ware(grammar: PlanGrammar, code: str) -> bool:
     wanted = {one for rule in _OF_WARE for one in grammar.terminals_of(rule)} - _LITTLE
     starts = (word.start() for word in list(_WORD.finditer(code))[:_MOST_LOOKED_AT])
     return any(read(code, at, wanted & grammar.words.keys()) for at in starts)
-
-
-def _is_right(grammar: PlanGrammar, line: str) -> bool:
-    return any(grammar.is_right(line, section) for section in SECTIONS)
 
 
 def denies(text: str) -> bool:

@@ -8,7 +8,7 @@ from attrs import evolve, frozen
 
 from guardcone.language.answers import answered, other_text_answered
 from guardcone.language.grammar import HEADINGS, SECTIONS, PlanGrammar, Stuck
-from guardcone.language.meanings import still_to_fill_in
+from guardcone.language.meanings import pattern_for, still_to_fill_in
 from guardcone.language.nearest import (
     either,
     in_order,
@@ -132,15 +132,22 @@ def diagnose(
 def _in_other_words(grammar: PlanGrammar, line: SourceLine, here: str, said: Reworded) -> Diagnosis:
     """The fault of a line that says in other words what a plan can say.
 
-    It is used as that, but for lines of safety, which count as missing until they are written.
+    It is used as that; of safety only what says that something does not work or nobody is there,
+    and all else counts as missing until it is written.
     """
     is_remark = said.ways[0][-1].startswith(("#", "note "))
     found = f"A plan {'has no line for this' if is_remark else 'says this in other words'}."
     fault = TextFault("word-unknown", line.span, found, f"Write {either(said.told)}.")
     word = grammar.opening_word(here, said.ways[0][0], 0) if here == "load" else None
     slip = Slip(line.code_start, line.code[line.code_start :], said.whole)
-    used = slip if said.whole and here != "safety" else None
+    used = slip if said.whole and (here != "safety" or _warns(said.whole)) else None
     return Diagnosis(fault, word.kind if word else None, here, guessed=True, slip=used)
+
+
+def _warns(line: str) -> bool:
+    """True for a line of safety that can calm nobody: what it names is bypassed, nobody watches."""
+    plain = line.casefold().replace("'", "").replace("’", "")
+    return plain.startswith("watch nobody") or bool(pattern_for("defeated").search(plain))
 
 
 def section_meant(grammar: PlanGrammar, line: SourceLine, section: str) -> str:

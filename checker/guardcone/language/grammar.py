@@ -95,6 +95,10 @@ class PlanGrammar:
             return False
         return True
 
+    def is_right_somewhere(self, code: str) -> bool:
+        """True if it is a line of any section."""
+        return any(self.is_right(code, section) for section in SECTIONS)
+
     @cached_property
     def right_lines(self) -> dict[str, list[RightLine]]:
         """The right lines above each statement rule of the document."""

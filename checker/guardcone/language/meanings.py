@@ -11,6 +11,7 @@ from guardcone.language.source import SourceLine, TextFault
 from guardcone.span import Span
 
 __all__ = [
+    "FILL_IN",
     "is_not_there",
     "is_one_of",
     "is_place_holder",
@@ -25,6 +26,9 @@ __all__ = [
     "still_to_fill_in",
     "words_for",
 ]
+
+# How a place to fill in begins in a line to copy.
+FILL_IN = '"fill in '
 
 
 @cache

@@ -7,7 +7,8 @@ from attrs import frozen
 
 from guardcone.documents import document_rows
 from guardcone.language.answers import answered, denies, three_cones
-from guardcone.language.grammar import SECTIONS, PlanGrammar
+from guardcone.language.grammar import PlanGrammar
+from guardcone.language.meanings import FILL_IN
 from guardcone.language.nearest import listed, to_write
 from guardcone.language.source import SourceLine
 from guardcone.language.units_left_out import with_degrees
@@ -24,7 +25,6 @@ _REMARK, _MORE, _OR = "# ", " + ", " | "
 _ANY_WORDS = "words"
 # Signs at which nothing stands any more, and a blank before a comma.
 _LEFT_OVER = re.compile(r"^[\s,;]+|[\s,;]+$|[\s,;]+(?=[,;])")
-_FILL_IN = '"fill in '
 _SLOT = re.compile(r"\{([a-z]+)\}")
 _NUMBER = re.compile(r"(?<![\w.,])[0-9]")
 
@@ -87,7 +87,7 @@ def reworded(grammar: PlanGrammar, line: SourceLine, section: str) -> Reworded |
     if code == before or not (code or remarks):
         return None
     ways = [tuple(way.split(_MORE)) if way else () for way in code.split(_OR)]
-    if not all(_FILL_IN in one or _is_right(grammar, one) for way in ways for one in way):
+    if not all(FILL_IN in one or grammar.is_right_somewhere(one) for way in ways for one in way):
         # A number may lack its unit still; then it is one of two.
         ways = [(one[1:-1],) for one in with_degrees(grammar, code, section, fewest=1)]
     whole = len(ways) == 1 and len(ways[0]) == 1 and grammar.is_right(code, section)
@@ -113,7 +113,7 @@ def begins_schedule(grammar: PlanGrammar, line: SourceLine) -> bool:
 def _opens(grammar: PlanGrammar, line: str) -> bool:
     """True for a line to fill in of a schedule."""
     word = grammar.opening_word("schedule", line, 0)
-    return bool(word and word.kind not in grammar.headings and _FILL_IN in line)
+    return bool(word and word.kind not in grammar.headings and FILL_IN in line)
 
 
 def _shortest(text: str) -> str:
@@ -126,7 +126,3 @@ def _shortest(text: str) -> str:
         at, length = quantity_at(Length, text, number.start()) or (number.end(), None)
         lengths += [(length, text[number.start() : at])] if length and not is_more else []
     return min(lengths, key=lambda one: one[0], default=(None, ""))[1]
-
-
-def _is_right(grammar: PlanGrammar, line: str) -> bool:
-    return any(grammar.is_right(line, section) for section in SECTIONS)

@@ -12,14 +12,12 @@ from guardcone.language.line_parser import Misread
 from guardcone.language.line_statements import (
     Statement,
     all_said,
-    mended_line,
-    said_before_fault,
-    said_behind_heading,
     section_opened,
     statement_of,
     statements_of,
 )
 from guardcone.language.meanings import still_to_fill_in
+from guardcone.language.mended_lines import as_told, said_before_fault, said_behind_heading
 from guardcone.language.nearest import shown
 from guardcone.language.rewordings import begins_schedule
 from guardcone.language.scanner import Quoted
@@ -296,8 +294,9 @@ class _Reader:
         if diagnosis.other_text:
             self.other_text[line.number] = diagnosis.fault
         elif not said or not diagnosis.plain:
-            mended = mended_line(self.grammar, line, diagnosis, self.here, self._headings)
-            self.text.faults.append(evolve(diagnosis.fault, mended=mended))
+            has_kiln = "kiln" in self.latest
+            told = as_told(self.grammar, line, diagnosis, self.here, self._headings, has_kiln)
+            self.text.faults.append(told)
         if begun:
             said = [begun]
         if not said or begun:
@@ -381,8 +380,10 @@ class _Reader:
             earlier = self.latest.get(kind)
             if kind in _NAMELESS and earlier and not earlier.implied:
                 # A second heading that can't be read opens nothing new: no line below it is lost.
-                # And a word that is only like a heading leaves the section that is open.
-                self.current = self.current if diagnosis.guessed else earlier
+                # And a word that is only like a heading leaves the section that is open, as does
+                # what is told of the kiln elsewhere: `kiln behind the shed door`.
+                if not diagnosis.guessed and kind != "kiln":
+                    self.current = earlier
                 return
             opened = Section(kind, line.span, unreadable={"section"})
             if kind in _SAID_IN_A_HEADING:

@@ -183,15 +183,12 @@ class TokenValues:
     def _span(self, token: Token) -> Span:
         start, end = token.start, token.start + len(token)
         if self.mended:
-            start, end = self._as_written(start), self._as_written(end)
+            at, right, written = self.mended
+            longer = written - right
+            # What stands within the mended words stands for all of the written ones.
+            start = start + longer if start >= at + right else min(start, at)
+            end = end if end <= at else max(end, at + right) + longer
         return Span(self.line, start + 1, end + 1)
-
-    def _as_written(self, column: int) -> int:
-        assert self.mended is not None
-        at, right, written = self.mended
-        if column <= at:
-            return column
-        return column - right + written if column >= at + right else min(column, at + written)
 
     def _quantity(self, token: Token, quantity: object) -> Quantity:
         kind = MEASURES[token.kind]

@@ -155,13 +155,9 @@ def look_up_names(
         }
         for what, things in (("clay", load.clays), ("glaze", load.glazes)):
             faults += (
-                ()
-                if open_[what]
-                else (
-                    _unused_name(thing, what)
-                    for thing in things
-                    if (what, thing.name.value.casefold()) not in used
-                )
+                _unused_name(thing, what)
+                for thing in things
+                if not open_[what] and (what, thing.name.value.casefold()) not in used
             )
     return evolve(load, wares=wares)
 

@@ -107,8 +107,9 @@ def _plan(
     name = checked.plan.name.value if checked.plan.name else "a plan without a name"
     yield f"{style.strong(name)}, {checked.plan.source.name}"
     acknowledged = {id(one.finding): one for one in checked.accepted}
-    if hiding(checked):
-        text = "The firing is computed, and more found, once the schedule can be read."
+    if checked.plan.schedule and "segments" in checked.plan.schedule.unreadable:
+        until = "can be read" if hiding(checked) else "is filled in"
+        text = f"The firing is computed, and more found, once the schedule {until}."
         yield from style.wrapped(text)
     unsaid = None if untold else left_unsaid(checked)
     if unsaid and (text := _dangers_first(unsaid)):

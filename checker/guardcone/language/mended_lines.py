@@ -1,0 +1,336 @@
+"""What a line that can't be read is to be, and what of it counts until it is."""
+
+import re
+
+from attrs import evolve, frozen
+
+from guardcone.language.answers import denies, says_of_ware, three_cones
+from guardcone.language.diagnosis import Diagnosis, diagnose
+from guardcone.language.grammar import SECTIONS, PlanGrammar
+from guardcone.language.line_statements import (
+    BETWEEN,
+    JOINING,
+    Statement,
+    all_said,
+    as_statement,
+    goes_wrong_at,
+    section_opened,
+    without_joint,
+)
+from guardcone.language.meanings import FILL_IN, pattern_for
+from guardcone.language.scanner import folded
+from guardcone.language.source import SourceLine, TextFault
+
+__all__ = ["as_told", "said_before_fault", "said_behind_heading"]
+
+# One thing to write in place of what is marked.
+_OFFERED = re.compile(r"""Write (?:`([^`]+)`|("[^"]*"))(?:, or put # before a remark)?\.$""")
+
+# Lines to write that belong together.
+_TOGETHER = re.compile(r"Write ((?:`[^`]+`(?:, | and )?){2,})(?: or .*\"fill in.*)?\.")
+
+# A climb goes to a temperature.
+_TO_CONE = re.compile(r"\bto\s+(?:cone\s*|[\^Δ△∆])(0?[0-9]+(?:\.5|½)?)(?![\w.])", re.IGNORECASE)
+
+# A name without quotes behind the word of its section, before what is said of it.
+_NAMED = re.compile(r"\s*([^\W\d_][\w' -]*?)\s*[:,]\s*")
+
+# Words of reduction, which are never left behind in a remark alone.
+_REDUCES = re.compile(r"\breduc", re.IGNORECASE)
+
+# What begins as a line of a plan may be written anew where it has one of these faults.
+_TO_WRITE_ANEW = ("line-unclear", "line-unfinished")
+
+# Between two things behind a heading: a comma, but not the one of `1,5 h`.
+_PARTED = r";|,(?![0-9])|\s&\s|\bthen\b"
+
+# With more slips than this in a line it is for a person to say what is meant.
+_MOST_SLIPS = 4
+
+
+def as_told(
+    grammar: PlanGrammar,
+    line: SourceLine,
+    diagnosis: Diagnosis,
+    here: str,
+    headings: frozenset[str],
+    has_kiln: bool,
+) -> TextFault:
+    """The fault of a line, with the line as it is to be where only one thing can be meant.
+
+    Where the kiln has its heading, a line that begins with `kiln` says something of it.
+    """
+    if has_kiln and diagnosis.terminal == "KILN":
+        found = "The kiln has its heading already, and this says something of it."
+        repair = "Write what it says as a line of a plan, or put # before it as a remark."
+        return evolve(diagnosis.fault, found=found, repair=repair, line="")
+    return evolve(diagnosis.fault, mended=_mended(grammar, line, diagnosis, here, headings))
+
+
+def _mended(
+    grammar: PlanGrammar,
+    line: SourceLine,
+    diagnosis: Diagnosis,
+    here: str,
+    headings: frozenset[str] = frozenset(SECTIONS),
+) -> str:
+    """The line as it is to be, where only one thing can be meant; else empty.
+
+    What only a person knows is left to be filled in. Words that can't stand there are for a person
+    to take away. Sections of which the plan has no heading yet, as it has these, may be begun.
+    """
+    if here == "schedule" and (heats := _to_a_heat(grammar, line)):
+        return heats
+    offered = _OFFERED.match(diagnosis.fault.repair)
+    if diagnosis.slip is None and offered:
+        span, words = diagnosis.fault.span, offered[1] or offered[2]
+        code = line.code[: span.start - 1] + words + line.code[span.end - 1 :]
+        # An answer to how the line begins is the whole line; else it is a part of one.
+        ways = (words, code) if span.start == line.code_start + 1 else (code, words)
+        right = (one for one in ways if _is_right(grammar, line, one, diagnosis.section))
+        to_fill_in = words if " " in words and FILL_IN in words else ""
+        found = next(right, to_fill_in).strip()
+        at_home = any(grammar.is_right(words, one) for one in SECTIONS)
+        return found or (_at_home(grammar, [words], here, headings) if at_home else "")
+    together = _TOGETHER.fullmatch(diagnosis.fault.repair)
+    if diagnosis.slip is None and together:
+        return _at_home(grammar, re.findall("`([^`]+)`", together[1]), here, headings)
+    return (
+        _without_slips(grammar, line, diagnosis, here)
+        or _below_heading(grammar, line, here, headings)
+        or _two_lines(grammar, line, diagnosis, here)
+        or _written_anew(grammar, line, diagnosis, here)
+    )
+
+
+def _to_a_heat(grammar: PlanGrammar, line: SourceLine) -> str:
+    """A line of a schedule that goes to a cone, with that to be filled in as a temperature."""
+    if not _is_right(grammar, line, _TO_CONE.sub("to 1000 C", line.code), "schedule"):
+        return ""
+    return _TO_CONE.sub(r'to "fill in how hot: guardcone cones \1 tells"', line.code).strip()
+
+
+def _at_home(grammar: PlanGrammar, lines: list[str], here: str, headings: frozenset[str]) -> str:
+    """Lines that belong together, below a heading where they need one; empty where one stands."""
+    homes = (here, *SECTIONS)
+    are_right = (one for one in homes if all(grammar.is_right(line, one) for line in lines))
+    home = next(are_right, here)
+    word = grammar.opening_word(home, lines[0], 0)
+    if word and word.kind == home.upper():
+        return "\n  ".join(lines)
+    if home == here:
+        return "\n".join(lines)
+    if home in headings:
+        return ""
+    return "\n  ".join((grammar.right_line(home, home.upper()).to_copy, *lines))
+
+
+def _without_slips(grammar: PlanGrammar, line: SourceLine, diagnosis: Diagnosis, here: str) -> str:
+    """The line with each word that was meant; empty where it is not right then."""
+    for _ in range(_MOST_SLIPS):
+        if diagnosis.slip is None or not diagnosis.slip.meant:
+            break
+        code = diagnosis.slip.mended(line.code)
+        if _is_right(grammar, line, code, diagnosis.section):
+            return code.strip()
+        line = evolve(line, text=code, code_end=len(code))
+        diagnosis = diagnose(grammar, line, here)
+    return ""
+
+
+def _two_lines(grammar: PlanGrammar, line: SourceLine, diagnosis: Diagnosis, here: str) -> str:
+    """What is right and what begins another line, each on one: `firing glaze, starts Friday`."""
+    at = diagnosis.fault.span.start - 1
+    begun = without_joint(line.code[:at]).strip()
+    joint = JOINING.match(line.code, at)
+    rest = line.code[joint.end() if joint else at :].strip()
+    if not begun or not grammar.opening_word(here, rest, 0) or not grammar.is_right(begun, here):
+        return ""
+    part = SourceLine(line.number, rest, 0, len(rest))
+    mended = _mended(grammar, part, diagnose(grammar, part, here), here)
+    return f"{begun}\n{mended}" if mended else ""
+
+
+def _written_anew(grammar: PlanGrammar, line: SourceLine, diagnosis: Diagnosis, here: str) -> str:
+    """What the line begins with, as a line to fill in; of ware that would lose too much."""
+    if diagnosis.section != here or diagnosis.fault.rule not in _TO_WRITE_ANEW:
+        return ""
+    if here == "schedule":
+        # What a climb is told with says nothing of it: `climb 100 C/h to 200 C with bungs out`.
+        start = diagnosis.fault.span.start - 1
+        begun = line.code[:start].rstrip(BETWEEN).strip()
+        if _is_right(grammar, line, begun, here):
+            rest = line.code[start:].lstrip(BETWEEN)
+            reduced = _REDUCES.search(rest) and not denies(rest)
+            more = f"\n{grammar.right_line(here, 'REDUCE').to_copy}" if reduced else ""
+            return f"{begun}{more}  # {rest}"
+    if kept := _without_remarks(grammar, line, here):
+        return kept
+    like = "" if diagnosis.terminal in ("WARE", "CLAY", "GLAZE") else diagnosis.fault.line
+    return f"{like}  # {line.code.strip()}" if FILL_IN in like else ""
+
+
+def _without_remarks(grammar: PlanGrammar, line: SourceLine, here: str) -> str:
+    """The line with what says nothing in a plan behind it: `propane, outdoors  # 1 burner`.
+
+    Of ware that is for a person to do where it may say how damp or thick that is; of safety always.
+    """
+    if here not in ("kiln", "load", "witness"):
+        return ""
+    said, other = "", []
+    for piece in (one.strip() for one in re.split(_PARTED, line.code) if one.strip()):
+        if grammar.is_right(longer := f"{said}, {piece}" if said else piece, here):
+            said = longer
+        else:
+            other.append(piece)
+    remark = ", ".join(other)
+    if _REDUCES.search(remark) or (here == "kiln" and _burns(grammar, remark)):
+        return ""
+    if here != "kiln" and (
+        re.search("[0-9]", remark) or says_of_ware(grammar, remark) or denies(remark)
+    ):
+        return ""
+    return f"{said}  # {remark}" if said else ""
+
+
+@frozen
+class _Parted:
+    """A heading, as it is or to be, and what stands behind it in its line, parted at its commas."""
+
+    section: str
+    heading: str
+    pieces: list[SourceLine]
+
+
+def _parted(grammar: PlanGrammar, line: SourceLine, here: str) -> _Parted | None:
+    """None for all other lines: what is said of one thing has no heading before it.
+
+    So it is with `schedule: 150 C/h to 1100 C, soak a while`; and `kiln electric, 60 L` has no
+    name, and what it is instead.
+    """
+    end = goes_wrong_at(grammar, line, here)
+    heading = evolve(line, text=without_joint(line.code[:end]), code_end=end)
+    opened = as_statement(grammar, heading, here) if end < len(line.code) else None
+    section, text = section_opened(opened) if opened else None, heading.text.strip()
+    word = grammar.opening_word(here, line.code, line.code_start)
+    is_nameless = section is None and word and word.kind.lower() in SECTIONS
+    if is_nameless and word:
+        section, end = word.kind.lower(), word.end
+        text = grammar.right_line(section, word.kind).to_copy
+        named = _NAMED.match(line.code, end)
+        if named and not grammar.is_right(named[1], section):
+            text, end = f'{line.code[:end].strip()} "{named[1]}"', named.end()
+            is_nameless = False
+    if section is None:
+        return None
+    joint = JOINING.match(line.code, end)
+    start = joint.end() if joint else end
+    pieces = []
+    cones, behind = three_cones(line.code[start:]) if section == "witness" else ({}, "")
+    if cones:
+        words = "guide {coolest}, target {middle}, guard {hottest}".format(**cones)
+        pieces.append(SourceLine(line.number, words, 0, len(words)))
+    for found in re.finditer(rf"(?:(?!{_PARTED}).)+", behind if cones else line.code[start:]):
+        words = found[0].strip(" \t:")
+        at = start + found.start() + found[0].index(words)
+        if words:
+            spaced = " " * at + words
+            pieces.append(evolve(line, text=spaced, code_start=at, code_end=len(spaced)))
+    if is_nameless and not (pieces and all_said(grammar, pieces[0], section)):
+        return None
+    return _Parted(section, text, pieces)
+
+
+def _below_heading(
+    grammar: PlanGrammar, line: SourceLine, here: str, headings: frozenset[str]
+) -> str:
+    """A heading and what stands behind it in its line, each on a line, mended where it can be."""
+    parted = _parted(grammar, line, here)
+    if parted is None:
+        return ""
+    section, lines = parted.section, [parted.heading]
+    others: dict[str, list[str]] = {}
+    for piece in parted.pieces:
+        words = piece.code.strip()
+        if len(lines) > 1 and grammar.is_right(joined := f"{lines[-1].strip()}, {words}", section):
+            lines[-1] = f"  {joined}"  # `electric, top loading` is one line
+            continue
+        home = next((one for one in (section, *SECTIONS) if all_said(grammar, piece, one)), None)
+        if not home:
+            part = SourceLine(line.number, words, 0, len(words))
+            diagnosis = diagnose(grammar, part, section)
+            words = _mended(grammar, part, diagnosis, diagnosis.section) or words
+            if section == "kiln" and words.startswith(FILL_IN):
+                words = f"# {part.text}"  # nothing of it would be kept
+            mended = SourceLine(line.number, words, 0, len(words))
+            ways = (one for one in (section, *SECTIONS) if all_said(grammar, mended, one))
+            home = next(ways, diagnosis.section)
+        below = others.setdefault(home, []) if home and home not in headings else lines
+        below += [f"  {one}" for one in words.split("\n")]
+    for other, below in others.items():
+        lines += [grammar.right_line(other, other.upper()).to_copy, *below]
+    return "\n".join(lines)
+
+
+def said_behind_heading(grammar: PlanGrammar, line: SourceLine, here: str) -> list[Statement]:
+    """What a line that can't be read says of a kiln behind its heading, as far as it can be read.
+
+    `kiln "Heron", electric, 48 amps at 240 volts` is electric all the same.
+    """
+    parted = _parted(grammar, line, here)
+    if parted is None or parted.section != "kiln":
+        return []
+    said = [one for piece in parted.pieces for one in all_said(grammar, piece, "kiln")]
+    fuel = any((fuel := one.part("fuel")) and fuel.word("electric") for one in said)
+    return [] if fuel and _burns(grammar, line.code) else said
+
+
+def _changed(grammar: PlanGrammar, line: SourceLine, code: str, section: str) -> Statement | None:
+    return as_statement(grammar, evolve(line, text=code, code_end=len(code)), section)
+
+
+def _is_right(grammar: PlanGrammar, line: SourceLine, code: str, section: str) -> bool:
+    return bool(all_said(grammar, evolve(line, text=code, code_end=len(code)), section))
+
+
+# The lines that count as far as they can be read; of safety only that nobody watches.
+_COUNTING = ("kiln_build", "ware", "clay", "glaze", "climb", "hold")
+
+
+# What else than current heats a kiln.
+_BURN = ("NATURAL_GAS", "PROPANE", "GAS", "WOOD", "OIL")
+
+
+def _burns(grammar: PlanGrammar, text: str) -> bool:
+    """True for words of which one may be a fuel that is burnt."""
+    burns = (word for one in _BURN for word in grammar.words[one])
+    return any(folded(word) in folded(text) for word in (*burns, "burner"))
+
+
+def said_before_fault(
+    grammar: PlanGrammar, line: SourceLine, diagnosis: Diagnosis, here: str
+) -> Statement | None:
+    """What a line says up to where it can't be read, if that is whole: `propane, 4 burners`.
+
+    So what it says already is not hidden: the fuel of a kiln, what ware is made of. Of safety it is
+    taken for nothing but `watch nobody, I'll be asleep` and a vent that does not work: else half
+    a line might calm.
+    """
+    if diagnosis.section != here:
+        return None
+    code = line.code[: diagnosis.fault.span.start - 1].rstrip(BETWEEN)
+    said = _changed(grammar, line, code, here) if code.strip() else None
+    if here == "safety" and diagnosis.terminal == "VENT":
+        # `vent off (` is told as what can't be read: for how long it is off may stand behind.
+        words = re.findall(r"[^\W_]+", line.code.casefold().replace("'", ""))
+        plain = " ".join(["vent", *words[2 if words[1:2] == ["off"] else 1 :]])
+        broken = any(pattern_for(one).search(plain) for one in ("not working", "spoilt"))
+        off = said and said.word("off") and line.code[len(code) :].lstrip()[:1] in {",", ";"}
+        return _changed(grammar, line, "vent off", here) if broken or off else None
+    fuel = said.part("fuel") if said else None
+    if fuel and fuel.word("electric"):
+        # `electric ignition, propane` is no electric kiln: then any fuel may be meant.
+        rest = line.code[len(code) :]
+        if not re.match(r"\s*[,;]", rest) or _burns(grammar, rest):
+            return None
+    return said if said and (said.name in _COUNTING or said.word("nobody")) else None
