@@ -2,7 +2,6 @@
 
 import errno
 import os
-import secrets
 import stat
 from contextlib import suppress
 from pathlib import Path
@@ -24,7 +23,7 @@ def write_whole(path: Path, text: str) -> None:
     content = text.encode("utf-8")
     target = Path(os.path.realpath(path))
     old = _status(target)
-    beside = target.with_name(f".{target.name[:40]}.{secrets.token_hex(8)}.new")
+    beside = target.with_name(f".{target.name[:40]}.{os.urandom(8).hex()}.new")
     # Nobody may read the new text who might not read the old; a new file is made as usual.
     handle = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600 if old else 0o666)
     try:

@@ -2,7 +2,6 @@
 
 import argparse
 import sys
-import traceback
 from collections.abc import Sequence
 from importlib import import_module
 from pathlib import Path
@@ -44,6 +43,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return STOPPED_AT_THE_KEYBOARD
     except Exception as fault:
         # Whatever went wrong in here, it must not look like an answer about a plan.
+        import traceback
+
         place = traceback.extract_tb(fault.__traceback__)[-1]
         where = f"{Path(place.filename).name}, line {place.lineno}"
         write_error(
@@ -80,7 +81,10 @@ def _read(arguments: Sequence[str]) -> argparse.Namespace:
         default="auto",
         help="colours in reports (default: auto, on a terminal unless NO_COLOR is set)",
     )
-    commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
+    # Told by what the words begin with, argparse need not lay out a page to find it.
+    commands = parser.add_subparsers(
+        title="commands", metavar="COMMAND", required=True, prog="guardcone"
+    )
     # The word behind `--colour` is none of a command.
     pairs = zip(("", *arguments), arguments, strict=False)
     words = (one for before, one in pairs if before != "--colour" and not one.startswith("-"))

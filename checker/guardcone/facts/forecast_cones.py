@@ -1,7 +1,7 @@
 """What the computed firing does to the cones of each set, and to the target and its guard."""
 
 from collections.abc import Iterator
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from attrs import frozen
 
@@ -22,11 +22,9 @@ from guardcone.facts.witness import WITNESS_CONE, WitnessCone
 from guardcone.firing.cone_forecast import ConeForecast, clock_words
 from guardcone.firing.cones import kinetics_for
 from guardcone.firing.heatwork import piece_work
-from guardcone.firing.inverse import Answer, Kind
 from guardcone.firing.tables import usual
 from guardcone.firing.uncertainty import Shelf
 from guardcone.language.nearest import listed
-from guardcone.outlook.advice import final_climb, setting_for
 from guardcone.outlook.planned import PlannedFiring
 from guardcone.outlook.written import shelf_of
 from guardcone.plan.plan import plan_target, target_of_set
@@ -41,6 +39,9 @@ from guardcone.values import (
     Temperature,
     TemperatureDifference,
 )
+
+if TYPE_CHECKING:
+    from guardcone.firing.inverse import Answer, Kind
 
 __all__ = [
     "as_set",
@@ -165,7 +166,7 @@ FORECAST.of_found(
 
 
 def _last_climb(firing: PlannedFiring) -> Segment | None:
-    leg = final_climb(firing)
+    leg = firing.final_climb
     return None if leg is None else firing.segment_of_leg(leg)
 
 
@@ -175,7 +176,7 @@ def _unit(firing: PlannedFiring) -> str:
     return climb.to.value.unit.plain if climb and climb.to else "C"
 
 
-def _setting(firing: PlannedFiring, kind: Kind) -> Answer | None:
+def _setting(firing: PlannedFiring, kind: "Kind") -> "Answer | None":
     """A peak or hold that puts the target down and leaves its guard standing, if there is one."""
     fate = _weakest_guard(firing)
     target = _latest_target(firing)
@@ -185,8 +186,13 @@ def _setting(firing: PlannedFiring, kind: Kind) -> Answer | None:
     return setting(firing, kind, target.cone.value, guard)
 
 
-def setting(firing: PlannedFiring, kind: Kind, target: Cone, guard: Cone | None) -> Answer | None:
+def setting(
+    firing: PlannedFiring, kind: "Kind", target: Cone, guard: Cone | None
+) -> "Answer | None":
     """A peak or hold that puts the one cone down and leaves the other standing, if there is one."""
+    # Only where a rule has found something is it asked what to set otherwise.
+    from guardcone.outlook.advice import setting_for
+
     found = setting_for(firing, kind, target, guard, _unit(firing))
     return found if found and found.value is not None else None
 
@@ -197,7 +203,7 @@ def _better_peak(firing: PlannedFiring) -> Temperature | None:
     return as_set(firing, _setting(firing, "peak"))
 
 
-def as_set(firing: PlannedFiring, peak: Answer | None) -> Temperature | None:
+def as_set(firing: PlannedFiring, peak: "Answer | None") -> Temperature | None:
     """A peak in the unit of the line that climbs to it."""
     if peak is None or peak.value is None:
         return None
@@ -211,7 +217,7 @@ def _better_hold(firing: PlannedFiring) -> Duration | None:
     return hold_of(_setting(firing, "hold"))
 
 
-def hold_of(hold: Answer | None) -> Duration | None:
+def hold_of(hold: "Answer | None") -> Duration | None:
     """A hold in minutes; None where it is none, or longer than anybody would hold."""
     if hold is None or hold.value is None or not 0 < hold.value <= usual("hold_offered"):
         return None
@@ -221,7 +227,7 @@ def hold_of(hold: Answer | None) -> Duration | None:
 @FORECAST.of_part(DURATION)
 def _peak_hold(firing: PlannedFiring) -> Any:
     """The hold at the end of the climb to the peak, pointing at its line."""
-    climb = final_climb(firing)
+    climb = firing.final_climb
     legs = firing.legs[climb + 1 : climb + 2] if climb is not None else ()
     if climb is None or not legs or legs[0].kind != "hold":
         return None

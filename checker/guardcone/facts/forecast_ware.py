@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable
 from functools import wraps
 from math import ceil
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from guardcone.condition.kinds import (
     DURATION,
@@ -21,7 +21,6 @@ from guardcone.facts.forecast import FORECAST, drying_holds
 from guardcone.facts.forecast_cones import as_set, hold_of, last_climb_to, setting
 from guardcone.facts.ranges import body_of, end_in
 from guardcone.facts.ware import WARE, unfired
-from guardcone.firing.inverse import Answer, Kind
 from guardcone.firing.tables import usual
 from guardcone.firing.ware import DRYING_REFERENCE, core_lag, drying_hours, vapour_pressure
 from guardcone.outlook.planned import (
@@ -34,6 +33,9 @@ from guardcone.outlook.planned import (
 from guardcone.plan.load import Clay, Ware
 from guardcone.plan.plan import Plan, plan_target
 from guardcone.values import Cone, Numbering, Temperature
+
+if TYPE_CHECKING:
+    from guardcone.firing.inverse import Answer, Kind
 
 __all__: list[str] = []
 
@@ -164,7 +166,7 @@ def _cones_over(of: Of[Clay]) -> str | None:
     return None if over <= 0 else f"{over:g} cone{'s' * (over != 1)}"
 
 
-def _of_clay(of: Of[Clay], kind: Kind) -> Answer | None:
+def _of_clay(of: Of[Clay], kind: "Kind") -> "Answer | None":
     """What puts the target down and leaves the cone above its range standing."""
     hottest, firing = end_in(of.it.maturity, 1, Cone), of.case.firing
     above = hottest.value.number.hotter() if hottest else None

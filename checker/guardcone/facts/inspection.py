@@ -1,8 +1,7 @@
 """What heats the kiln, who inspected what feeds it, and who looked at what is fitted."""
 
-from calendar import monthrange
 from collections.abc import Callable
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 from guardcone.condition.kinds import DATE, DURATION, FLAG, TEXT
@@ -83,7 +82,7 @@ def _days_before(when: Any, plan: Plan) -> Any:
         return None
     day = when.value
     if isinstance(day, CalendarMonth):
-        day = date(day.year, day.month, monthrange(day.year, day.month)[1])
+        day = date(day.year + day.month // 12, day.month % 12 + 1, 1) - timedelta(days=1)
     days = (plan.starts_on.value - day).days
     return Written(Duration.of(max(0, days), "days"), when.span)
 

@@ -35,22 +35,13 @@ from guardcone.outlook.written import shelf_of
 from guardcone.plan.witness import WitnessSet
 from guardcone.values import Cone
 
-__all__ = ["advise", "compare_soak", "final_climb", "setting_for", "shifted_clock"]
+__all__ = ["advise", "compare_soak", "setting_for", "shifted_clock"]
 
 # How far below the first cone's end the second column of the soak comparison holds, °C.
 LOWER = usual("soak_lower")
 # The chance from which on a thing is more likely than not.
 EVEN = 0.5
 KINDS: tuple[Kind, ...] = ("peak", "hold", "rate", "other_hold")
-
-
-def final_climb(firing: PlannedFiring) -> int | None:
-    """The leg that climbs to the peak, or None where the schedule's peak ends no climb."""
-    curve, legs = firing.curve, firing.legs
-    ending = next((piece for piece in curve.pieces if piece.end == curve.peak), None)
-    if ending is None or ending.end <= ending.start:
-        return None
-    return ending.leg if legs[ending.leg].kind.startswith("climb") else None
 
 
 @frozen
@@ -206,7 +197,7 @@ def setting_for(
     kiln can't do or a peak that it is not made for: only what mends that.
     """
     law, over = kinetics_for(target), kinetics_for(guard) if guard else None
-    climb = final_climb(firing)
+    climb = firing.final_climb
     place = climb if kind in ("peak", "rate") else climb if climb is None else climb + 1
     if kind == "other_hold" and law is not None and climb is not None:
         place = _other_hold(firing, climb, law)
@@ -242,7 +233,7 @@ def _hindered(firing: PlannedFiring) -> str:
     """Why the firing is not to be set as written; "" where it may be."""
     if strained_from(firing) is not None:
         return "beyond the power"
-    limit, climb = limit_of(firing), final_climb(firing)
+    limit, climb = limit_of(firing), firing.final_climb
     if limit is not None and firing.peak > limit:
         return "too hot"
     own = (one.kind for one in firing.curve.problems if one.leg == climb)
@@ -296,7 +287,7 @@ def compare_soak(firing: PlannedFiring, target: Cone) -> SoakComparison | None:
     Held where the target goes down at the end of that climb without any hold, and 10 °C lower.
     None where no law is known, the schedule has no last climb, or the kiln does not reach so far.
     """
-    law, climb = kinetics_for(target), final_climb(firing)
+    law, climb = kinetics_for(target), firing.final_climb
     if law is None or climb is None:
         return None
     # Opened at its end, so that nothing is done while it cools.

@@ -138,6 +138,14 @@ class PlannedFiring:
         """Hours of drying it gives before it first reaches local boiling."""
         return drying_done(self.curve, self.boiling)
 
+    @property
+    def final_climb(self) -> int | None:
+        """The leg that climbs to the peak, or None where the schedule's peak ends no climb."""
+        ending = next((piece for piece in self.curve.pieces if piece.end == self.curve.peak), None)
+        if ending is None or ending.end <= ending.start:
+            return None
+        return ending.leg if self.legs[ending.leg].kind.startswith("climb") else None
+
     def forecast(self, cone: Cone, shelf: Shelf = "anywhere") -> ConeForecast | None:
         """What this firing does to a cone on a shelf; None where no law of its series is known.
 

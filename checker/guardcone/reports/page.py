@@ -4,8 +4,8 @@ A report says which of its text is strong or coloured with a mark that nobody ou
 the program can know; all else that a terminal would act on or not show is replaced by U+FFFD.
 """
 
+import os
 import re
-import secrets
 import unicodedata
 from collections.abc import Iterable, Mapping
 from itertools import zip_longest
@@ -36,7 +36,7 @@ __all__ = [
 
 _REPLACED = "\N{REPLACEMENT CHARACTER}"
 # The zero can't stand in a plan or a file name, and the rest can't be guessed.
-_MARK = f"\0{secrets.token_hex(16)}"
+_MARK = f"\0{os.urandom(16).hex()}"
 _PAINT = re.compile(rf"{_MARK}(\[[0-9;]*m)")
 # Control characters but for tab and line feed (DEL and C1 among them), what turns the direction of
 # writing round (UAX #9), what has no width or no ink (default-ignorable, UAX #44; tags; fillers),

@@ -1,6 +1,5 @@
 """The units of grammar/units.csv, and how a number is kept and written."""
 
-from decimal import Decimal
 from functools import cache
 from math import floor, isfinite, log10
 
@@ -42,6 +41,8 @@ def every_digit(amount: float) -> str:
     """All digits of a number, never as `-0`, `60.0` or `1e+16`."""
     text = repr(amount)
     if "e" in text:
+        from decimal import Decimal
+
         text = format(Decimal(text), "f")
     return text.removesuffix(".0")
 
