@@ -15,8 +15,8 @@ from guardcone.values import ConeForm, Numbering
 PACKAGE = Path(plan.__file__).parents[1]
 # What people write for each other, and no rule asks: that lids are on.
 FOR_PEOPLE_WORDS = {"lidded"}
-# Likewise notes, and that a cut-off is called a back-up: by its kind it is one or is none.
-FOR_PEOPLE_FIELDS = {"Plan.notes", "CutOff.backup"}
+# Likewise that a cut-off is called a back-up: by its kind it is one or is none.
+FOR_PEOPLE_FIELDS = {"CutOff.backup"}
 # How a record is held together.
 HOLDING = set("span heading unreadable source faults otherwise accepts from_studio".split())
 

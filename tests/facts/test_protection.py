@@ -2,7 +2,7 @@
 
 import pytest
 
-from guardcone.facts.claims import (
+from guardcone.language.claims import (
     is_controller,
     is_no_air,
     is_no_cut_off,

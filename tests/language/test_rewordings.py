@@ -124,7 +124,6 @@ DENIED = [
     ("safety", "lock-out tag never on isolator before unloading"),
     ("safety", "nobody watches from 15:00 to end"),
     ("safety", "shift nobody 18:00 to 00:00"),
-    ("safety", "cut-off not fitted"),
     ("safety", "not inspected by an electrician in May 2026"),
     ("safety", "never wear kiln glasses shade 3"),
     ("safety", "kiln glasses shade 3 broken"),

@@ -22,6 +22,7 @@ from guardcone.facts.kiln import KILN
 from guardcone.facts.load import LOAD
 from guardcone.facts.plan import PLAN, TARGET
 from guardcone.facts.reading import READING
+from guardcone.facts.remark import REMARK
 from guardcone.facts.safety import SAFETY
 from guardcone.facts.schedule import SCHEDULE, SEGMENT
 from guardcone.facts.ware import WARE
@@ -44,7 +45,7 @@ def _units(of: Of[Any], place: Span) -> Sequence[Quantity]:
 VOCABULARY = Vocabulary(
     (
         *(PLAN, KILN, TARGET, WITNESS_SET, WITNESS_CONE, LOAD, MATERIAL, CLAY, GLAZE, WARE),
-        *(SCHEDULE, SEGMENT, FORECAST, SAFETY, LOOK, READING),
+        *(SCHEDULE, SEGMENT, FORECAST, SAFETY, LOOK, READING, REMARK),
     ),
     units=_units,
     identity=_identity,

@@ -18,7 +18,6 @@ from guardcone.condition.kinds import (
 )
 from guardcone.condition.vocabulary import Fact
 from guardcone.facts.case import Of, PlanCase, PlanSubject, difference
-from guardcone.facts.claims import lead_or_cadmium
 from guardcone.facts.ranges import (
     degrees_of,
     degrees_of_ends,
@@ -30,6 +29,7 @@ from guardcone.facts.ranges import (
     runs_backwards,
     turned_range,
 )
+from guardcone.language.claims import lead_or_cadmium
 from guardcone.language.grammar import words_of
 from guardcone.language.meanings import pattern_for
 from guardcone.language.nearest import listed

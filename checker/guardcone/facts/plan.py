@@ -18,10 +18,10 @@ from guardcone.condition.kinds import (
 )
 from guardcone.condition.vocabulary import UNREADABLE
 from guardcone.facts.case import Of, PlanSubject, read_field, single
-from guardcone.facts.claims import food_claim, lead_or_cadmium
 from guardcone.facts.reading import readings_apart
 from guardcone.facts.witness import kiln_spread
 from guardcone.firing.cones import kinetics_for
+from guardcone.language.claims import food_claim, lead_or_cadmium
 from guardcone.language.grammar import words_of
 from guardcone.language.meanings import is_thing, is_to_fill_in, names_nobody
 from guardcone.plan.plan import Plan, plan_target

@@ -8,7 +8,9 @@ from typing import Any
 from guardcone.condition.kinds import DURATION, FLAG, LENGTH, NUMBER, TEMPERATURE, TEXT, Type, words
 from guardcone.condition.vocabulary import UNREADABLE, Fact
 from guardcone.facts.case import Of, PlanCase, PlanSubject, Read, degrees, hours, read_field
-from guardcone.facts.claims import (
+from guardcone.firing.cones import kinetics_for
+from guardcone.firing.tables import table
+from guardcone.language.claims import (
     is_controller,
     is_defeated,
     is_no_air,
@@ -25,8 +27,6 @@ from guardcone.facts.claims import (
     raises_dust,
     vent_kind,
 )
-from guardcone.firing.cones import kinetics_for
-from guardcone.firing.tables import table
 from guardcone.language.grammar import words_of
 from guardcone.language.meanings import is_to_fill_in, says_none
 from guardcone.plan.safety import CutOff, Eyes, Safety, Vent

@@ -1,6 +1,8 @@
 """Plan text to statements: lines, the grammar, and every fault of the text at its place."""
 
 from guardcone.language.line_parser import Part
+from guardcone.language.line_statements import Statement
+from guardcone.language.reader import Section, StatementText
 from guardcone.language.scanner import Keyword, Quoted
 from guardcone.language.source import (
     ENDING,
@@ -12,7 +14,7 @@ from guardcone.language.source import (
     load_source,
     split_lines,
 )
-from guardcone.language.statements import Section, Statement, StatementText, read_statements
+from guardcone.language.statements import read_statements
 
 __all__ = [
     "ENDING",

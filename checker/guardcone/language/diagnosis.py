@@ -253,7 +253,8 @@ def runs_told_once(source: SourceText, faults: Mapping[int, TextFault]) -> Itera
         first, last = run[0], run[-1]
         found = f"Lines {first.number} to {last.number} are other text: nothing is known of them."
         repair = "Put # before each of them, or write what they say as lines of a plan."
-        yield TextFault("other-text", first.span, found, repair, faults[first.number].line)
+        right = faults[first.number].line
+        yield TextFault("other-text", first.span, found, repair, right, until=last.number)
 
 
 def _nearest_terminal(

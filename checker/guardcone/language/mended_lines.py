@@ -1,10 +1,19 @@
 """What a line that can't be read is to be, and what of it counts until it is."""
 
 import re
+from collections.abc import Callable
 
 from attrs import evolve, frozen
 
 from guardcone.language.answers import denies, says_of_ware, three_cones
+from guardcone.language.claims import (
+    is_defeated,
+    is_no_air,
+    is_no_extinguisher,
+    is_no_glove,
+    is_no_lens,
+    is_not_working,
+)
 from guardcone.language.diagnosis import Diagnosis, diagnose
 from guardcone.language.grammar import SECTIONS, PlanGrammar
 from guardcone.language.line_statements import (
@@ -17,7 +26,7 @@ from guardcone.language.line_statements import (
     section_opened,
     without_joint,
 )
-from guardcone.language.meanings import FILL_IN, pattern_for
+from guardcone.language.meanings import FILL_IN, is_not_there
 from guardcone.language.scanner import folded
 from guardcone.language.source import SourceLine, TextFault
 
@@ -38,11 +47,28 @@ _NAMED = re.compile(r"\s*([^\W\d_][\w' -]*?)\s*[:,]\s*")
 # Words of reduction, which are never left behind in a remark alone.
 _REDUCES = re.compile(r"\breduc", re.IGNORECASE)
 
+# Lines of safety whose words may say that what they name protects nobody.
+_OF_EYES = ("EYES", "GLASSES", "SHADE")
+_WARNS: dict[str, Callable[[str], bool]] = {
+    "VENT": is_not_working,
+    "WATCH": is_not_there,
+    "CUT_OFF": is_defeated,
+    "CO_ALARM": is_not_working,
+    "FLAME_SAFETY": is_not_working,
+    "COMBUSTION_AIR": is_no_air,
+    "HANDS": is_no_glove,
+    "EXTINGUISHER": is_no_extinguisher,
+    **dict.fromkeys(_OF_EYES, is_no_lens),
+}
+
 # What begins as a line of a plan may be written anew where it has one of these faults.
 _TO_WRITE_ANEW = ("line-unclear", "line-unfinished")
 
 # Between two things behind a heading: a comma, but not the one of `1,5 h`.
 _PARTED = r";|,(?![0-9])|\s&\s|\bthen\b"
+
+# What parts a thing from what is said of it further on.
+_PARTS = re.compile(r"\s*[,;]")
 
 # With more slips than this in a line it is for a person to say what is meant.
 _MOST_SLIPS = 4
@@ -64,7 +90,25 @@ def as_told(
         found = "The kiln has its heading already, and this says something of it."
         repair = "Write what it says as a line of a plan, or put # before it as a remark."
         return evolve(diagnosis.fault, found=found, repair=repair, line="")
+    if warned := _warning(grammar, line, here):
+        return evolve(diagnosis.fault, repair=f"Write `{warned}`.", mended=warned)
     return evolve(diagnosis.fault, mended=_mended(grammar, line, diagnosis, here, headings))
+
+
+def _warning(grammar: PlanGrammar, line: SourceLine, here: str) -> str:
+    """A line of safety that says that something protects nobody, as a plan says that; else empty.
+
+    So it counts: `flame safety taped down` is no line that may be put right as if it were fitted.
+    """
+    word = grammar.opening_word(here, line.code, line.code_start) if here == "safety" else None
+    rest = re.sub('["“”„]', "", line.code[word.end :]).strip(" \t:,-") if word else ""
+    if word is None or not rest or not _WARNS.get(word.kind, str.isspace)(rest):
+        return ""
+    if word.kind == "WATCH":
+        return f"{line.code[line.code_start : word.end]} nobody  # {rest}"
+    begins = "eyes" if word.kind in _OF_EYES else line.code[line.code_start : word.end]
+    said = f'{begins} "{rest}"'
+    return said if grammar.is_right(said, here) else ""
 
 
 def _mended(
@@ -294,7 +338,7 @@ def _is_right(grammar: PlanGrammar, line: SourceLine, code: str, section: str) -
 
 
 # The lines that count as far as they can be read; of safety only that nobody watches.
-_COUNTING = ("kiln_build", "ware", "clay", "glaze", "climb", "hold")
+_COUNTING = ("kiln_build", "ware", "clay", "glaze", "climb", "hold", "cool", "open", "reduce")
 
 
 # What else than current heats a kiln.
@@ -313,24 +357,20 @@ def said_before_fault(
     """What a line says up to where it can't be read, if that is whole: `propane, 4 burners`.
 
     So what it says already is not hidden: the fuel of a kiln, what ware is made of. Of safety it is
-    taken for nothing but `watch nobody, I'll be asleep` and a vent that does not work: else half
-    a line might calm.
+    taken for nothing but a warning, `watch nobody, I'll be asleep`: else half a line might calm.
     """
     if diagnosis.section != here:
         return None
     code = line.code[: diagnosis.fault.span.start - 1].rstrip(BETWEEN)
     said = _changed(grammar, line, code, here) if code.strip() else None
-    if here == "safety" and diagnosis.terminal == "VENT":
-        # `vent off (` is told as what can't be read: for how long it is off may stand behind.
-        words = re.findall(r"[^\W_]+", line.code.casefold().replace("'", ""))
-        plain = " ".join(["vent", *words[2 if words[1:2] == ["off"] else 1 :]])
-        broken = any(pattern_for(one).search(plain) for one in ("not working", "spoilt"))
-        off = said and said.word("off") and line.code[len(code) :].lstrip()[:1] in {",", ";"}
-        return _changed(grammar, line, "vent off", here) if broken or off else None
+    if warned := _warning(grammar, line, here):
+        return _changed(grammar, line, warned.partition("  # ")[0], here)
+    if here == "safety" and said and said.word("off") and _PARTS.match(line.code, len(code)):
+        return said  # what stands behind `vent off,` is why; `vent off (` may say for how long
     fuel = said.part("fuel") if said else None
     if fuel and fuel.word("electric"):
         # `electric ignition, propane` is no electric kiln: then any fuel may be meant.
         rest = line.code[len(code) :]
-        if not re.match(r"\s*[,;]", rest) or _burns(grammar, rest):
+        if not _PARTS.match(rest) or _burns(grammar, rest):
             return None
     return said if said and (said.name in _COUNTING or said.word("nobody")) else None

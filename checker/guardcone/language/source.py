@@ -210,7 +210,8 @@ class TextFault:
     `rule` is the name under which the rule book explains it, `found` says what is wrong,
     `repair` what may stand there, `line` is one right line (or empty). Where only one thing can be
     meant `mended` is the line as it is to be; where `line` is to be written too, it goes `below`
-    that place. Of what is said twice, `first` is the place that says it first, and that is used.
+    that place. Of what is said twice, `first` is the place that says it first, and that is used. Of
+    several lines that are told as one `until` is the last.
     """
 
     rule: str
@@ -221,6 +222,7 @@ class TextFault:
     mended: str = ""
     below: Span | None = None
     first: Span | None = None
+    until: int = 0
 
 
 @define

@@ -2,7 +2,6 @@
 
 import re
 from collections.abc import Iterator
-from functools import cached_property
 
 from attrs import define, evolve
 
@@ -12,9 +11,9 @@ from guardcone.language.line_statements import Statement, all_said, section_open
 from guardcone.language.meanings import still_to_fill_in
 from guardcone.language.mended_lines import as_told, said_before_fault, said_behind_heading
 from guardcone.language.nearest import shown
+from guardcone.language.reader import Reader, Section, StatementText
 from guardcone.language.rewordings import begins_schedule
 from guardcone.language.source import SourceLine, TextFault
-from guardcone.language.statements import Reader, Section, StatementText
 from guardcone.span import Span
 from guardcone.values import Temperature
 
@@ -59,11 +58,15 @@ class WrongLines:
         """The faults of lines of which nothing is known; many one after another are one fault."""
         return runs_told_once(self.text.source, self.reader.other_text)
 
+    def _take(self, statement: Statement, section: Section | None) -> None:
+        if not self.reader.take(statement, section):
+            self.misplaced(statement, "plan")
+
     def read_elsewhere(self, line: SourceLine) -> None:
         """A line that is no fact of this section: perhaps one of another, perhaps a faulty one."""
         if self.reader.stray and (said := all_said(self.grammar, line, self.reader.stray.kind)):
             for statement in said:
-                self.reader.take(statement, self.reader.stray)
+                self._take(statement, self.reader.stray)
             return
         # `guard 2` in a reading is no line of a set, but says how no cone stands.
         own = self.grammar.opening_word(self.here, line.code, line.code_start)
@@ -74,11 +77,12 @@ class WrongLines:
                 self.misplaced(said[0], kind)
                 for statement in said[1:]:
                     if self.reader.stray:
-                        self.reader.take(statement, self.reader.stray)
+                        self._take(statement, self.reader.stray)
                     else:
                         self._lose(statement, kind)
                 return
-        if not self.reader.stray and self.here != "schedule" and "schedule" not in self._headings:
+        is_later = self.here != "schedule" and "schedule" not in self.reader.headings
+        if not self.reader.stray and is_later:
             other = diagnose(self.grammar, line, self.here)
             is_none = other.other_text or other.terminal == "COUNT"  # of `60 C/h to 95 C`
             if is_none and begins_schedule(self.grammar, line):
@@ -105,13 +109,13 @@ class WrongLines:
         if home and home.implied:
             repair = f"Move the line to the others of that section, at line {home.heading.line}."
         mended = ""
-        if home is None and len(homes) == 1 and kind not in self._headings:
+        if home is None and len(homes) == 1 and kind not in self.reader.headings:
             line = self.text.source.lines[statement.span.line - 1].code.strip()
             mended = f"{self.grammar.right_line(kind, kind.upper()).to_copy}\n  {line}"
         fault = TextFault("fact-misplaced", statement.span, found, repair, mended=mended)
         self.text.understood += 1
         self.text.faults.append(fault)
-        taken = kind in _NAMELESS or (kind == "witness" and kind not in self._headings)
+        taken = kind in _NAMELESS or (kind == "witness" and kind not in self.reader.headings)
         if home is None and taken:
             home = self._imply(kind, statement.span)
         if home is not None and taken:
@@ -134,14 +138,6 @@ class WrongLines:
         self.reader.misplaced_facts.setdefault(kind, set()).add(statement.name)
         self.text.unreadable_facts.add(statement.name)
 
-    @cached_property
-    def _headings(self) -> frozenset[str]:
-        """The kinds of section of which a heading stands anywhere in the plan."""
-        opened = {kind.upper() for kind in SECTIONS}
-        lines = self.text.source.lines
-        words = (self.grammar.opening_word("plan", one.code, one.code_start) for one in lines)
-        return frozenset(word.kind.lower() for word in words if word and word.kind in opened)
-
     def fault(self, line: SourceLine) -> None:
         """Tell what is wrong with a line, and file what it says all the same."""
         diagnosis = diagnose(self.grammar, line, self.here, self._reached())
@@ -160,7 +156,7 @@ class WrongLines:
             self.reader.other_text[line.number] = diagnosis.fault
         elif not said or not diagnosis.plain:
             has_kiln = "kiln" in self.reader.latest
-            told = as_told(self.grammar, line, diagnosis, self.here, self._headings, has_kiln)
+            told = as_told(self.grammar, line, diagnosis, self.here, self.reader.headings, has_kiln)
             self.text.faults.append(told)
         if begun:
             said = [begun]
@@ -168,7 +164,7 @@ class WrongLines:
             self._mark_unreadable(line, diagnosis)  # the rest may have said more of the same
             said += said_behind_heading(self.grammar, line, self.here) if not said else []
         for statement in said:
-            self.reader.take(statement, self.reader.current)
+            self._take(statement, self.reader.current)
 
     def _mark_to_fill_in(self, line: SourceLine, section: str) -> None:
         """What else such a line leaves to fill in: lean "fill in ...", pad "fill in ..."."""

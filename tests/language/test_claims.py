@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from guardcone.documents import document_path
-from guardcone.facts.claims import food_claim, lead_or_cadmium
+from guardcone.language.claims import food_claim, lead_or_cadmium
 
 FOOD = (
     "dinnerware safe",

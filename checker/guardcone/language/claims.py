@@ -6,6 +6,7 @@ off what it is named for protects nobody, and the words say so.
 """
 
 import re
+from itertools import pairwise, product
 
 from guardcone.language.meanings import pattern_for, says_none
 from guardcone.span import Span
@@ -27,6 +28,7 @@ __all__ = [
     "lead_or_cadmium",
     "lets_in",
     "raises_dust",
+    "tells_danger",
     "vent_kind",
 ]
 
@@ -146,6 +148,48 @@ def lets_in(text: str) -> bool:
     if _says(text, "not kept off"):
         return True
     return _says(text, "let in") and not _says(text, "kept off")
+
+
+# A thing, and what is said of it by which it is a danger.
+_DANGERS = (
+    ("device", ("kept away", "defeated")),
+    ("device", ("kept away", "spoilt")),
+    ("device", ("kept away", "device useless")),
+    ("fan", ("fan useless",)),
+    ("gas", ("gas escapes",)),
+    ("wiring", ("wiring overheats",)),
+)
+# So many words may stand between the two.
+_WORDS_BETWEEN = 7
+_CLAUSE = re.compile(r"[;:()\"“”„#]|[.,](?![0-9])")
+
+
+def tells_danger(text: str) -> bool:
+    """True for words that tell a danger in passing: a fan that is broken, a kiln nobody watches.
+
+    What is only thought of, `if the relay sticks`, and what is mended since is none.
+    """
+    plain = [_plain(clause) for clause in _CLAUSE.split(text)]
+    clauses = [pattern_for("condition").sub("", clause) for clause in plain if clause]
+    if _says(text, "mended") and not _says(text, "not mended"):
+        return False
+    # `flame safety fitted, taped down`: of what something is said may stand before the comma.
+    joined = [f"{one} {other}" for one, other in pairwise(clauses)]
+    return any(_says(clause, "danger in words") for clause in clauses) or any(
+        _is_said_of(clause, thing, meanings)
+        for clause in (*clauses, *joined)
+        for thing, meanings in _DANGERS
+    )
+
+
+def _is_said_of(clause: str, thing: str, meanings: tuple[str, ...]) -> bool:
+    """True where something is said of a thing, a few words behind it or before it."""
+    said = [one.span() for one in pattern_for(*meanings).finditer(clause)]
+    named = [one.span() for one in pattern_for(thing).finditer(clause)] if said else []
+    return any(
+        len(clause[min(one[1], other[1]) : max(one[0], other[0])].split()) <= _WORDS_BETWEEN
+        for one, other in product(named, said)
+    )
 
 
 def _says(text: str, *meanings: str) -> bool:
