@@ -36,17 +36,17 @@ def _in_passing(line: SourceLine, whole: bool) -> Written[str] | None:
 def _told_in_words(plan: Plan) -> set[int]:
     """The lines of which nothing but their words may tell a danger.
 
-    Notes, what can't be read, and what stands behind a clearance. What can be read of safety is
-    asked for where it is named.
+    Notes, what can't be read, and what stands behind a clearance or is said of bystanders. What
+    else can be read of safety is asked for where it is named.
     """
     unread = {
         number
         for fault in plan.faults
         for number in range(fault.span.line, max(fault.until, fault.span.line) + 1)
     }
-    clearance = plan.safety.clearance if plan.safety else None
-    behind = {clearance.span.line} if clearance else set()
-    return {note.span.line for note in plan.notes} | (unread - _read(plan.safety)) | behind
+    safety = plan.safety
+    free = (*plan.notes, *((safety.clearance, safety.bystanders) if safety else ()))
+    return {one.span.line for one in free if one} | (unread - _read(safety))
 
 
 def _read(safety: Safety | None) -> set[int]:
