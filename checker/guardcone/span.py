@@ -10,7 +10,7 @@ __all__ = ["Span", "Words", "Written"]
 Value = TypeVar("Value", covariant=True)
 
 
-@frozen(order=True)
+@frozen(order=True, repr=False)
 class Span:
     """A stretch of one line.
 
@@ -40,7 +40,7 @@ class Span:
         return Span(self.line, min(self.start, other.start), max(self.end, other.end))
 
 
-@frozen
+@frozen(repr=False)
 class Written(Generic[Value]):
     """A value together with the place where a person wrote it."""
 

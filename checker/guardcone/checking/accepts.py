@@ -19,7 +19,7 @@ __all__ = ["Accepted", "apply_accepts"]
 _DOUBT = Consequence.DOUBT
 
 
-@frozen
+@frozen(repr=False)
 class Accepted:
     """A finding that an accept line lets stand."""
 

@@ -30,7 +30,7 @@ _NONE, _NONE_READ = "nothing in this plan", "nothing in what can be read of this
 _UNREAD = "not known, as what it rests on can't be read or is not there"
 
 
-@frozen
+@frozen(repr=False)
 class AskedValue:
     """One thing that a condition asks of: its name, what it means, and what this plan has for it.
 
@@ -45,7 +45,7 @@ class AskedValue:
     line: int | None
 
 
-@frozen
+@frozen(repr=False)
 class AskedOf:
     """A rule asked of one part of a plan: whether it tells there, and by which values.
 
@@ -86,7 +86,7 @@ def _asked(
     return AskedOf(span, title, level is not None, unknown, tuple(found), units)
 
 
-@frozen
+@frozen(repr=False)
 class _Walk:
     """Goes through a condition with one plan, and tells each value that it meets."""
 

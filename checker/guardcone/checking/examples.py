@@ -44,7 +44,7 @@ __all__ = [
 CheckText = Callable[[str], Outcome]
 
 
-@frozen
+@frozen(repr=False)
 class ExampleRun:
     """One example, the whole plan it made, and what did not come out as it must.
 
@@ -155,7 +155,7 @@ def _told(finding: Finding) -> str:
     return f"{finding.rule} ({finding.consequence.value}, {place}): {finding.text}"
 
 
-@frozen
+@frozen(repr=False)
 class RuleTest:
     """What came of trying some rules: every example run, or what is wrong with their files."""
 
@@ -179,7 +179,7 @@ def check_text_with(book: RuleBook) -> Callable[[str], Outcome]:
     return check_text
 
 
-@frozen
+@frozen(repr=False)
 class OrdinaryPair:
     """Two whole plans that differ in little: one without a finding of a rule, the other with it.
 

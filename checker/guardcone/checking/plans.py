@@ -19,7 +19,7 @@ from guardcone.rulebook.rule import Consequence, Where
 __all__ = ["Change", "CheckedPlan", "InForce", "check_plan", "in_force"]
 
 
-@frozen
+@frozen(repr=False)
 class CheckedPlan:
     """A plan with everything there is to say about it, by the book that was in force.
 
@@ -119,7 +119,7 @@ def _dangers_otherwise(plan: Plan, book: RuleBook, told: Iterable[Finding]) -> I
                 yield finding
 
 
-@frozen
+@frozen(repr=False)
 class Change:
     """One thing that is otherwise than in the book: the rule or limit, what, and where it is said.
 
@@ -131,7 +131,7 @@ class Change:
     place: str
 
 
-@frozen
+@frozen(repr=False)
 class InForce:
     """A studio's file that some plans were checked by, its files of own rules, and the changes."""
 

@@ -28,7 +28,7 @@ __all__ = [
 ]
 
 
-@frozen
+@frozen(repr=False)
 class LineRepair:
     """One line that mends the plan, and the place of the line it goes after, before or instead of.
 
@@ -40,7 +40,7 @@ class LineRepair:
     span: Span
 
 
-@frozen
+@frozen(repr=False)
 class Finding:
     """One thing a rule says about one place of a plan.
 
@@ -72,7 +72,7 @@ class Finding:
 Identity = Callable[[Any], Any]
 
 
-@frozen
+@frozen(repr=False)
 class Fired:
     """A level of a rule that holds of an instance; `unknown` are worse ones that can't be told."""
 
@@ -130,7 +130,7 @@ def _leads(one: Fired, other: Fired, identity: Identity) -> bool:
 _TOP = Span(1, 1, 2)
 
 
-@frozen
+@frozen(repr=False)
 class BrokenRule:
     """A rule that could not be asked: a mistake of this program, never of the plan's writer."""
 
@@ -142,7 +142,7 @@ class BrokenRule:
         return f"guardcone could not apply its rule {self.rule!r} ({kind}: {self.error})"
 
 
-@frozen
+@frozen(repr=False)
 class Silenced:
     """A finding that is not told because the finding of another rule, `by`, stands for it."""
 
@@ -151,7 +151,7 @@ class Silenced:
     span: Span
 
 
-@frozen
+@frozen(repr=False)
 class Outcome:
     """What a check gives: findings in order, what a root cause silenced, and broken rules.
 

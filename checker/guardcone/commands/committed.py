@@ -18,7 +18,7 @@ from guardcone.rulebook.studio_search import STUDIO_FILE, Studios
 __all__ = ["Commit"]
 
 
-@frozen
+@frozen(repr=False)
 class Commit:
     """The files that a commit changes, those it takes away among them, and all that it leaves.
 

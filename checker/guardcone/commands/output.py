@@ -27,7 +27,7 @@ def file_work(failed: str) -> Iterator[None]:
         raise CannotWork(f"{failed}: {error.strerror}") from error
 
 
-@define
+@define(repr=False)
 class Output:
     """Where the reports go, and what the place can show."""
 

@@ -71,7 +71,7 @@ def studio_of(plan: str, studios: Studios) -> Studio:
     return studio
 
 
-@define
+@define(repr=False)
 class Unread:
     """Counts what could not be read or written; the error output names each when it is met.
 

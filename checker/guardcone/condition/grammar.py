@@ -20,7 +20,7 @@ Part = Tree[Any]
 _DEEPEST = 40
 
 
-@frozen
+@frozen(repr=False)
 class Mistake(Exception):
     """What is wrong with a condition, at characters `start` to `end` of its text (from 0)."""
 

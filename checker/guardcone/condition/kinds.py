@@ -76,7 +76,7 @@ class Kind(Enum):
     SUBJECT = "subject"
 
 
-@frozen
+@frozen(repr=False)
 class Type:
     """The kind of a value; for a word its closed list, for a subject which one and how many."""
 

@@ -78,7 +78,7 @@ def _readings(part: Part, text: str) -> dict[Kind, Quantity]:
     return found
 
 
-@frozen
+@frozen(repr=False)
 class Scope:
     """What names mean at one spot of a rule.
 

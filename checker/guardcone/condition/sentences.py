@@ -45,7 +45,7 @@ class Phrase(str):
 NOT_STATED = "not stated"
 
 
-@frozen
+@frozen(repr=False)
 class Slot:
     """A place in a sentence where a value is printed; `text` is how the rule asks for it."""
 
@@ -57,7 +57,7 @@ class Slot:
         return f"{{{self.text}}}"
 
 
-@frozen
+@frozen(repr=False)
 class Choice:
     """A part of a sentence: the first of these in which each slot has a value, or nothing."""
 
@@ -71,7 +71,7 @@ class Choice:
 Piece = str | Slot | Choice
 
 
-@frozen
+@frozen(repr=False)
 class Wording:
     """A sentence in pieces; or one `plan line` or several, spelled as plans spell them."""
 

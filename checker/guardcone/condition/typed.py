@@ -39,43 +39,43 @@ __all__ = [
 ]
 
 
-@frozen
+@frozen(repr=False)
 class Value:
     """Something with a kind that a fact, a limit or an operation yields."""
 
     type: Type
 
 
-@frozen
+@frozen(repr=False)
 class Constant(Value):
     """A Quantity, Cone, float or str written in the rule, or several words of a fact."""
 
     value: Any
 
 
-@frozen
+@frozen(repr=False)
 class LimitOf(Value):
     """The limit of this name, as it is in force."""
 
     name: str
 
 
-@frozen
+@frozen(repr=False)
 class It(Value):
     """The instance in question: the rule's own, inside `some ... has (...)` the one looked at."""
 
 
-@frozen
+@frozen(repr=False)
 class Single(Value):
     """The one instance of a single subject: the kiln, the plan."""
 
 
-@frozen
+@frozen(repr=False)
 class EachOf(Value):
     """All instances of a subject in the case."""
 
 
-@frozen
+@frozen(repr=False)
 class FactOf(Value):
     """A fact of the instance that `owner` yields; `owner.type.subject` says which subject."""
 
@@ -83,7 +83,7 @@ class FactOf(Value):
     fact: str
 
 
-@frozen
+@frozen(repr=False)
 class Operation(Value):
     """What is computed of these values, as `kinds.operation` says.
 
@@ -97,7 +97,7 @@ class Operation(Value):
     operands: tuple[Value, ...]
 
 
-@frozen
+@frozen(repr=False)
 class Count(Value):
     """How many instances of `domain` there are."""
 
@@ -105,7 +105,7 @@ class Count(Value):
     domain: Value
 
 
-@frozen
+@frozen(repr=False)
 class Missing(Value):
     """The fact is not stated, or the single subject is not in the plan."""
 
@@ -113,7 +113,7 @@ class Missing(Value):
     value: Value
 
 
-@frozen
+@frozen(repr=False)
 class AllOf(Value):
     """Every part holds."""
 
@@ -121,7 +121,7 @@ class AllOf(Value):
     parts: tuple[Value, ...]
 
 
-@frozen
+@frozen(repr=False)
 class AnyOf(Value):
     """At least one part holds."""
 
@@ -129,7 +129,7 @@ class AnyOf(Value):
     parts: tuple[Value, ...]
 
 
-@frozen
+@frozen(repr=False)
 class Quantified(Value):
     """`word` is some or every; the condition is asked of each instance of `domain`."""
 

@@ -28,7 +28,7 @@ class Unreadable(Enum):
 UNREADABLE: Final = Unreadable.UNREADABLE
 
 
-@frozen
+@frozen(repr=False)
 class Fact:
     """One thing a rule may ask of a subject.
 
@@ -45,7 +45,7 @@ class Fact:
     is_written: bool = False
 
 
-@define(eq=False)
+@define(eq=False, repr=False)
 class Subject:
     """What a rule may concern: the kiln, a witness set, a ware.
 
@@ -79,7 +79,7 @@ class Subject:
         return self._facts.get(name)
 
 
-@frozen
+@frozen(repr=False)
 class Vocabulary:
     """Every subject and fact that conditions may name; raises ValueError where two contradict.
 

@@ -106,7 +106,7 @@ T = TypeVar("T")
 
 
 # Not slotted: older attrs know no cached property on a slotted class.
-@define(slots=False)
+@define(slots=False, repr=False)
 class PlanCase:
     """A plan under check; its firing is computed when a rule first asks for it."""
 
@@ -151,7 +151,7 @@ class PlanCase:
         return Suiting(self.plan)
 
 
-@frozen(eq=False)
+@frozen(eq=False, repr=False)
 class Of(Generic[T]):
     """A part of the plan under check, with the case that it belongs to.
 

@@ -53,7 +53,7 @@ __all__ = [
 ]
 
 
-@frozen
+@frozen(repr=False)
 class _Fate:
     """A cone of the plan and what the firing does to it."""
 

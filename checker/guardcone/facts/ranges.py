@@ -37,7 +37,7 @@ __all__ = [
 _LARGE = ConeSeries()
 
 
-@frozen
+@frozen(repr=False)
 class Range:
     """From the coolest cone that will do to the hottest that is borne; None where open."""
 
@@ -182,7 +182,7 @@ def body_of(clay: Clay | None) -> str:
 
 
 # Neither slotted nor compared: it keeps what it has found out of one plan.
-@define(slots=False, eq=False)
+@define(slots=False, eq=False, repr=False)
 class Suiting:
     """What the load of one plan asks of its firing."""
 

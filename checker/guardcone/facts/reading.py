@@ -166,7 +166,7 @@ def _set(of: Of[Reading]) -> Of[WitnessSet] | None:
     return Of(of.case, witness) if witness else None
 
 
-@frozen
+@frozen(repr=False)
 class ReadingsApart:
     """The two readings that are farthest apart, and by how many cones they are so at least.
 

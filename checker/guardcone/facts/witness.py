@@ -43,7 +43,7 @@ PLACE_UNSAID = "kiln"
 _FORMS = words("large", "self-supporting", "small")
 
 
-@frozen(eq=False)
+@frozen(eq=False, repr=False)
 class WitnessCone:
     """One cone of a set, with the part it plays."""
 

@@ -111,7 +111,7 @@ def clock_words(clock: float) -> str:
     return f"half past {name}" if half else f"{name} o'clock"
 
 
-@frozen
+@frozen(repr=False)
 class ConeForecast:
     """What one cone does in one firing.
 
@@ -138,7 +138,7 @@ class ConeForecast:
     verdict: str
 
 
-@frozen
+@frozen(repr=False)
 class EquivalentCone:
     """The firing as a number between cones of one series.
 
@@ -172,7 +172,7 @@ def _as_of(cone: ConeKinetics, law: ConeKinetics, work: float) -> float:
     return exp(min(600.0, log(work) * law.degrees_per_fold / cone.degrees_per_fold))
 
 
-@frozen
+@frozen(repr=False)
 class Progress:
     """How far a cone has come by the end of each piece of a curve.
 

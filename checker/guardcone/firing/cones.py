@@ -31,7 +31,7 @@ KINETIC_SERIES = (
 )
 
 
-@frozen
+@frozen(repr=False)
 class ChartCell:
     """One published end temperature; `rate` in C/h over the last 100 C, None where none is given.
 
@@ -46,7 +46,7 @@ class ChartCell:
     confidence: str
 
 
-@frozen
+@frozen(repr=False)
 class ConeKinetics:
     """The law of one cone: down when the integral of A exp(-E/RT) dt is 1.
 
@@ -182,7 +182,7 @@ def _number_or_none(text: str) -> float | None:
         return None
 
 
-@frozen
+@frozen(repr=False)
 class Law:
     """The law used for a cone; `borrowed` where the chart lacks that number in that series.
 

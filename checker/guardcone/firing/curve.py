@@ -19,7 +19,7 @@ from guardcone.firing.kiln import Kiln
 from guardcone.firing.tables import usual
 
 
-@frozen
+@frozen(repr=False)
 class Piece:
     """One stretch of the curve: straight, or an exponential approach to `asymptote`.
 
@@ -79,7 +79,7 @@ class Piece:
         return self.start_hour + self.hours * share
 
 
-@frozen
+@frozen(repr=False)
 class Crossing:
     """The curve passes a temperature: hour, and rate in C/h (negative going down)."""
 
@@ -87,7 +87,7 @@ class Crossing:
     rate: float
 
 
-@frozen
+@frozen(repr=False)
 class Passage:
     """One stay in a band of temperature.
 
@@ -147,7 +147,7 @@ ProblemKind = Literal[
 ]
 
 
-@frozen
+@frozen(repr=False)
 class Problem:
     """A leg of the schedule that makes no sense or that the kiln cannot do.
 
@@ -164,7 +164,7 @@ class Problem:
     estimated: bool = field(default=False, kw_only=True)
 
 
-@frozen
+@frozen(repr=False)
 class Opening:
     """The kiln is opened: hour, temperature in C, index of the leg that says so."""
 
@@ -174,7 +174,7 @@ class Opening:
 
 
 # Not slotted: it keeps its peak.
-@frozen(slots=False)
+@frozen(slots=False, repr=False)
 class Curve:
     """A whole firing. `start` is the temperature in C at hour 0.
 

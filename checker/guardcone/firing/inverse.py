@@ -44,7 +44,7 @@ def step_of(kind: Kind, unit: str) -> tuple[float, float]:
     return 1.0 / 60.0, 0.0
 
 
-@frozen
+@frozen(repr=False)
 class Answer:
     """What to set so that the target goes down and the guard does not, and what comes of it.
 
@@ -79,7 +79,7 @@ class Answer:
 
 
 # Not slotted: it keeps what it has fired.
-@define(slots=False, eq=False)
+@define(slots=False, eq=False, repr=False)
 class Question:
     """One thing to set otherwise, everything else as written.
 

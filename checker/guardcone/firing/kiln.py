@@ -36,7 +36,7 @@ def _room(celsius: float) -> float:
     return min(60.0, max(-60.0, celsius)) if isfinite(celsius) else usual("room_temperature")
 
 
-@frozen
+@frozen(repr=False)
 class Fall:
     """One part of a free cooling, exponential from a temperature to a cooler one."""
 
@@ -47,7 +47,7 @@ class Fall:
 
 
 # Not slotted: it keeps its time constant and its heat.
-@frozen(slots=False)
+@frozen(slots=False, repr=False)
 class Kiln:
     """What is known of a kiln; None is not known, and a usual value stands in.
 

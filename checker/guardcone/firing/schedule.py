@@ -22,7 +22,7 @@ COLDEST, HOTTEST = -100.0, 5000.0  # C; a plan outside these is a slip of the pe
 LONGEST = 24.0 * 366.0  # h
 
 
-@frozen
+@frozen(repr=False)
 class Leg:
     """One line of a schedule: `to` in C, `rate` in C/h (positive either way), `hours` in h.
 

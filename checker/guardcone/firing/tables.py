@@ -10,7 +10,7 @@ from attrs import frozen
 from guardcone.documents import document_rows
 
 
-@frozen
+@frozen(repr=False)
 class Band:
     """A stretch of temperatures in which ware is at risk, in °C.
 

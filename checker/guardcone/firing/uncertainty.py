@@ -53,7 +53,7 @@ _MOST_PLACES = 64
 _UNDER_HALF = nextafter(0.5, 0.0)
 
 
-@frozen
+@frozen(repr=False)
 class Tolerance:
     """Half-width in C of a thermocouple's tolerance; `defined` False outside the standard's span.
 
@@ -64,7 +64,7 @@ class Tolerance:
     defined: bool
 
 
-@frozen
+@frozen(repr=False)
 class Measuring:
     """How the kiln is measured; None is not known and a usual value stands in.
 
@@ -84,7 +84,7 @@ Shelf = Literal["top", "middle", "bottom", "anywhere"]
 _ENDS: dict[Shelf, float] = {"top": 1.0, "bottom": -1.0}
 
 
-@frozen
+@frozen(repr=False)
 class Part:
     """One source of doubt: its standard deviation in C, and whether it was assumed, not given.
 
@@ -98,7 +98,7 @@ class Part:
     of: str = "cone"
 
 
-@frozen
+@frozen(repr=False)
 class Spread:
     """All parts of the doubt about a cone on a shelf.
 

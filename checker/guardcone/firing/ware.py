@@ -61,7 +61,7 @@ def vapour_pressure(celsius: float) -> float:
     return float(10.0 ** (_A - _B / (_C + celsius))) * _MMHG
 
 
-@frozen
+@frozen(repr=False)
 class Drying:
     """Hours needed below local boiling: the least and the most that published advice gives.
 

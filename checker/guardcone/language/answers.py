@@ -42,7 +42,7 @@ _CONES = re.compile(
 )
 
 
-@frozen
+@frozen(repr=False)
 class _Answer:
     """A row of the table: its place there, what is answered, and the lines to write.
 

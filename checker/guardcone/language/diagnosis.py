@@ -55,7 +55,7 @@ _NONE = frozenset({"NO", "NOT"})
 _FEW = 8
 
 
-@frozen
+@frozen(repr=False)
 class Slip:
     """A slip of the hand: what stands at column `at` (from 0), and the word that was meant."""
 
@@ -72,7 +72,7 @@ class Slip:
         return code[: self.at] + self.meant + code[self.at + len(self.written) :]
 
 
-@frozen
+@frozen(repr=False)
 class Diagnosis:
     """A fault, with the terminal its first word was meant to be and the section that has it.
 

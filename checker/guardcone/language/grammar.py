@@ -34,7 +34,7 @@ SECTIONS = ("plan", "kiln", "witness", "load", "schedule", "safety", "reading")
 HEADINGS = frozenset({"section", "target", "accept"})
 
 
-@frozen
+@frozen(repr=False)
 class RightLine:
     """A right line for a statement; `to_copy` is the same with what only a person knows left open.
 
@@ -45,7 +45,7 @@ class RightLine:
     to_copy: str = ""
 
 
-@frozen
+@frozen(repr=False)
 class Stuck:
     """How far a line could be read: the column (from 0), the terminals that may stand there."""
 
@@ -54,7 +54,7 @@ class Stuck:
     read: tuple[str, ...]
 
 
-@frozen
+@frozen(repr=False)
 class PlanGrammar:
     """The parser of one line, with the words and right lines that its document gives."""
 

@@ -22,14 +22,14 @@ END = "$END"
 T = TypeVar("T")
 
 
-@define
+@define(repr=False)
 class Misread(Exception):
     """A line can't go on as it does at column `at` (from 0), or may not end there."""
 
     at: int
 
 
-@frozen
+@frozen(repr=False)
 class Part:
     """A rule of the grammar that was met, with what it holds, in the order written."""
 
@@ -76,7 +76,7 @@ class Part:
         return self.extent
 
 
-@frozen
+@frozen(repr=False)
 class ParserTables:
     """The rules of the grammar, each with what it is made of, and the states of its parser.
 
@@ -107,7 +107,7 @@ class ParserTables:
         )
 
 
-@define
+@define(repr=False)
 class LineReading:
     """A line on its way through the tables: the states gone through, and what each has brought."""
 

@@ -28,7 +28,7 @@ BETWEEN = " \t,;&"
 JOINING = re.compile(r"(?:[\s,;&]|\b(?:and|then)\b)*", re.IGNORECASE)
 
 
-@frozen
+@frozen(repr=False)
 class Statement(Part):
     """What a line, or a part of one, says: the rule of the grammar it meets, and its parts."""
 

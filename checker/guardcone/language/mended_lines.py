@@ -237,7 +237,7 @@ def _without_remarks(grammar: PlanGrammar, line: SourceLine, here: str) -> str:
     return f"{said}  # {remark}" if said else ""
 
 
-@frozen
+@frozen(repr=False)
 class _Parted:
     """A heading, as it is or to be, and what stands behind it in its line, parted at its commas."""
 

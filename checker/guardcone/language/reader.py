@@ -14,7 +14,7 @@ from guardcone.span import Span, Written
 __all__ = ["Reader", "Section", "StatementText"]
 
 
-@define
+@define(repr=False)
 class Section:
     """A heading and the statements below it; it grows while the plan is read.
 
@@ -37,7 +37,7 @@ class Section:
         self.first_fault = self.first_fault or line.span
 
 
-@define
+@define(repr=False)
 class StatementText:
     """A whole plan as statements: its sections, its one-line headings, and every fault.
 
@@ -64,7 +64,7 @@ class StatementText:
 _SHORT, _ONE_IN = 4, 15
 
 
-@define(slots=False)
+@define(slots=False, repr=False)
 class Reader:
     """A plan that is being read: what its lines said so far, and which section is open."""
 

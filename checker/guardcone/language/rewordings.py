@@ -29,7 +29,7 @@ _SLOT = re.compile(r"\{([a-z]+)\}")
 _NUMBER = re.compile(r"(?<![\w.,])[0-9]")
 
 
-@frozen
+@frozen(repr=False)
 class Reworded:
     """What a line becomes: the ways that may be meant, each of lines that belong together.
 

@@ -69,7 +69,7 @@ def folded(spelling: str) -> str:
     return _BETWEEN_WORDS.sub(" ", spelling.lower()).strip()
 
 
-@frozen
+@frozen(repr=False)
 class TradeWords:
     """The rows of the table by the name each has in the grammar, in the order of the document.
 

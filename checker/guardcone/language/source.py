@@ -53,7 +53,7 @@ class UnreadablePlan(Exception):
     """The file can't be read as a plan at all; the message says why, for people."""
 
 
-@frozen
+@frozen(repr=False)
 class SourceLine:
     """One line: its whole text, and how much of it is plan rather than comment and blanks."""
 
@@ -85,7 +85,7 @@ class SourceLine:
         return Span(self.number, self.code_start + 1, self.code_end + 1)
 
 
-@frozen
+@frozen(repr=False)
 class SourceText:
     """A plan's file: the name it is called by in findings, and its lines."""
 
@@ -203,7 +203,7 @@ def _code_end(text: str) -> tuple[int, int | None]:
     return (comment if comment >= 0 else len(text)), opened
 
 
-@frozen
+@frozen(repr=False)
 class TextFault:
     """One thing wrong with how the plan is written.
 
@@ -225,7 +225,7 @@ class TextFault:
     until: int = 0
 
 
-@define
+@define(repr=False)
 class OutOfSense(Exception):
     """A value that is spelled right and can't be meant: cone 00, a hold of -5 min, month 13."""
 

@@ -79,7 +79,7 @@ class RuleName(str):
     __slots__ = ()
 
 
-@frozen(order=True)
+@frozen(order=True, repr=False)
 class CalendarMonth:
     """A month of a year, for an inspection."""
 
@@ -90,7 +90,7 @@ class CalendarMonth:
         return f"{self.year:04d}-{self.month:02d}"
 
 
-@frozen(order=True)
+@frozen(order=True, repr=False)
 class ClockPosition:
     """Where the tip of a cone points on a clock face: 12 upright, 3 level, 6 down."""
 

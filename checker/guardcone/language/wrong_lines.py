@@ -33,7 +33,7 @@ _SAID_IN_A_HEADING = {
 }
 
 
-@define(slots=False)
+@define(slots=False, repr=False)
 class WrongLines:
     """What a reader does with a line that is wrong where it stands."""
 

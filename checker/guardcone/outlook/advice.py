@@ -44,7 +44,7 @@ EVEN = 0.5
 KINDS: tuple[Kind, ...] = ("peak", "hold", "rate", "other_hold")
 
 
-@frozen
+@frozen(repr=False)
 class _Fares:
     """How a target fares on the shelf where it is least likely down, its guard where it moves."""
 

@@ -91,7 +91,7 @@ OfLeg = TypeVar("OfLeg", Piece, Problem)
 
 
 # Neither slotted nor compared: it keeps what it has computed, and one plan has one firing.
-@define(slots=False, eq=False)
+@define(slots=False, eq=False, repr=False)
 class PlannedFiring:
     """The firing that a plan describes, computed on demand.
 

@@ -50,7 +50,7 @@ Scale = Literal["C", "F"]
 Slot = Quantity | Cone | float | str
 
 
-@frozen
+@frozen(repr=False)
 class Remark:
     """What the forecast has to say of itself: can't answer, takes for granted, or met on its way.
 
@@ -63,7 +63,7 @@ class Remark:
     slots: dict[str, Slot] = field(factory=dict)
 
 
-@frozen
+@frozen(repr=False)
 class Moment:
     """A point of the firing: `hour` from its start, and by the clock where the plan says when.
 
@@ -77,7 +77,7 @@ class Moment:
     dated: bool
 
 
-@frozen
+@frozen(repr=False)
 class ConeOutlook:
     """What becomes of one witness cone.
 
@@ -119,7 +119,7 @@ class ConeOutlook:
         return first if first == last else f"{first} to {last}"
 
 
-@frozen
+@frozen(repr=False)
 class ShelfOutlook:
     """One witness set: its place, from where it is seen, and its cones from guide to extras.
 
@@ -135,7 +135,7 @@ class ShelfOutlook:
     cones: tuple[ConeOutlook, ...]
 
 
-@frozen
+@frozen(repr=False)
 class Course:
     """Times and temperatures of the whole firing.
 
@@ -166,7 +166,7 @@ class Course:
     strained_from: Moment | None = None
 
 
-@frozen
+@frozen(repr=False)
 class SpyHole:
     """From when to when somebody must be at the spy hole.
 
@@ -178,7 +178,7 @@ class SpyHole:
     ends: Moment
 
 
-@frozen
+@frozen(repr=False)
 class SegmentOutlook:
     """One climb, hold or cooling as it is fired, with the line it is written in.
 
@@ -195,7 +195,7 @@ class SegmentOutlook:
     rate: CelsiusPerHour | None
 
 
-@frozen
+@frozen(repr=False)
 class ReductionOutlook:
     """From where on the kiln is to be reduced, and when it comes to where that ends.
 
@@ -209,7 +209,7 @@ class ReductionOutlook:
     ends_at: Celsius | None
 
 
-@frozen
+@frozen(repr=False)
 class WatchOutlook:
     """Who is at the kiln by the plan, and from when to when.
 
@@ -222,7 +222,7 @@ class WatchOutlook:
     ends: Moment | None
 
 
-@frozen
+@frozen(repr=False)
 class BandCrossing:
     """One stay in a band (bands.csv): `way` is up, down or part; `high` None is without end.
 
@@ -242,7 +242,7 @@ class BandCrossing:
     steepest_down: CelsiusPerHour
 
 
-@frozen
+@frozen(repr=False)
 class LagOutlook:
     """How far the core of the thickest wall lags at the quartz inversion; an estimate.
 
@@ -259,7 +259,7 @@ class LagOutlook:
     evens_out: Hours
 
 
-@frozen
+@frozen(repr=False)
 class DryingOutlook:
     """Hours of drying below local boiling that the schedule gives a ware, and what it needs."""
 
@@ -272,7 +272,7 @@ class DryingOutlook:
     thicker_than_published: bool
 
 
-@frozen
+@frozen(repr=False)
 class Advice:
     """What would put a target down and leave its guard standing; `as_written` is what it does so.
 
@@ -314,7 +314,7 @@ class Advice:
     rated_at: Annotated[float | None, LEFT_OUT]
 
 
-@frozen
+@frozen(repr=False)
 class SoakStep:
     """A hotter cone: how far its end lies above, and how much holding drops it.
 
@@ -328,7 +328,7 @@ class SoakStep:
     down_after_held_lower: Hours | None
 
 
-@frozen
+@frozen(repr=False)
 class SoakComparison:
     """Our own figures to set beside the published soak rule, for the plan's own last climb."""
 
@@ -338,7 +338,7 @@ class SoakComparison:
     next_cones: tuple[SoakStep, ...]
 
 
-@frozen
+@frozen(repr=False)
 class PlanForecast:
     """The computed firing of one plan.
 

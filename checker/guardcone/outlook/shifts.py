@@ -31,7 +31,7 @@ DAY = 24.0
 _MINUTE = 1 / 60
 
 
-@frozen
+@frozen(repr=False)
 class Shift:
     """From which to which hour of the firing one watch lasts."""
 
@@ -39,7 +39,7 @@ class Shift:
     ends: float
 
 
-@define
+@define(repr=False)
 class Watching:
     """Who is there when, in one firing.
 

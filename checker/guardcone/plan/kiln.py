@@ -21,7 +21,7 @@ from guardcone.values import (
 __all__ = ["Kiln", "read_kiln"]
 
 
-@frozen
+@frozen(repr=False)
 class Kiln:
     """The kiln: fuel, build, limits.
 

@@ -27,7 +27,7 @@ from guardcone.values import (
 __all__ = ["Clay", "Glaze", "Load", "Ware", "read_load"]
 
 
-@frozen
+@frozen(repr=False)
 class Clay:
     """A clay body that the plan, or the studio's file, describes."""
 
@@ -39,7 +39,7 @@ class Clay:
     from_studio: bool = False
 
 
-@frozen
+@frozen(repr=False)
 class Glaze:
     """A glaze; `kind` tells overglaze (with lustre and decals) and underglaze from the rest."""
 
@@ -52,7 +52,7 @@ class Glaze:
     from_studio: bool = False
 
 
-@frozen
+@frozen(repr=False)
 class Ware:
     """Pieces of one sort: their clay, glazes, dampness and wall.
 
@@ -81,7 +81,7 @@ class Ware:
     unreadable: frozenset[str] = frozenset()
 
 
-@frozen
+@frozen(repr=False)
 class Load:
     """All that stands in the kiln."""
 

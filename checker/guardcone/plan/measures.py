@@ -20,7 +20,7 @@ __all__ = ["Measures", "measures_of", "usual_scale"]
 Measured = Written[Quantity]
 
 
-@frozen
+@frozen(repr=False)
 class Measures:
     """The measures of a plan in the order of its lines, each with its section's heading line.
 

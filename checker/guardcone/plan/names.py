@@ -28,7 +28,7 @@ Named = TypeVar("Named", Clay, Glaze, Ware)
 _MOST_COMPARED = 200
 
 
-@frozen
+@frozen(repr=False)
 class Described:
     """What the studio's own file describes, so that a plan may name it and say no more."""
 

@@ -31,7 +31,7 @@ __all__ = [
 ]
 
 
-@frozen
+@frozen(repr=False)
 class Target:
     """What the firing is to reach: a cone, or for some firings a temperature."""
 
@@ -41,7 +41,7 @@ class Target:
     atmosphere: Written[str] | None = None
 
 
-@frozen
+@frozen(repr=False)
 class Accept:
     """A finding that a person lets stand, with the reason; `weight` is the worst that it covers."""
 
@@ -53,7 +53,7 @@ class Accept:
     by: Written[str] | None = None
 
 
-@frozen
+@frozen(repr=False)
 class Plan:
     """A whole firing plan.
 

@@ -35,7 +35,7 @@ FITTED = (
 )
 
 
-@frozen
+@frozen(repr=False)
 class Room:
     """What somebody found fitted, at one kiln or, where `kiln` is empty, at every one.
 

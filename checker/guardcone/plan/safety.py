@@ -15,7 +15,7 @@ from guardcone.values import Cone, ConeForm, ConeNumber, ConeSeries, Duration, L
 __all__ = ["CutOff", "Eyes", "Inspection", "Look", "Safety", "Vent", "Watch", "read_safety"]
 
 
-@frozen
+@frozen(repr=False)
 class Vent:
     """The extraction: `switched` on, off or no; when; of what kind."""
 
@@ -30,7 +30,7 @@ class Vent:
     to_end: Written[str] | None = None
 
 
-@frozen
+@frozen(repr=False)
 class Eyes:
     """Eye protection: welding shade from `least` to `most`, or sunglasses, or words."""
 
@@ -41,7 +41,7 @@ class Eyes:
     words: Written[str] | None = None
 
 
-@frozen
+@frozen(repr=False)
 class Watch:
     """Somebody at the kiln: from a time, a temperature, `start` or `guide`, to a time or `end`."""
 
@@ -58,7 +58,7 @@ class Watch:
     to_end: Written[str] | None = None
 
 
-@frozen
+@frozen(repr=False)
 class CutOff:
     """What switches the kiln off if nobody does."""
 
@@ -71,7 +71,7 @@ class CutOff:
     words: Written[str] | None = None
 
 
-@frozen
+@frozen(repr=False)
 class Inspection:
     """When the electrics, or the gas line, were last inspected, and by whom."""
 
@@ -82,7 +82,7 @@ class Inspection:
     by: Written[str] | None = None
 
 
-@frozen
+@frozen(repr=False)
 class Look:
     """Who looked at what is fitted, and when.
 
@@ -97,7 +97,7 @@ class Look:
     lines: tuple[str, ...] = ()
 
 
-@frozen
+@frozen(repr=False)
 class Safety:
     """What keeps people and the building safe, as far as the plan says it.
 

@@ -14,7 +14,7 @@ from guardcone.values import (
 __all__ = ["Reduction", "Schedule", "Segment", "read_schedule"]
 
 
-@frozen
+@frozen(repr=False)
 class Segment:
     """One line of the schedule.
 
@@ -32,7 +32,7 @@ class Segment:
     to: Written[Temperature] | None = None
 
 
-@frozen
+@frozen(repr=False)
 class Reduction:
     """From where, and to where, the kiln is reduced."""
 
@@ -41,7 +41,7 @@ class Reduction:
     end: Written[Temperature] | None = None
 
 
-@frozen
+@frozen(repr=False)
 class Schedule:
     """The segments in order, and when the kiln is opened.
 

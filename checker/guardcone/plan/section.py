@@ -43,7 +43,7 @@ __all__ = [
 LARGE_CONES = ConeSeries()
 
 
-@frozen
+@frozen(repr=False)
 class Maturity:
     """From where to where a clay or glaze matures: in cones or, some makers, in temperatures."""
 
@@ -99,7 +99,7 @@ _BEGIN_ANYHOW = frozenset({"kiln_build", "stance"})
 _NEVER_WHOLE = frozenset({"segments", "clays", "glazes", "wares", "watches", "extras", "series"})
 
 
-@define
+@define(repr=False)
 class SectionFacts:
     """The fields gathered so far, and the faults found on the way.
 

@@ -30,7 +30,7 @@ from guardcone.values import (
 __all__ = ["Position", "Reading", "WitnessSet", "read_reading", "read_witness", "with_misread"]
 
 
-@frozen
+@frozen(repr=False)
 class WitnessSet:
     """One pack of cones: which, how they stand, and from where they are seen.
 
@@ -158,7 +158,7 @@ def _with_parts_by_order(witness: WitnessSet) -> WitnessSet:
     return evolve(witness, guide=guide, target=target, guard=guard)
 
 
-@frozen
+@frozen(repr=False)
 class Position:
     """How one cone stands after the firing: a word, a clock position or an angle.
 
@@ -171,7 +171,7 @@ class Position:
     angle: Angle | None
 
 
-@frozen
+@frozen(repr=False)
 class Reading:
     """The cones of one witness set after the firing."""
 

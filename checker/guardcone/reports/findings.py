@@ -149,7 +149,7 @@ def _plan(
     yield ""
 
 
-@frozen(eq=False)
+@frozen(eq=False, repr=False)
 class _Offered:
     """What lines that can't be read offer of what the plan lacks.
 

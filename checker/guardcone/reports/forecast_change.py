@@ -36,7 +36,7 @@ Key = tuple[str, str]
 Positions = tuple[str, ...] | None
 
 
-@frozen
+@frozen(repr=False)
 class Forecasted:
     """A plan with its forecast, its check, and the studio's own file that filled in the rest."""
 
@@ -45,7 +45,7 @@ class Forecasted:
     studio: str
 
 
-@frozen
+@frozen(repr=False)
 class Difference:
     """One thing that is otherwise: under which heading, what, what was and what is.
 

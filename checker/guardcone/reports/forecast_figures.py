@@ -171,7 +171,7 @@ def fate_of(fates: Iterable[tuple[str, str]]) -> str:
 # -- the clock ----------------------------------------------------------------------------------
 
 
-@frozen
+@frozen(repr=False)
 class Event:
     """A moment that somebody waits for: what it is, and more about it.
 

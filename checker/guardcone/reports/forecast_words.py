@@ -30,7 +30,7 @@ def source_of(name: str) -> str:
     return column("forecast_words", "source")[name]
 
 
-@frozen
+@frozen(repr=False)
 class Units:
     """Writes temperatures, rates and times for people; `letter` is "C" or "F".
 

@@ -86,7 +86,7 @@ _COUNTED = {
 }
 
 
-@frozen
+@frozen(repr=False)
 class Style:
     """How a report is drawn: colour or none, letters beyond ASCII or not, columns."""
 
@@ -234,7 +234,7 @@ _MEASURE = re.compile(
 _FAST = "\N{NO-BREAK SPACE}"
 
 
-@define
+@define(repr=False)
 class Page:
     """Lines of text as they come; no line is wider than `width`."""
 

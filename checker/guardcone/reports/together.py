@@ -34,7 +34,7 @@ _MOST_IN_WORDS = 2  # dangers that are told in words as well as by their lines
 _FEW_LINES = 4  # where so few are asked for, a danger among them has words too
 
 
-@frozen(eq=False)
+@frozen(eq=False, repr=False)
 class SectionLacks:
     """Lines that one section of a plan lacks.
 
@@ -49,7 +49,7 @@ class SectionLacks:
     missing: Finding | None = None
 
 
-@frozen(eq=False)
+@frozen(eq=False, repr=False)
 class Unsaid:
     """All that a plan leaves unsaid, section by section: each finding asks for a line to write.
 
@@ -66,7 +66,7 @@ class Unsaid:
     elsewhere: tuple["Elsewhere", ...] = ()
 
 
-@frozen(eq=False)
+@frozen(eq=False, repr=False)
 class Elsewhere:
     """What is asked for, and the fault that offers such a line: its place among what is offered."""
 

@@ -42,7 +42,7 @@ def _said(lines: list[str], places: Iterable[int]) -> list[str]:
     return [lines[at] for at in places if lines[at].strip()]
 
 
-@frozen
+@frozen(repr=False)
 class _Section:
     """The places of a section's lines in a plan, and the word that opens it."""
 

@@ -40,7 +40,7 @@ class Crossing(ValueError):
         self.limits = limits
 
 
-@frozen
+@frozen(repr=False)
 class CompiledLevel:
     """A level in force: its weight, and the closure that tests a case and an instance.
 
@@ -55,7 +55,7 @@ class CompiledLevel:
     built_in: "CompiledLevel | None" = None
 
 
-@frozen
+@frozen(repr=False)
 class RuleChange:
     """What a studio makes of a rule: another weight for some of its levels, None to turn one off.
 
@@ -76,7 +76,7 @@ class RuleChange:
         return ", ".join(told)
 
 
-@frozen
+@frozen(repr=False)
 class LimitChange:
     """The value a studio gives a limit, of the limit's own kind, and where it says so."""
 
@@ -88,7 +88,7 @@ class LimitChange:
 BySubject = tuple[tuple[Subject, tuple[tuple[Rule, tuple[CompiledLevel, ...]], ...]], ...]
 
 
-@frozen
+@frozen(repr=False)
 class RuleBook:
     """Rules and limits in force; compiled when made.
 
@@ -177,14 +177,14 @@ class RuleBook:
 Trial = Callable[[RuleBook, Collection[str]], "tuple[RuleFault, ...]"]
 
 
-@frozen
+@frozen(repr=False)
 class StudioFaults:
     """Everything that is wrong with a studio's file and the files it names."""
 
     faults: tuple[RuleFault, ...]
 
 
-@frozen
+@frozen(repr=False)
 class Studio:
     """What applies to the plans of one folder: the book in force, and what plans may lean on.
 

@@ -19,7 +19,7 @@ __all__ = ["BookFile", "LoadedBook", "read_book"]
 UP_TO = " up to "
 
 
-@frozen
+@frozen(repr=False)
 class LoadedBook:
     """A book made of everything that could be read, and what could not."""
 
@@ -109,7 +109,8 @@ def _with_reason(one: ReadRule, reasons: Mapping[str, Reason]) -> ReadRule:
         node.fault(f"there is no reason {node.text!r}", hint)
         return one
     sources = (*one.rule.sources, *said.sources)
-    return evolve(one, rule=evolve(one.rule, why=said.text, sources=sources))
+    background = evolve(one.rule.background(), why=said.text, sources=sources)
+    return evolve(one, rule=evolve(one.rule, background=lambda: background))
 
 
 def _unused(

@@ -32,7 +32,7 @@ HEADINGS = ("plan", "kiln", "target", "witness", "load", "schedule", "safety", "
 _HEADING = re.compile(rf"(?:{'|'.join(HEADINGS)})\b", re.IGNORECASE)
 
 
-@frozen
+@frozen(repr=False)
 class SectionText:
     """The lines of one section; `kind` is its heading word, empty for what stands before any."""
 
@@ -67,7 +67,7 @@ def heading_of(lines: Sequence[str], number: int) -> str:
     return next(above, "")
 
 
-@frozen
+@frozen(repr=False)
 class Spliced:
     """A whole plan, and the places in it that an example has of its own."""
 

@@ -1,50 +1,113 @@
 """The built-in book as plain JSON, for what is kept between runs; and the pages of text faults.
 
 A `pool` of parts. A part is a list: the name of its class and what it is made of, text and numbers
-as they are, and other parts as `[number in the pool]`. Equal parts stand there once.
+as they are, and other parts as `[number in the pool]`. Equal parts stand there once. What is only
+said, not asked, is kept apart in pools of its own, and stands as its number there: a check that
+finds nothing reads none of it.
 """
 
 import json
+from collections.abc import Callable
 from enum import Enum
-from functools import cache
+from functools import cache, partial
 from inspect import isclass
+from types import ModuleType
 from typing import Any
 
 from attrs import fields, has
 
 from guardcone import span
-from guardcone.condition import kinds, sentences, typed
+from guardcone.condition import kinds, typed
 from guardcone.documents import document_text
 from guardcone.kept import kept
 from guardcone.rulebook import rule
-from guardcone.rulebook.rule import Consequence, TextFaultPage
+from guardcone.rulebook.rule import APART, Consequence, TextFaultPage
 from guardcone.values import amounts, cones, units
 
-__all__ = ["decoded", "encoded", "kept_part", "read_text_fault_pages", "text_fault_pages"]
+__all__ = [
+    "SENTENCES",
+    "decoded",
+    "decoded_part",
+    "encoded",
+    "kept_part",
+    "read_text_fault_pages",
+    "text_fault_pages",
+]
+
+# The part whose classes only those need who tell a finding.
+SENTENCES = "sentences"
+
+
+def _classes_of(*modules: ModuleType) -> dict[str, Any]:
+    return {
+        name: one
+        for module in modules
+        for name, one in vars(module).items()
+        if isclass(one)
+        and one.__module__ == module.__name__
+        and (has(one) or issubclass(one, Enum))
+    }
 
 
 # What a kept book may be made of, and nothing else.
-_CLASSES: dict[str, Any] = {
-    name: one
-    for module in (span, kinds, typed, sentences, amounts, cones, units, rule)
-    for name, one in vars(module).items()
-    if isclass(one) and one.__module__ == module.__name__ and (has(one) or issubclass(one, Enum))
-} | {"tuple": lambda *parts: parts, "frozenset": lambda *parts: frozenset(parts)}
+_CLASSES: dict[str, Any] = _classes_of(span, kinds, typed, amounts, cones, units, rule) | {
+    "tuple": lambda *parts: parts,
+    "frozenset": lambda *parts: frozenset(parts),
+}
 
 
-def kept_part(name: str) -> Any:
+@cache
+def _with_sentences() -> dict[str, Any]:
+    from guardcone.condition import sentences
+
+    return _CLASSES | _classes_of(sentences)
+
+
+def _kept_fields(one: Any) -> list[Any]:
+    return [field for field in fields(one) if field.init and (field.eq or APART in field.metadata)]
+
+
+# Which parts of what is made are kept apart, and under which name.
+_PARTS_APART = {
+    name: [
+        (place, field.metadata[APART])
+        for place, field in enumerate(_kept_fields(one))
+        if APART in field.metadata
+    ]
+    for name, one in _CLASSES.items()
+    if has(one)
+}
+
+# Gives what is kept apart, by the name of its part and its number there.
+Later = Callable[[str, int], Any]
+
+
+def _nothing_apart(part: str, number: int) -> Any:
+    raise KeyError(f"number {number} of {part}")
+
+
+def kept_part(name: str, later: Later = _nothing_apart) -> Any:
     """What is kept under this name, None where that is nothing or damaged."""
     pool = kept(name)
     try:
-        return decoded(pool) if pool else None
+        return decoded_part(pool, name, later)
     except (ValueError, KeyError, TypeError, IndexError):
         return None
 
 
-def encoded(content: Any) -> list[list[Any]]:
-    """The parts that `content` is made of, itself the last; TypeError for what can't be kept."""
+def decoded_part(pool: Any, name: str, later: Later = _nothing_apart) -> Any:
+    """What the pool of a part makes; raises like `decoded`."""
+    return decoded(pool, later, _with_sentences() if name == SENTENCES else _CLASSES)
+
+
+def encoded(content: Any, apart: dict[str, list[Any]] | None = None) -> list[list[Any]]:
+    """The parts that `content` is made of, itself the last; TypeError for what can't be kept.
+
+    What is kept apart is added to `apart` by its name.
+    """
     pool: dict[str, int] = {}
     found: list[list[Any]] = []
+    classes = _with_sentences()
 
     def part(value: Any) -> Any:
         if isinstance(value, str):
@@ -56,9 +119,12 @@ def encoded(content: Any) -> list[list[Any]]:
         elif isinstance(value, tuple | frozenset):
             ordered = value if isinstance(value, tuple) else sorted(value)
             made = [type(value).__name__, *map(part, ordered)]
-        elif type(value).__name__ in _CLASSES:
-            kept_fields = (one.name for one in fields(type(value)) if one.init and one.eq)
-            made = [type(value).__name__, *(part(getattr(value, name)) for name in kept_fields)]
+        elif type(value).__name__ in classes:
+            made = [type(value).__name__]
+            for field in _kept_fields(type(value)):
+                one = getattr(value, field.name)
+                apart_as = field.metadata.get(APART)
+                made.append(later(apart_as, one()) if apart_as else part(one))
         else:
             raise TypeError(f"this can't be kept: {value!r}")
         number = pool.setdefault(json.dumps(made), len(found))
@@ -66,16 +132,27 @@ def encoded(content: Any) -> list[list[Any]]:
             found.append(made)
         return [number]
 
+    def later(name: str, said: Any) -> int:
+        if apart is None:
+            raise TypeError(f"this is kept apart: {said!r}")
+        some = apart.setdefault(name, [])
+        some.append(said)
+        return len(some) - 1
+
     part(content)
     return found
 
 
-def decoded(pool: list[list[Any]]) -> Any:
+def decoded(
+    pool: list[list[Any]], later: Later = _nothing_apart, classes: dict[str, Any] = _CLASSES
+) -> Any:
     """What the parts of a pool make; raises KeyError, TypeError or ValueError for a damaged one."""
     made: list[Any] = []
     for name, *arguments in pool:
         parts = [made[one[0]] if one.__class__ is list else one for one in arguments]
-        made.append(_CLASSES[name](*parts))
+        for place, apart in _PARTS_APART.get(name, ()):
+            parts[place] = partial(later, apart, parts[place])
+        made.append(classes[name](*parts))
     return made[-1]
 
 

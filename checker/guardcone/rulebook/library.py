@@ -1,15 +1,14 @@
 """The built-in book is put together from the folder rules/, or from what was made of it before."""
 
 from functools import cache
-
-from attrs import evolve
+from typing import Any
 
 from guardcone.documents import document_path
 from guardcone.facts import VOCABULARY
 from guardcone.kept import keep
 from guardcone.rulebook.book import RuleBook
-from guardcone.rulebook.kept_book import encoded, kept_part, read_text_fault_pages
-from guardcone.rulebook.rule import BookFile, Example, RuleFault
+from guardcone.rulebook.kept_book import decoded_part, encoded, kept_part, read_text_fault_pages
+from guardcone.rulebook.rule import BookFile, RuleFault
 
 __all__ = [
     "BrokenBook",
@@ -44,14 +43,13 @@ def rule_files() -> list[BookFile]:
 @cache
 def built_in_book() -> RuleBook:
     """The built-in book; raises BrokenBook where a rule file has a fault."""
-    found = kept_part("rules")
+    found = kept_part("rules", _kept_apart)
     if found is None:
         book = book_of_documents()
         keep(parts_to_keep(book))
         return book
     limits, rules = found
-    later = tuple(evolve(rule, tried=lambda name=rule.name: _examples()[name]) for rule in rules)
-    return RuleBook(VOCABULARY, limits, later)
+    return RuleBook(VOCABULARY, limits, rules)
 
 
 def book_of_documents() -> RuleBook:
@@ -65,21 +63,26 @@ def book_of_documents() -> RuleBook:
     return reading.book
 
 
-def parts_to_keep(book: RuleBook) -> dict[str, object]:
-    """What is kept of a book: what a check needs, and apart from it what few ask for."""
-    return {
-        "text_faults": encoded(read_text_fault_pages()),
-        "examples": encoded(tuple((rule.name, rule.examples) for rule in book.rules)),
-        "rules": encoded((book.limits, book.rules)),
-    }
+def parts_to_keep(book: RuleBook) -> dict[str, Any]:
+    """What is kept of a book: what a check needs, and apart from it what is told, and read."""
+    apart: dict[str, list[Any]] = {}
+    made = {"text_faults": encoded(read_text_fault_pages())}
+    made["rules"] = encoded((book.limits, book.rules), apart)
+    return made | {name: encoded(tuple(said)) for name, said in apart.items()}
+
+
+def _kept_apart(part: str, number: int) -> Any:
+    return _whole_part(part)[number]
 
 
 @cache
-def _examples() -> dict[str, tuple[Example, ...]]:
-    found = kept_part("examples")
+def _whole_part(part: str) -> Any:
+    found = kept_part(part)
     if found is None:
-        found = ((rule.name, rule.examples) for rule in book_of_documents().rules)
-    return dict(found)
+        parts = parts_to_keep(book_of_documents())
+        keep(parts)
+        found = kept_part(part) or decoded_part(parts[part], part)
+    return found
 
 
 @cache

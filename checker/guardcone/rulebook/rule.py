@@ -4,18 +4,22 @@ import re
 from collections.abc import Callable, Mapping
 from enum import Enum
 from functools import cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from attrs import field, frozen
 
 from guardcone.condition import typed
 from guardcone.condition.kinds import Type
-from guardcone.condition.sentences import Wording
 from guardcone.documents import document_rows
 from guardcone.span import Span, Written
 
+if TYPE_CHECKING:
+    from guardcone.condition.sentences import Wording
+
 __all__ = [
+    "APART",
     "KEY",
+    "Background",
     "BookFile",
     "Change",
     "Consequence",
@@ -27,6 +31,7 @@ __all__ = [
     "Repair",
     "Rule",
     "RuleFault",
+    "Said",
     "Silence",
     "Source",
     "TextFaultPage",
@@ -49,7 +54,7 @@ BORNE = ("well borne", "one copy", "practice")
 KEY = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 
 
-@frozen
+@frozen(repr=False)
 class BookFile:
     """The name and the text of a file of rules, limits and reasons."""
 
@@ -57,7 +62,7 @@ class BookFile:
     source: str
 
 
-@frozen
+@frozen(repr=False)
 class RuleFault:
     """One error in a file of rules or limits: the file as it was named, the place, what and how."""
 
@@ -71,7 +76,7 @@ class RuleFault:
         return f"{place}: {self.message}" + (f" ({self.hint})" if self.hint else "")
 
 
-@frozen
+@frozen(repr=False)
 class Source:
     """Something that a rule or a limit leans on; without a key it is in a studio's own words."""
 
@@ -130,7 +135,7 @@ class Where(Enum):
     INSTEAD = "instead"
 
 
-@frozen
+@frozen(repr=False)
 class Repair:
     """What to do, and where one line of the plan does it, that line and where it goes.
 
@@ -138,8 +143,8 @@ class Repair:
     the line that the finding points at.
     """
 
-    say: Wording
-    write: Wording | None
+    say: "Wording"
+    write: "Wording | None"
     where: Where
     places: tuple[typed.Value, ...]
 
@@ -156,7 +161,7 @@ class ExampleKind(Enum):
     EDGES = "edges"
 
 
-@frozen
+@frozen(repr=False)
 class Change:
     """A line of a plan, or a part of one, and what stands in its place, or after that line.
 
@@ -171,7 +176,7 @@ class Change:
     inside: Written[str] | None = None
 
 
-@frozen
+@frozen(repr=False)
 class Expected:
     """What an example gives of its rule: nothing, or a finding of this weight, and which case."""
 
@@ -185,7 +190,7 @@ class Expected:
         return f"{self.consequence.value} {self.case}".strip()
 
 
-@frozen
+@frozen(repr=False)
 class Example:
     """What in a plan gives a finding of a rule or none; the rest is of the sound plan `base`.
 
@@ -219,7 +224,7 @@ class Example:
         return f"{self.rule}/{self.kind.value}/{self.number}"
 
 
-@frozen
+@frozen(repr=False)
 class Silence:
     """A rule that says nothing where another is found, in findings up to this weight."""
 
@@ -227,27 +232,68 @@ class Silence:
     up_to: Consequence
 
 
-@frozen
+@frozen(repr=False)
+class Said:
+    """What is said of a level: the level as it was written, and what is told where it holds."""
+
+    condition_text: str
+    finding: "Wording"
+    repair: Repair
+    accept_when: str
+
+
+@frozen(repr=False)
+class Background:
+    """What people read about a rule: where it is never told, why, by what sources; examples."""
+
+    unless: str
+    why: str
+    sources: tuple[Source, ...]
+    examples: tuple[Example, ...]
+
+
+# What is said is kept apart under this name, and read when somebody asks for it.
+APART = "kept apart"
+
+
+@frozen(repr=False)
 class Level:
     """One weight of a rule, and of several cases of that weight one, with what is said of it.
 
-    `condition` holds only where nothing that the rule excludes does; `condition_text` is the level
-    as it was written. What the level does not say itself is the rule's.
+    `condition` holds only where nothing that the rule excludes does. What the level does not say
+    itself is the rule's.
     """
 
     consequence: Consequence
     case: str
     condition: typed.Value
-    condition_text: str
     at: tuple[typed.Value, ...]
-    finding: Wording
-    repair: Repair
-    accept_when: str
     silences: tuple[Silence, ...]
     limits: frozenset[str]
+    said: Callable[[], Said] = field(eq=False, metadata={APART: "sentences"})
+
+    @property
+    def condition_text(self) -> str:
+        """The level as it was written."""
+        return self.said().condition_text
+
+    @property
+    def finding(self) -> "Wording":
+        """What is wrong where it holds."""
+        return self.said().finding
+
+    @property
+    def repair(self) -> Repair:
+        """What to do then."""
+        return self.said().repair
+
+    @property
+    def accept_when(self) -> str:
+        """When it is right to let it stand."""
+        return self.said().accept_when
 
 
-@frozen
+@frozen(repr=False)
 class Rule:
     """One rule of the book: of its levels, the worst first, the first that holds is the finding.
 
@@ -256,15 +302,26 @@ class Rule:
 
     name: str
     concerns: str
-    unless: str
     levels: tuple[Level, ...]
-    why: str
     is_acceptable: bool
-    sources: tuple[Source, ...]
     file: str
     span: Span
-    # Examples are asked for by those who read about a rule, and never by a check.
-    tried: Callable[[], tuple[Example, ...]] = field(default=tuple, eq=False, repr=False)
+    background: Callable[[], Background] = field(eq=False, metadata={APART: "background"})
+
+    @property
+    def unless(self) -> str:
+        """Where it is never told, as that was written."""
+        return self.background().unless
+
+    @property
+    def why(self) -> str:
+        """Why it matters."""
+        return self.background().why
+
+    @property
+    def sources(self) -> tuple[Source, ...]:
+        """What it leans on."""
+        return self.background().sources
 
     @property
     def consequence(self) -> Consequence:
@@ -284,7 +341,7 @@ class Rule:
     @property
     def examples(self) -> tuple[Example, ...]:
         """All its examples, the ordinary plans first."""
-        return self.tried()
+        return self.background().examples
 
     @property
     def passes(self) -> tuple[Example, ...]:
@@ -297,7 +354,7 @@ class Rule:
         return tuple(one for one in self.examples if one.kind is ExampleKind.FAILS)
 
 
-@frozen
+@frozen(repr=False)
 class Limit:
     """A number of the trade that rules use by name.
 
@@ -326,7 +383,7 @@ class Limit:
             return False
 
 
-@frozen
+@frozen(repr=False)
 class TextFaultPage:
     """What the rule book says of one fault of the text: its weight, why, and an example."""
 

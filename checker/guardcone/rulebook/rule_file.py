@@ -16,12 +16,14 @@ from guardcone.language.nearest import did_you_mean
 from guardcone.rulebook.example_file import read_examples
 from guardcone.rulebook.rule import (
     KEY,
+    Background,
     Consequence,
     ExampleKind,
     Level,
     Limit,
     Repair,
     Rule,
+    Said,
     Source,
     Where,
     bibliography,
@@ -75,7 +77,7 @@ MEASURES: dict[str, Type] = {
 T = TypeVar("T")
 
 
-@frozen
+@frozen(repr=False)
 class ReadRule:
     """A rule, with what can be told only when the whole book is read.
 
@@ -88,7 +90,7 @@ class ReadRule:
     reason: TextNode | None
 
 
-@frozen
+@frozen(repr=False)
 class Reason:
     """A reason that several rules share."""
 
@@ -154,17 +156,20 @@ class _RuleReader:
             for kind in ExampleKind
             for example in read_examples(record, kind, name.text, levels)
         )
+        background = Background(
+            unless=record.words("unless"),
+            why=why.text.strip() if why else "",
+            sources=read_sources(record),
+            examples=examples,
+        )
         rule = Rule(
             name=name.text,
             concerns=scope.inner.name,
-            unless=record.words("unless"),
             levels=levels,
-            why=why.text.strip() if why else "",
             is_acceptable=self._is_acceptable(),
-            sources=read_sources(record),
             file=record.reader.file,
             span=name.span,
-            tried=lambda: examples,
+            background=lambda: background,
         )
         return ReadRule(rule, tuple(nodes for _, nodes in read), reason)
 
@@ -228,15 +233,14 @@ class _RuleReader:
             return None
         at = _places(teller("at"), "at", scope)
         case, accept_when = own.text("case"), teller("accept when").text("accept when")
+        let_stand = accept_when.text.strip() if accept_when else ""
+        said = Said(when.words, finding, repair, let_stand)
         return Level(
             consequence=consequence,
             case=case.text if case else "",
             condition=condition,
-            condition_text=when.words,
             at=at,
-            finding=finding,
-            repair=repair,
-            accept_when=accept_when.text.strip() if accept_when else "",
+            said=lambda: said,
             silences=(),
             limits=frozenset(_limits_in((condition, at, finding, repair))),
         )

@@ -46,7 +46,7 @@ def studio_for(plan: str | Path, trial: Trial) -> Studio | StudioFaults:
     return Studios(trial).of(plan)
 
 
-@define
+@define(repr=False)
 class Studios:
     """The studios that plans of one run belong to; each file is read once.
 

@@ -54,7 +54,7 @@ def rooms_in(root: MapNode, described: Described) -> tuple[Room, ...]:
     return (*_rooms(root, described), *of_all)
 
 
-@frozen
+@frozen(repr=False)
 class _Line:
     """A line of the plan made here, and where it comes from: a text of the studio's file.
 

@@ -18,7 +18,7 @@ __all__ = ["Entry", "ListNode", "MapNode", "Reader", "TextNode", "YamlNode"]
 T = TypeVar("T")
 
 
-@frozen
+@frozen(repr=False)
 class YamlNode:
     """Something in a YAML file; `span` covers it, or its first line if it has several."""
 
@@ -35,7 +35,7 @@ class YamlNode:
         return f"{self.reader.file}:{self.span.line}"
 
 
-@frozen
+@frozen(repr=False)
 class TextNode(YamlNode):
     """A scalar, always taken as text: `08`, `no` and `12 mm` are what a person wrote."""
 
@@ -103,14 +103,14 @@ _LETTER = {
 }
 
 
-@frozen
+@frozen(repr=False)
 class ListNode(YamlNode):
     """A sequence."""
 
     items: tuple[YamlNode, ...]
 
 
-@frozen
+@frozen(repr=False)
 class Entry:
     """One key of a mapping with its value."""
 
@@ -140,7 +140,7 @@ class Entry:
         return self.key if isinstance(value, TextNode) and not value.text else value
 
 
-@frozen
+@frozen(repr=False)
 class MapNode(YamlNode):
     """A mapping; keys stand in the order of the file and are all different."""
 

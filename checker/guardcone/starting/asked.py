@@ -29,7 +29,7 @@ class NotUnderstood(Exception):
     """What is said can't be begun; the message is one line with what to type."""
 
 
-@frozen
+@frozen(repr=False)
 class Kind:
     """A kind of firing as rules/tables/firing_kinds.csv has it.
 
@@ -48,7 +48,7 @@ class Kind:
         return coolest, hottest
 
 
-@frozen
+@frozen(repr=False)
 class Asked:
     """What is to be begun, as far as it is said.
 

@@ -154,7 +154,7 @@ def _takes_in(maturity: Maturity | None, goal: Cone) -> bool:
     return len(numbers) == 2 and numbers[0] <= goal.number <= numbers[1]
 
 
-@define
+@define(repr=False)
 class _Page:
     """The document with its marks and values; `values` grow as the firing is computed.
 

@@ -71,7 +71,7 @@ def next_plan(old: SourceText) -> str:
     return tidy_text("".join(f"{line}\n" for line in lines))
 
 
-@define
+@define(repr=False)
 class _Next:
     """The lines of an older plan on their way into the next."""
 

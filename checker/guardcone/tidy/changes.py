@@ -41,7 +41,7 @@ class Kind(Enum):
     LEFT = auto()
 
 
-@frozen
+@frozen(repr=False)
 class Change:
     """One change of the line `line`, counted in the text as it stands; 0 is the file as a whole.
 

@@ -52,7 +52,7 @@ def laid_out(text: str, name: str = "the plan") -> "Layout":
     return Layout(text, source.lines, tuple(rows))
 
 
-@frozen
+@frozen(repr=False)
 class Layout:
     """A text as it stands, its lines, and the rows of the layout, each with the line it was."""
 
@@ -66,7 +66,7 @@ class Layout:
         return "".join(f"{row.text}\n" for row in self.rows)
 
 
-@define
+@define(repr=False)
 class Row:
     """A line on its way into the layout; one that is put in has the number 0.
 

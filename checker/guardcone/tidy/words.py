@@ -19,7 +19,7 @@ from guardcone.values.units import every_digit
 __all__ = ["Word", "words_of"]
 
 
-@frozen
+@frozen(repr=False)
 class Word:
     """A token in canonical spelling, with the articles before it and the comma after it.
 

@@ -159,7 +159,7 @@ _TABLE_OF_OTHERS = {
 }
 
 
-@frozen
+@frozen(repr=False)
 class ConeSeries:
     """Numbering, form and whether the cone is made without iron (for 010 to 3)."""
 
@@ -186,7 +186,7 @@ class ConeSeries:
         return " ".join([*words, self.form.value])
 
 
-@frozen(order=False)
+@frozen(order=False, repr=False)
 class Cone:
     """A cone number in its series.
 

@@ -82,7 +82,7 @@ def to_places(amount: float, places: int) -> str:
     return "0" if text == "-0" else text
 
 
-@frozen
+@frozen(repr=False)
 class Unit:
     """A unit of one kind of measure: `base = amount * factor + offset`.
 
