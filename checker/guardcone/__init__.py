@@ -14,7 +14,9 @@ if TYPE_CHECKING:
     from guardcone.checking.plans import CheckedPlan
     from guardcone.outlook.records import PlanForecast
 
-__all__ = ["check", "forecast"]
+__all__ = ["__version__", "check", "forecast"]
+
+__version__ = "0.1.0"
 
 
 def check(text: str, name: str = "plan") -> "CheckedPlan":

@@ -5,7 +5,7 @@ import json
 import pytest
 
 from guardcone.rulebook import kept_book
-from guardcone.rulebook.kept_book import decoded, encoded, kept_part
+from guardcone.rulebook.kept_book import KeptTuple, decoded, encoded, kept_part
 from guardcone.rulebook.library import book_of_documents, parts_to_keep
 
 BOOK = book_of_documents()
@@ -20,7 +20,7 @@ def keeps(monkeypatch: pytest.MonkeyPatch, made: object) -> None:
 def test_what_is_kept_is_what_the_documents_say(monkeypatch: pytest.MonkeyPatch) -> None:
     """Every limit, rule, level, sentence, source and example comes back equal, by way of JSON."""
     monkeypatch.setattr(kept_book, "kept", json.loads(json.dumps(MADE)).get)
-    limits, rules = kept_part("rules", lambda part, number: kept_part(part)[number])
+    limits, rules = kept_part("rules", lambda part, number: KeptTuple(kept_book.kept(part))[number])
 
     assert limits == BOOK.limits
     assert rules == BOOK.rules

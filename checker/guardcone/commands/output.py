@@ -4,7 +4,6 @@ import os
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
-from shutil import get_terminal_size
 from typing import TextIO
 
 from attrs import define
@@ -53,7 +52,11 @@ class Output:
         )
         # A report is set for a page; only a narrow screen makes it narrower.
         page = Style().width
-        width = min(page, max(LEAST_WIDTH, get_terminal_size((page, 24)).columns))
+        width = page
+        if on_terminal or os.environ.get("COLUMNS"):
+            from shutil import get_terminal_size  # a file has no width
+
+            width = min(page, max(LEAST_WIDTH, get_terminal_size((page, 24)).columns))
         return cls(stream, Style(wanted, _can_show(stream), width))
 
     def write(self, text: str) -> None:

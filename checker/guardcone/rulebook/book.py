@@ -4,6 +4,7 @@ What a plan names and does not describe is filled in where the name is looked up
 """
 
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
+from functools import cached_property
 from itertools import combinations, product
 from typing import Any
 
@@ -88,9 +89,10 @@ class LimitChange:
 BySubject = tuple[tuple[Subject, tuple[tuple[Rule, tuple[CompiledLevel, ...]], ...]], ...]
 
 
-@frozen(repr=False)
+# Not slotted: older attrs know no cached property on a slotted class.
+@frozen(slots=False, repr=False)
 class RuleBook:
-    """Rules and limits in force; compiled when made.
+    """Rules and limits in force; compiled when the first plan is checked.
 
     `own` are the names of the rules that a studio wrote, `studio` is the name of the file by which
     a studio changed the book, and `may_accept` the people who may accept a danger there.
@@ -103,10 +105,10 @@ class RuleBook:
     own: frozenset[str] = frozenset()
     studio: str = ""
     may_accept: tuple[str, ...] = ()
-    by_subject: BySubject = field(init=False, repr=False, eq=False)
 
-    @by_subject.default
-    def _compiled(self) -> BySubject:
+    @cached_property
+    def by_subject(self) -> BySubject:
+        """The rules to ask of each subject."""
         return _compile(self)
 
     @property

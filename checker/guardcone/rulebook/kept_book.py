@@ -25,17 +25,13 @@ from guardcone.rulebook.rule import APART, Consequence, TextFaultPage
 from guardcone.values import amounts, cones, units
 
 __all__ = [
-    "SENTENCES",
+    "KeptTuple",
     "decoded",
-    "decoded_part",
     "encoded",
     "kept_part",
     "read_text_fault_pages",
     "text_fault_pages",
 ]
-
-# The part whose classes only those need who tell a finding.
-SENTENCES = "sentences"
 
 
 def _classes_of(*modules: ModuleType) -> dict[str, Any]:
@@ -58,6 +54,7 @@ _CLASSES: dict[str, Any] = _classes_of(span, kinds, typed, amounts, cones, units
 
 @cache
 def _with_sentences() -> dict[str, Any]:
+    """Those that only a finding needs, too."""
     from guardcone.condition import sentences
 
     return _CLASSES | _classes_of(sentences)
@@ -88,16 +85,10 @@ def _nothing_apart(part: str, number: int) -> Any:
 
 def kept_part(name: str, later: Later = _nothing_apart) -> Any:
     """What is kept under this name, None where that is nothing or damaged."""
-    pool = kept(name)
     try:
-        return decoded_part(pool, name, later)
+        return decoded(kept(name), later)
     except (ValueError, KeyError, TypeError, IndexError):
         return None
-
-
-def decoded_part(pool: Any, name: str, later: Later = _nothing_apart) -> Any:
-    """What the pool of a part makes; raises like `decoded`."""
-    return decoded(pool, later, _with_sentences() if name == SENTENCES else _CLASSES)
 
 
 def encoded(content: Any, apart: dict[str, list[Any]] | None = None) -> list[list[Any]]:
@@ -143,17 +134,37 @@ def encoded(content: Any, apart: dict[str, list[Any]] | None = None) -> list[lis
     return found
 
 
-def decoded(
-    pool: list[list[Any]], later: Later = _nothing_apart, classes: dict[str, Any] = _CLASSES
-) -> Any:
+def decoded(pool: Any, later: Later = _nothing_apart) -> Any:
     """What the parts of a pool make; raises KeyError, TypeError or ValueError for a damaged one."""
     made: list[Any] = []
-    for name, *arguments in pool:
-        parts = [made[one[0]] if one.__class__ is list else one for one in arguments]
-        for place, apart in _PARTS_APART.get(name, ()):
-            parts[place] = partial(later, apart, parts[place])
-        made.append(classes[name](*parts))
+    for part in pool:
+        made.append(_made(part, made.__getitem__, later))
     return made[-1]
+
+
+class KeptTuple:
+    """A tuple that is kept, of which one is made at a time; raises like `decoded`."""
+
+    def __init__(self, pool: list[list[Any]]) -> None:
+        self._pool = pool
+        self._made: dict[int, Any] = {}
+
+    def __getitem__(self, number: int) -> Any:
+        return self._part(self._pool[-1][1 + number][0])
+
+    def _part(self, place: int) -> Any:
+        if place not in self._made:
+            self._made[place] = _made(self._pool[place], self._part, _nothing_apart)
+        return self._made[place]
+
+
+def _made(part: list[Any], made: Callable[[int], Any], later: Later) -> Any:
+    name, *arguments = part
+    parts = [made(one[0]) if one.__class__ is list else one for one in arguments]
+    for place, apart in _PARTS_APART.get(name, ()):
+        parts[place] = partial(later, apart, parts[place])
+    known = _CLASSES.get(name)
+    return (known or _with_sentences()[name])(*parts)
 
 
 @cache

@@ -5,9 +5,9 @@ from typing import Any
 
 from guardcone.documents import document_path
 from guardcone.facts import VOCABULARY
-from guardcone.kept import keep
+from guardcone.kept import keep, kept
 from guardcone.rulebook.book import RuleBook
-from guardcone.rulebook.kept_book import decoded_part, encoded, kept_part, read_text_fault_pages
+from guardcone.rulebook.kept_book import KeptTuple, encoded, kept_part, read_text_fault_pages
 from guardcone.rulebook.rule import BookFile, RuleFault
 
 __all__ = [
@@ -71,18 +71,18 @@ def parts_to_keep(book: RuleBook) -> dict[str, Any]:
     return made | {name: encoded(tuple(said)) for name, said in apart.items()}
 
 
-def _kept_apart(part: str, number: int) -> Any:
-    return _whole_part(part)[number]
-
-
 @cache
-def _whole_part(part: str) -> Any:
-    found = kept_part(part)
-    if found is None:
-        parts = parts_to_keep(book_of_documents())
-        keep(parts)
-        found = kept_part(part) or decoded_part(parts[part], part)
-    return found
+def _kept_tuple(part: str) -> KeptTuple:
+    pool = kept(part)
+    if not isinstance(pool, list):
+        made = parts_to_keep(book_of_documents())
+        keep(made)
+        pool = made[part]
+    return KeptTuple(pool)
+
+
+def _kept_apart(part: str, number: int) -> Any:
+    return _kept_tuple(part)[number]
 
 
 @cache
