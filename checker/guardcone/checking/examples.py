@@ -12,7 +12,6 @@ from guardcone.language import SourceText, split_lines
 from guardcone.language.nearest import did_you_mean
 from guardcone.plan import read_plan
 from guardcone.rulebook.book import RuleBook
-from guardcone.rulebook.book_files import BookFile, read_book
 from guardcone.rulebook.example_plan import (
     Spliced,
     Unspliceable,
@@ -21,7 +20,7 @@ from guardcone.rulebook.example_plan import (
     splice,
 )
 from guardcone.rulebook.library import sound_plans
-from guardcone.rulebook.rule import Consequence, Example, Expected, Rule, RuleFault
+from guardcone.rulebook.rule import BookFile, Consequence, Example, Expected, Rule, RuleFault
 from guardcone.span import Span
 from guardcone.tidy import tidy_text
 
@@ -256,6 +255,8 @@ def run_rule_files(files: Iterable[BookFile], book: RuleBook) -> RuleTest:
     The examples may use the facts and limits of that book and the limits of the files themselves;
     all rules of both are asked. A file with a fault is not run.
     """
+    from guardcone.rulebook.book_files import read_book  # only files of rules want its parsers
+
     reading = read_book(files, book.vocabulary, book)
     if reading.faults:
         return RuleTest((), reading.faults)

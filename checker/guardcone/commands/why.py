@@ -7,7 +7,6 @@ from guardcone.commands.output import CannotWork, Output
 from guardcone.commands.plan_files import read_source, studio_of, studios
 from guardcone.language.nearest import nearest
 from guardcone.reports.page import one_line
-from guardcone.reports.rule_in_plan import rule_in_plan, text_fault_in_plan
 from guardcone.reports.rule_page import rule_page, text_fault_page
 from guardcone.rulebook.kept_book import text_fault_pages
 
@@ -40,11 +39,18 @@ def run(chosen: argparse.Namespace, output: Output) -> int:
         close = nearest(name, [*pages, *(rule.name for rule in book.rules)])
         hint = f"the nearest is {close}" if close else "guardcone rules lists all names"
         raise CannotWork(f"there is no rule {one_line(chosen.rule)}; {hint}")
-    checked = None if source is None else check_plan(studio.read_plan(source), book)
-    if rule:
-        whole = rule_in_plan(rule, checked, output.style) if checked else None
-        output.write(whole or rule_page(rule, book, output.style))
-    elif page:
-        whole = text_fault_in_plan(page, checked, output.style) if checked else None
-        output.write(whole or text_fault_page(page, output.style))
+    told = None
+    if source is not None:
+        from guardcone.reports.rule_in_plan import rule_in_plan, text_fault_in_plan
+
+        checked = check_plan(studio.read_plan(source), book)
+        if rule:
+            told = rule_in_plan(rule, checked, output.style)
+        elif page:
+            told = text_fault_in_plan(page, checked, output.style)
+    if told is None and rule:
+        told = rule_page(rule, book, output.style)
+    elif told is None and page:
+        told = text_fault_page(page, output.style)
+    output.write(told or "")
     return 0
