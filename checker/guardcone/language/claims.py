@@ -171,21 +171,22 @@ def tells_danger(text: str) -> bool:
     """
     plain = [_plain(clause) for clause in _CLAUSE.split(text)]
     clauses = [pattern_for("condition").sub("", clause) for clause in plain if clause]
-    if _says(text, "mended") and not _says(text, "not mended"):
-        return False
     # `flame safety fitted, taped down`: of what something is said may stand before the comma.
     joined = [f"{one} {other}" for one, other in pairwise(clauses)]
-    return any(_says(clause, "danger in words") for clause in clauses) or any(
-        _is_said_of(clause, thing, meanings)
-        for clause in (*clauses, *joined)
-        for thing, meanings in _DANGERS
-    )
+    return (
+        any(_says(clause, "danger in words") for clause in clauses)
+        or any(
+            _is_said_of(clause, thing, meanings)
+            for clause in (*clauses, *joined)
+            for thing, meanings in _DANGERS
+        )
+    ) and not (_says(text, "mended") and not _says(text, "not mended"))
 
 
 def _is_said_of(clause: str, thing: str, meanings: tuple[str, ...]) -> bool:
     """True where something is said of a thing, a few words behind it or before it."""
-    said = [one.span() for one in pattern_for(*meanings).finditer(clause)]
-    named = [one.span() for one in pattern_for(thing).finditer(clause)] if said else []
+    named = [one.span() for one in pattern_for(thing).finditer(clause)]
+    said = [one.span() for one in pattern_for(*meanings).finditer(clause)] if named else []
     return any(
         len(clause[min(one[1], other[1]) : max(one[0], other[0])].split()) <= _WORDS_BETWEEN
         for one, other in product(named, said)

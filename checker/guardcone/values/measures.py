@@ -136,10 +136,7 @@ def _one_way(spelling: str) -> str:
             pattern += r"\s*" if pattern.endswith(r"\.?") else r"\s+"
         stop = piece.endswith(".")
         # Letters of either case, and of no other alphabet: a long s is no second.
-        pattern += "".join(
-            f"[{one}{one.upper()}]" if one.isascii() and one.isalpha() else re.escape(one)
-            for one in piece.removesuffix(".")
-        )
+        pattern += f"(?ai:{re.escape(piece.removesuffix('.'))})"
         pattern += r"\.?" if stop else ""
     return pattern
 
