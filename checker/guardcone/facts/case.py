@@ -5,7 +5,7 @@ from functools import cached_property
 from math import isfinite
 from typing import Any, Generic, TypeVar
 
-from attrs import define, evolve, frozen
+from attrs import define, evolve, field, frozen
 
 from guardcone.condition.kinds import FLAG, Type
 from guardcone.condition.vocabulary import UNREADABLE, Fact, Subject
@@ -111,6 +111,9 @@ class PlanCase:
     """A plan under check; its firing is computed when a rule first asks for it."""
 
     plan: Plan
+    # What is known of each part by each fact, which is asked once; the part is kept beside it, so
+    # that no other can take its place.
+    known: dict[tuple[int, str, str], tuple[Any, Any]] = field(factory=dict, init=False, eq=False)
 
     @cached_property
     def firing(self) -> PlannedFiring:
@@ -177,6 +180,23 @@ class PlanSubject(Subject):
     A function that gives a fact is named like it, and its docstring says what the fact is; what it
     gives is said at `Fact`.
     """
+
+    def add(self, *facts: Fact) -> None:
+        """Make the facts known, each asked once of a part."""
+        super().add(*map(self._asked_once, facts))
+
+    def _asked_once(self, fact: Fact) -> Fact:
+        subject, name, read, is_many = self.name, fact.name, fact.get, fact.type.is_many
+
+        def get(of: Of[Any]) -> Any:
+            known, key = of.case.known, (id(of.it), subject, name)
+            if key not in known:
+                value = read(of)
+                several = is_many and value is not None and value is not UNREADABLE
+                known[key] = of.it, tuple(value) if several else value
+            return known[key][1]
+
+        return evolve(fact, get=get)
 
     def fact(self, kind: Type, name: str = "") -> Callable[[Read], Read]:
         """Lets rules ask what the function below says of a part and its case."""

@@ -28,6 +28,9 @@ __all__ = [
 
 
 # The sections in the order in which a plan is laid out. `target` is a heading of one line.
+# So many lines are kept at most; a folder of plans of one studio has fewer.
+_MOST_KNOWN = 5000
+
 SECTIONS = ("plan", "kiln", "witness", "load", "schedule", "safety", "reading")
 
 # The statements that may stand in any section.
@@ -63,17 +66,30 @@ class PlanGrammar:
     # The spellings of each word, the first one first; what each kind of value is, in words.
     words: Mapping[str, tuple[str, ...]] = Factory(lambda: trade_words().spellings)
     phrases: Mapping[str, str] = Factory(lambda: trade_words().phrases)
+    # Lines that were read, by their section.
+    _known: dict[tuple[str, str], Part] = Factory(dict)
 
     def reading(self, section: str) -> LineReading:
         """A line of this section, of which nothing is read yet."""
         return LineReading(self.tables, [self.tables.starts[section]])
 
     def parse(self, code: str, section: str) -> Part:
-        """The statement that one line is; Misread or OutOfSense where it is wrong here."""
+        """The statement that one line is; Misread or OutOfSense where it is wrong here.
+
+        Plans of one studio repeat most of their lines, so what was read is kept for a while.
+        """
+        known = self._known.get((section, code))
+        if known is not None and self.values.mended is None:
+            return known.on_line(self.values.line)
         reading = self.reading(section)
         for _ in reading.tokens(code, self.values):
             pass
-        return reading.statement(len(code))
+        part = reading.statement(len(code))
+        if self.values.mended is None:
+            if len(self._known) >= _MOST_KNOWN:
+                self._known.clear()
+            self._known[section, code] = part
+        return part
 
     def how_far(self, code: str, section: str) -> Stuck:
         """Up to where a line can be read here; OutOfSense for a value that no plan can mean."""

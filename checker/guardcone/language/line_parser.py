@@ -65,6 +65,18 @@ class Part:
         """The first of these keywords that stands directly within this part."""
         return next((word for word in self.values(Keyword) if word.value in words), None)
 
+    def on_line(self, line: int) -> "Part":
+        """The same in another line that says the same."""
+        return Part(
+            self.name,
+            tuple(
+                child.on_line(line)
+                if isinstance(child, Part)
+                else Written(child.value, Span(line, child.span.start, child.span.end))
+                for child in self.children
+            ),
+        )
+
     @property
     def extent(self) -> Span:
         """The stretch of line from the first value of this part to the last."""
