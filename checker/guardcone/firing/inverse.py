@@ -15,6 +15,7 @@ from guardcone.firing.cone_forecast import clock_position, start_work, work_at_c
 from guardcone.firing.cones import ConeKinetics
 from guardcone.firing.curve import Curve
 from guardcone.firing.kiln import Kiln
+from guardcone.firing.root import root
 from guardcone.firing.schedule import Leg, curve_of
 from guardcone.firing.tables import usual
 from guardcone.values import Rate, Temperature
@@ -30,8 +31,6 @@ _WORDS: dict[Kind, tuple[str, str]] = {
     "rate": ("rate", "degree an hour"),
     "other_hold": ("length of that hold", "minute"),
 }
-# So near an answer is found, in °C, hours or °C/h.
-_NEAR = 1e-7
 
 
 def step_of(kind: Kind, unit: str) -> tuple[float, float]:
@@ -208,7 +207,7 @@ class Question:
         if self._work(cool, cone) >= wanted:
             return cool
         # The logarithm of the work is nearly straight in °C.
-        return _root(lambda value: log(max(1e-300, self._work(value, cone) / wanted)), cool, hot)
+        return root(lambda value: log(max(1e-300, self._work(value, cone) / wanted)), cool, hot)
 
     def _whole_steps(
         self, least: float, most: float, right: Callable[[float], bool]
@@ -259,32 +258,3 @@ def _reach(climb: Leg, kiln: Kiln, before: float) -> float:
         still = kiln.reach(0.0)
         return before + share * (still - before) if still < inf else inf
     return kiln.reach(climb.rate or 0.0)
-
-
-def _root(miss: Callable[[float], float], low: float, high: float) -> float:
-    """Where `miss`, below 0 at `low` and not at `high`, comes to 0; on the side of `high`.
-
-    False position with the Illinois rule (Dowell and Jarratt, BIT 11, 1971), and halving where it
-    gains too little; `low` may be the larger number.
-    """
-    below, above, side = miss(low), miss(high), 0
-    for turn in range(200):
-        width = high - low
-        if abs(width) < _NEAR:
-            break
-        share = below / (below - above) if turn % 3 < 2 else 0.5
-        # A guess at an end says on which side of it the answer lies.
-        edge = 0.4 * _NEAR / abs(width)
-        guess = low + width * min(1.0 - edge, max(edge, share))
-        if guess in (low, high):
-            break
-        found = miss(guess)
-        if found >= 0.0:
-            high, above = guess, found
-            below *= 0.5 if side > 0 else 1.0
-            side = 1
-        else:
-            low, below = guess, found
-            above *= 0.5 if side < 0 else 1.0
-            side = -1
-    return high

@@ -26,6 +26,7 @@ from typing import Annotated, Final, Literal
 from attrs import evolve, frozen
 
 from guardcone.firing.cones import ConeKinetics, is_recalled
+from guardcone.firing.root import root
 from guardcone.firing.tables import table, usual
 
 # The words are the units of keys in JSON; those of temperatures stand for °C and °F.
@@ -167,11 +168,10 @@ class Spread:
 
     def within(self, share: float) -> float:
         """Within how many C, to one side, so many of the kilns are."""
-        low, high = 0.0, self.tolerance + self.half + 3.0 * self.rest
-        while high - low > 1e-6:
-            middle = 0.5 * (low + high)
-            low, high = (middle, high) if self.chance(middle) < share else (low, middle)
-        return high
+        most = self.tolerance + self.half + 3.0 * self.rest
+        if self.chance(0.0) >= share or self.chance(most) < share:
+            return 0.0 if self.chance(0.0) >= share else most
+        return root(lambda degrees: self.chance(degrees) - share, 0.0, most, 1e-5)
 
     @cached_property
     def _places(self) -> tuple[float, ...]:
