@@ -22,6 +22,11 @@ class Span:
     start: int
     end: int
 
+    @property
+    def order(self) -> tuple[int, int, int]:
+        """What to sort many by: quicker than the spans themselves."""
+        return self.line, self.start, self.end
+
     def of(self, text: str) -> str:
         """The characters of the line `text` that this span covers."""
         return text[self.start - 1 : self.end - 1]

@@ -65,9 +65,19 @@ def mutants(condition: typed.Value, limits: dict[str, Any]) -> tuple[Mutant, ...
     found: dict[str, Mutant] = {}
     for what, changed in (*_variants(condition), *_moved_limits(condition, limits)):
         plain = _without_double_not(changed)
-        found.setdefault(repr(plain), Mutant(what, plain))
-    found.pop(repr(_without_double_not(condition)), None)
+        found.setdefault(shown(plain), Mutant(what, plain))
+    found.pop(shown(_without_double_not(condition)), None)
     return tuple(found.values())
+
+
+def shown(value: Any) -> str:
+    """A condition with all that is in it, as a text."""
+    if isinstance(value, tuple):
+        return f"({', '.join(map(shown, value))})"
+    if not has(type(value)) or not isinstance(value, typed.Value):
+        return f"{type(value).__name__} {value}"
+    said = (f"{one.name}={shown(getattr(value, one.name))}" for one in fields(type(value)))
+    return f"{type(value).__name__}({', '.join(said)})"
 
 
 def moved(value: Any) -> tuple[Any, ...]:

@@ -1,7 +1,7 @@
 """The mutants of a condition, which the mutation run over the book (`mutation.py`) is made of."""
 
 import pytest
-from mutants import moved, mutants
+from mutants import moved, mutants, shown
 
 from guardcone.condition.kinds import LENGTH, RATE
 from guardcone.condition.scope import Scope
@@ -78,8 +78,8 @@ def test_a_limit_named_twice_moves_as_one() -> None:
 
     up, down = (one for one in mutants(condition, LIMITS) if one.what.startswith("limit"))
 
-    assert repr(up.condition).count("13.2 mm") == 2
-    assert repr(down.condition).count("10.8 mm") == 2
+    assert shown(up.condition).count("13.2 mm") == 2
+    assert shown(down.condition).count("10.8 mm") == 2
 
 
 def test_how_far_a_limit_moves() -> None:

@@ -64,9 +64,9 @@ class Finding:
     unknown: tuple[Consequence, ...] = ()
 
     @property
-    def order(self) -> tuple[Span, int, str, str]:
+    def order(self) -> tuple[tuple[int, int, int], int, str, str]:
         """The key to sort by: place, then the worst first."""
-        return self.span, self.consequence.rank, self.rule, self.text
+        return self.span.order, self.consequence.rank, self.rule, self.text
 
 
 Identity = Callable[[Any], Any]
@@ -91,17 +91,29 @@ def silenced(fired: Sequence[Fired], vocabulary: Vocabulary) -> dict[int, str]:
     The weight is that of the book, whatever a studio makes of it. A silenced rule still silences in
     turn: what follows from a consequence follows from its cause.
     """
+    identity = vocabulary.identity
     by_rule: dict[str, list[int]] = {}
+    # A rule of the same subject is silenced on the very same instance alone.
+    by_instance: dict[tuple[str, int], list[int]] = {}
+    subjects = {one.rule.name: one.subject.name for one in fired}
     for place, one in enumerate(fired):
         if Consequence.DANGER not in (one.level.consequence, one.level.level.consequence):
             by_rule.setdefault(one.rule.name, []).append(place)
+            key = one.rule.name, id(identity(one.instance))
+            by_instance.setdefault(key, []).append(place)
+
+    def others(cause: Fired, rule: str) -> list[int]:
+        if subjects.get(rule) == cause.subject.name:
+            return by_instance.get((rule, id(identity(cause.instance))), [])
+        return by_rule.get(rule, [])
+
     return {
         place: cause.rule.name
         for cause in fired
         for silence in cause.level.level.silences
-        for place in by_rule.get(silence.rule, ())
+        for place in others(cause, silence.rule)
         if silence.up_to.at_least(fired[place].level.level.consequence)
-        and _stands_for(cause, fired[place], vocabulary.identity)
+        and _stands_for(cause, fired[place], identity)
     }
 
 

@@ -203,7 +203,7 @@ def _each_line_once(
     """The faults in the order of the lines; a line that can't be read as it is has only that."""
     faulty = {fault.span.line for fault in own}
     kept = [*own, *(fault for fault in further if fault.span.line not in faulty)]
-    return tuple(sorted(kept, key=lambda fault: fault.span))
+    return tuple(sorted(kept, key=lambda fault: fault.span.order))
 
 
 def _top(statements: StatementText) -> Span:

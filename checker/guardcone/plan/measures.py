@@ -4,8 +4,10 @@ One rule for every sentence and every line to copy: the unit of the line pointed
 most used in its section, then in the plan.
 """
 
+from bisect import bisect_right
 from collections import Counter
 from collections.abc import Iterable, Iterator
+from functools import cached_property
 from typing import Any, Literal
 
 from attrs import fields, frozen, has
@@ -20,7 +22,8 @@ __all__ = ["Measures", "measures_of", "usual_scale"]
 Measured = Written[Quantity]
 
 
-@frozen(repr=False)
+# Not slotted: older attrs know no cached property on a slotted class.
+@frozen(slots=False, repr=False)
 class Measures:
     """The measures of a plan in the order of its lines, each with its section's heading line.
 
@@ -39,9 +42,8 @@ class Measures:
         """
         line = [
             one
-            for _, one in self.written
-            if one.span.line == place.line
-            and (one.span == place or not isinstance(one.value, Duration))
+            for one in self._by_line.get(place.line, ())
+            if one.span == place or not isinstance(one.value, Duration)
         ]
         line.sort(key=lambda one: not (place.start <= one.span.start and one.span.end <= place.end))
         return (*(one.value for one in line), *self._usual_first(place))
@@ -52,11 +54,31 @@ class Measures:
 
     def _usual_first(self, place: Span | None) -> list[Quantity]:
         """All in degrees, the section of the place first, and of each the scale most used in it."""
-        section = max((one for one in self.headings if place and one <= place.line), default=0)
-        return [
-            *_usual_first(one.value for heading, one in self.written if heading == section),
-            *_usual_first(one.value for _, one in self.written),
-        ]
+        above = bisect_right(self._in_order, place.line) if place else 0
+        section = self._in_order[above - 1] if above else 0
+        return [*self._by_section.get(section, ()), *self._of_all]
+
+    @cached_property
+    def _in_order(self) -> list[int]:
+        return sorted(self.headings)
+
+    @cached_property
+    def _by_line(self) -> dict[int, list[Measured]]:
+        found: dict[int, list[Measured]] = {}
+        for _, one in self.written:
+            found.setdefault(one.span.line, []).append(one)
+        return found
+
+    @cached_property
+    def _by_section(self) -> dict[int, list[Quantity]]:
+        found: dict[int, list[Quantity]] = {}
+        for heading, one in self.written:
+            found.setdefault(heading, []).append(one.value)
+        return {heading: _usual_first(some) for heading, some in found.items()}
+
+    @cached_property
+    def _of_all(self) -> list[Quantity]:
+        return _usual_first(one.value for _, one in self.written)
 
 
 def _usual_first(measures: Iterable[Quantity]) -> list[Quantity]:
@@ -78,7 +100,7 @@ def measures_of(plan: Plan) -> Measures:
             named = getattr(section, "name", None)
             own = (one for one in _within(section) if named is None or one.span != named.span)
             found += [(heading.line, one) for one in own]
-    return Measures(tuple(headings), tuple(sorted(found, key=lambda one: one[1].span)))
+    return Measures(tuple(headings), tuple(sorted(found, key=lambda one: one[1].span.order)))
 
 
 def usual_scale(section: Any) -> Literal["C", "F"]:

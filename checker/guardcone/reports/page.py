@@ -8,7 +8,7 @@ import os
 import re
 import unicodedata
 from collections.abc import Iterable, Mapping
-from itertools import zip_longest
+from itertools import accumulate, takewhile, zip_longest
 from textwrap import wrap
 
 from attrs import define, field, frozen
@@ -205,9 +205,9 @@ def _cut(text: str, columns: int) -> str:
     """The beginning of a text that is too long, with a sign of that."""
     if width_of(text) <= columns:
         return text
-    while text and width_of(text) > columns - 1:
-        text = text[:-1]
-    return text + _CUT if columns > 0 else ""
+    needed = accumulate(map(width_of, text))
+    kept = sum(1 for _ in takewhile(lambda width: width < columns, needed))
+    return text[:kept] + _CUT if columns > 0 else ""
 
 
 # Said where nothing is left to mend, so that nobody takes that for more than it is.

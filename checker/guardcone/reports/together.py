@@ -1,5 +1,6 @@
 """What is told together: one fault of several lines, and all that a plan leaves unsaid."""
 
+from bisect import bisect_right
 from collections.abc import Iterator
 from math import inf
 
@@ -144,6 +145,7 @@ def left_unsaid(checked: CheckedPlan) -> Unsaid | None:
     few = sum(one.consequence is Consequence.DANGER for one in asking) <= _MOST_IN_WORDS
     few = few and len(asking) <= _FEW_LINES
     asked: dict[tuple[int, Span | None], list[Finding]] = {}
+    sets = sorted((one.heading for one in plan.witness_sets), key=lambda one: one.line)
     for finding in asking:
         assert finding.line_repair
         text, weight = finding.line_repair.text, finding.consequence
@@ -151,7 +153,7 @@ def left_unsaid(checked: CheckedPlan) -> Unsaid | None:
         if section is None and finding.span.line == plan.heading.line and "\n" not in text:
             section = "plan"  # the target may stand anywhere, and is the plan's
         if section:
-            place = _heading(plan, section, finding.span)
+            place = _heading(plan, section, finding.span, sets)
             place = None if place and place.line in astray else place
         elif is_whole_section(text):
             section = text.split(maxsplit=1)[0]
@@ -259,12 +261,15 @@ def is_whole_section(text: str) -> bool:
     return "\n" in text and text.split(maxsplit=1)[0] in SECTIONS
 
 
-def _heading(plan: Plan, section: str, place: Span) -> Span | None:
-    """The heading of the section in the plan, of several the one that a place is below."""
+def _heading(plan: Plan, section: str, place: Span, sets: list[Span]) -> Span | None:
+    """The heading of the section in the plan, of several the one that a place is below.
+
+    `sets` are the headings of the witness sets in order.
+    """
     if section == "plan":
         return plan.heading if plan.name or "name" in plan.unreadable else None
     if section == "witness":
-        headings = (one.heading for one in plan.witness_sets)
-        return max((one for one in headings if one.line <= place.line), default=None)
+        above = bisect_right(sets, place.line, key=lambda one: one.line)
+        return sets[above - 1] if above else None
     found = getattr(plan, section)
     return found.heading if found else None

@@ -1,6 +1,7 @@
 """The words of a line in canonical spelling: each token anew, from its terminal and its value."""
 
 import re
+from contextlib import suppress
 from datetime import date, time
 from functools import lru_cache
 from unicodedata import normalize
@@ -71,7 +72,7 @@ def words_of(code: str, section: str) -> tuple[Word, ...] | None:
                 continue
             text = " ".join([*articles, _spelled(grammar, token)])
             first = " ".join([*articles, *grammar.words.get(token.kind, (text,))[:1]])
-            meaning = f"{token.kind} {token.value.value!r}"
+            meaning = f"{token.kind} {token.value.value}"
             words.append(Word(token.kind, text, meaning, first, code[start:end], start))
     except (Misread, OutOfSense):
         return None
@@ -87,15 +88,11 @@ def _spelled(grammar: PlanGrammar, token: Token) -> str:
     value = token.value.value
     spelling = _with_fraction(token, value) or _spelling_of(value)
     again = read(spelling, 0, {token.kind})
-    try:
-        same = (
-            again is not None
-            and again.end == len(spelling)
-            and repr(grammar.values.written(Token(token.kind, spelling), again.value).value)
-            == repr(value)
-        )
-    except OutOfSense:
-        same = False
+    same = False
+    if again is not None and again.end == len(spelling):
+        with suppress(OutOfSense):
+            other = grammar.values.written(Token(token.kind, spelling), again.value).value
+            same = (type(other), other, str(other)) == (type(value), value, str(value))
     return spelling if same else " ".join(token.split())
 
 
