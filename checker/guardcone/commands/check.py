@@ -18,7 +18,8 @@ from guardcone.reports.findings_json import findings_as_json
 from guardcone.reports.page import one_line
 from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.rule import Consequence
-from guardcone.rulebook.studio_search import Studios, is_studio_file
+from guardcone.rulebook.studio_names import is_studio_file
+from guardcone.rulebook.studio_search import Studios
 
 HELP = "check firing plans and say what would go wrong"
 

@@ -13,7 +13,8 @@ from guardcone.commands.output import CannotWork
 from guardcone.commands.plan_files import Unread, plans_in, studio_of
 from guardcone.language import ENDING
 from guardcone.reports.page import one_line
-from guardcone.rulebook.studio_search import STUDIO_FILE, Studios
+from guardcone.rulebook.studio_names import STUDIO_FILE
+from guardcone.rulebook.studio_search import Studios
 
 __all__ = ["Commit"]
 

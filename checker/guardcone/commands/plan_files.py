@@ -5,6 +5,7 @@ import sys
 from collections.abc import Callable, Collection, Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from attrs import define, field
 
@@ -12,16 +13,17 @@ from guardcone.commands.output import CannotWork, write_error
 from guardcone.language import ENDING, SourceText, UnreadablePlan, split_lines
 from guardcone.language.source import decode, load_text
 from guardcone.reports.page import one_line
-from guardcone.rulebook.book import RuleBook, Studio, StudioFaults
-from guardcone.rulebook.library import BrokenBook
-from guardcone.rulebook.rule import RuleFault
-from guardcone.rulebook.studio_search import (
+from guardcone.rulebook.studio_names import (
     STUDIO_FILE,
-    Studios,
     as_opened,
     is_like_studio_file,
     is_studio_file,
 )
+
+if TYPE_CHECKING:
+    from guardcone.rulebook.book import RuleBook, Studio
+    from guardcone.rulebook.rule import RuleFault
+    from guardcone.rulebook.studio_search import Studios
 
 __all__ = [
     "STANDARD_INPUT",
@@ -42,13 +44,15 @@ def _tell(sentence: str) -> None:
     write_error(f"guardcone: {sentence}")
 
 
-def studios(pass_over: Callable[[Path], None] = lambda file: _tell(_not_read(file))) -> Studios:
+def studios(pass_over: Callable[[Path], None] = lambda file: _tell(_not_read(file))) -> "Studios":
     """The studios that plans of this run belong to; own rules are tried before they count.
 
     `pass_over` is told of each file that looks like the studio's own and is not read.
     """
 
-    def trial(book: RuleBook, names: Collection[str]) -> tuple[RuleFault, ...]:
+    from guardcone.rulebook.studio_search import Studios  # who only lays out a plan needs no book
+
+    def trial(book: "RuleBook", names: Collection[str]) -> "tuple[RuleFault, ...]":
         from guardcone.checking.examples import try_rules  # only a studio with rules of its own
 
         return try_rules(book, names)
@@ -56,11 +60,14 @@ def studios(pass_over: Callable[[Path], None] = lambda file: _tell(_not_read(fil
     return Studios(trial, pass_over)
 
 
-def studio_of(plan: str, studios: Studios) -> Studio:
+def studio_of(plan: str, studios: "Studios") -> "Studio":
     """The studio whose file applies to a plan or a folder.
 
     Raises CannotWork with every fault of that file, or of the rule book, one on a line.
     """
+    from guardcone.rulebook.book import StudioFaults
+    from guardcone.rulebook.library import BrokenBook
+
     try:
         studio = studios.of(plan)
     except BrokenBook as broken:

@@ -1,5 +1,6 @@
 """One plan under check, its parts as rules meet them, and computed amounts that point at it."""
 
+from collections import Counter
 from collections.abc import Callable, Iterable
 from functools import cached_property
 from math import isfinite
@@ -24,6 +25,7 @@ from guardcone.values import (
     Rate,
     Temperature,
     TemperatureDifference,
+    Unit,
 )
 
 __all__ = [
@@ -132,6 +134,23 @@ class PlanCase:
         known = tuple(s for s in schedule.segments if s.span < schedule.first_fault)
         above = evolve(schedule, segments=known, opens=None, unreadable=frozenset())
         return fire(evolve(self.plan, schedule=above)) if known else None
+
+    @cached_property
+    def climbs(self) -> tuple[Segment, ...]:
+        """The climbs that say where they end, in order."""
+        segments = self.plan.schedule.segments if self.plan.schedule else ()
+        return tuple(one for one in segments if one.kind == "climb" and one.to)
+
+    @cached_property
+    def units_of_climbs(self) -> Counter[str]:
+        """How often each unit stands at the end of a climb."""
+        return Counter(one.to.value.unit.plain for one in self.climbs if one.to)
+
+    @cached_property
+    def units_of_ends(self) -> Counter[Unit]:
+        """How often each unit stands at the end of a line of the schedule."""
+        segments = self.plan.schedule.segments if self.plan.schedule else ()
+        return Counter(one.to.value.unit for one in segments if one.to)
 
     @cached_property
     def measures(self) -> Measures:

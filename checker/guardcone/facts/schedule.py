@@ -1,5 +1,6 @@
 """What a rule may ask of a segment and of a firing cone."""
 
+from bisect import bisect_right
 from collections.abc import Iterable
 from math import floor
 from typing import Any
@@ -123,15 +124,17 @@ def meant_in_other_unit(of: Of[Segment]) -> str | None:
         return None
     other = other_unit(to.value)
     begins = firing.segment_start(of.it)
-    climbs = [s for s in schedule.segments if s.kind == "climb" and s.to and s is not of.it]
-    same = sum(s.to.value.unit.plain == other.unit.plain for s in climbs if s.to)
-    later = next((s.to.value.celsius for s in climbs if s.to and s.number > of.it.number), None)
+    climbs = of.case.climbs
+    behind = bisect_right(climbs, of.it.number, key=lambda one: one.number)
+    following = climbs[behind].to if behind < len(climbs) else None
+    later = following.value.celsius if following else None
+    same = of.case.units_of_climbs[other.unit.plain]  # of which this one is none
     target = target_temperature(firing)
     most = later
     if later is None and target is not None:
         most = target + usual("slipped_unit_reach")
     fits = other.celsius > begins and (most is None or other.celsius <= most)
-    return str(other) if fits and 2 * same > len(climbs) else None
+    return str(other) if fits and 2 * same > len(climbs) - 1 else None
 
 
 # In words, for in a sentence both would turn into the unit of the line.

@@ -65,8 +65,9 @@ def _meant_in_own_unit(of: Of[Segment]) -> str | None:
     if rate is None or to is None or schedule is None:
         return None
     unit = other_unit(to.value).unit
-    said = [one.to.value.unit for one in schedule.segments if one.to and one is not of.it]
-    alone = len(said) >= _FEWEST and set(said) == {unit}
+    said = of.case.units_of_ends
+    others = said.total() - 1
+    alone = said[unit] == others >= _FEWEST
     alone = alone and rate.value.plain().endswith(f"{unit.plain}/h")
     return meant_in_other_unit(of) if alone else None
 

@@ -1,5 +1,7 @@
 """The records of the rule book: rules with levels, examples and sources, limits, text faults."""
 
+from __future__ import annotations
+
 import re
 from collections.abc import Callable, Mapping
 from enum import Enum
@@ -8,12 +10,13 @@ from typing import TYPE_CHECKING, Any
 
 from attrs import field, frozen
 
-from guardcone.condition import typed
-from guardcone.condition.kinds import Type
 from guardcone.documents import document_rows
 from guardcone.span import Span, Written
 
+# Who only weighs findings needs nothing of the language of rules.
 if TYPE_CHECKING:
+    from guardcone.condition import typed
+    from guardcone.condition.kinds import Type
     from guardcone.condition.sentences import Wording
 
 __all__ = [
@@ -119,7 +122,7 @@ class Consequence(Enum):
         """0 for danger up to 3 for advice."""
         return _RANK[self]
 
-    def at_least(self, other: "Consequence") -> bool:
+    def at_least(self, other: Consequence) -> bool:
         """True if this is as bad as `other` or worse."""
         return self.rank <= other.rank
 
@@ -143,8 +146,8 @@ class Repair:
     the line that the finding points at.
     """
 
-    say: "Wording"
-    write: "Wording | None"
+    say: Wording
+    write: Wording | None
     where: Where
     places: tuple[typed.Value, ...]
 
@@ -237,7 +240,7 @@ class Said:
     """What is said of a level: the level as it was written, and what is told where it holds."""
 
     condition_text: str
-    finding: "Wording"
+    finding: Wording
     repair: Repair
     accept_when: str
 
@@ -278,7 +281,7 @@ class Level:
         return self.said().condition_text
 
     @property
-    def finding(self) -> "Wording":
+    def finding(self) -> Wording:
         """What is wrong where it holds."""
         return self.said().finding
 
