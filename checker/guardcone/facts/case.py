@@ -16,7 +16,7 @@ from guardcone.outlook.planned import PlannedFiring, fire
 from guardcone.plan.measures import Measures, measures_of
 from guardcone.plan.plan import Plan
 from guardcone.plan.schedule import Segment
-from guardcone.plan.witness import Reading
+from guardcone.plan.witness import Reading, WitnessSet
 from guardcone.span import Span, Written
 from guardcone.values import (
     Duration,
@@ -156,6 +156,15 @@ class PlanCase:
     def measures(self) -> Measures:
         """The measures that the plan says, which give a sentence its units."""
         return measures_of(self.plan)
+
+    @cached_property
+    def sets_by_place(self) -> dict[str, WitnessSet]:
+        """The witness sets by the place they are called by; of two the first."""
+        return {one.place.value: one for one in reversed(self.plan.witness_sets) if one.place}
+
+    def set_read(self, reading: Reading) -> WitnessSet | None:
+        """The witness set that a reading is of; None where the plan has none such."""
+        return self.sets_by_place.get(reading.place.value) if reading.place else None
 
     @cached_property
     def readings_by_place(self) -> dict[str | None, list[Reading]]:

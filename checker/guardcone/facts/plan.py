@@ -166,20 +166,20 @@ def _kiln_spread(of: Of[Any]) -> Any:
 @PLAN.fact(one("reading"))
 def _hottest_reading(of: Of[Plan]) -> Of[Reading] | None:
     """The reading of the most heat-work."""
-    apart = readings_apart(of.it)
+    apart = readings_apart(of.case)
     return Of(of.case, apart.hottest) if apart else None
 
 
 @PLAN.fact(one("reading"))
 def _coolest_reading(of: Of[Plan]) -> Of[Reading] | None:
     """The reading of the least heat-work."""
-    apart = readings_apart(of.it)
+    apart = readings_apart(of.case)
     return Of(of.case, apart.coolest) if apart else None
 
 
 _APART = "How many cones at least the hottest and the coolest reading are apart."
 PLAN.of_found(
-    lambda of: readings_apart(of.it),
+    lambda of: readings_apart(of.case),
     ("readings-apart", NUMBER, "cones", _APART),
     ("reached-cone", CONE, "reached", "The hottest cone that is down in the hottest reading."),
     ("unreached-cone", CONE, "unreached", "The coolest cone that stands in the coolest reading."),

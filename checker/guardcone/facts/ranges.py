@@ -161,19 +161,15 @@ def wears_glaze(ware: Ware) -> Written[bool] | None:
     known = {glaze.name.value: glaze for glaze in ware.glazes}
     for name in ware.glaze_names:
         glaze = known.get(name.value)
-        if glaze is None or _kind(glaze) != "underglaze":
+        if glaze is None or glaze.kind is None or glaze.kind.value != "underglaze":
             return Written(True, name.span)
     if ware.state and ware.state.value == "glazed":
         return Written(True, ware.state.span)
     return None
 
 
-def _kind(glaze: Glaze) -> str:
-    return glaze.kind.value if glaze.kind else ""
-
-
 def _over(glaze: Glaze) -> bool:
-    return _kind(glaze) == "overglaze"
+    return glaze.kind is not None and glaze.kind.value == "overglaze"
 
 
 def body_of(clay: Clay | None) -> str:
@@ -232,6 +228,12 @@ class Suiting:
             return self._shown_kind()
         return None
 
+    @cached_property
+    def _matured(self) -> set[int]:
+        """The clays, by identity, of which each ware is mature and dry."""
+        unripe = {id(one.clay) for one in self.wares if not one.mature or dampness_of(one)}
+        return {id(one.clay) for one in self.wares} - unripe
+
     @property
     def _worn(self) -> list[Glaze]:
         return [glaze for ware in self.wares for glaze in ware.glazes]
@@ -273,8 +275,7 @@ class Suiting:
         if isinstance(thing, Clay):
             if self.kind in ("overglaze", "raku") or body_of(thing) == "bone-china":
                 return False
-            made = [ware for ware in self.wares if ware.clay is thing]
-            return not made or not all(ware.mature and not dampness_of(ware) for ware in made)
+            return id(thing) not in self._matured
         return self.kind != "overglaze" or _over(thing)
 
     def melts(self, ware: Ware) -> Written[bool] | None:
@@ -355,8 +356,7 @@ def split(ranges: Iterable[tuple[str, Range]]) -> list[tuple[list[str], Range]]:
     groups: list[tuple[list[str], Range]] = []
     while left:
         point = left[0][1].hottest
-        # A ware whose own clay and glaze share no cone stands alone.
-        joined = [one for one in left if one[1].holds(point)] or [left[0]]
+        joined = [one for one in left if one[1].holds(point)] or [left[0]]  # else it stands alone
         shared = common([found for _, found in joined])
         assert shared is not None
         groups.append(([name for name, _ in joined], shared))

@@ -1,6 +1,7 @@
 """What a rule may ask of the cones as they are read."""
 
 from collections.abc import Callable, Iterable
+from itertools import chain
 from typing import Any
 
 from attrs import frozen
@@ -11,7 +12,6 @@ from guardcone.facts.case import Of, PlanCase, PlanSubject, read_field
 from guardcone.facts.witness import WitnessCone, cones_of, the_set, this_set
 from guardcone.firing.tables import bending_figure, usual
 from guardcone.language.grammar import words_of
-from guardcone.plan.plan import Plan
 from guardcone.plan.witness import Position, Reading, WitnessSet
 from guardcone.span import Written
 from guardcone.values import Cone
@@ -59,20 +59,12 @@ def _as_said(position: Position) -> str:
     return position.word or str(position.clock or position.angle)
 
 
-def _set_in(plan: Plan, reading: Reading) -> WitnessSet | None:
-    for witness in plan.witness_sets:
-        if witness.place and reading.place and witness.place.value == reading.place.value:
-            return witness
-    return None
-
-
 def _readings(case: PlanCase) -> Iterable[Any]:
     """The readings; one of a set that the plan lacks is unreadable: which cones it had none knows.
 
     That its name is unknown is told as a fault of the text.
     """
-    plan = case.plan
-    return [Of(case, one) if _set_in(plan, one) else UNREADABLE for one in plan.readings]
+    return [Of(case, one) if case.set_read(one) else UNREADABLE for one in case.plan.readings]
 
 
 READING = PlanSubject(
@@ -99,7 +91,7 @@ def _of_position(role: str, name: str, kind: Type, doc: str, get: Callable[..., 
 
 def _cone_fact(role: str) -> None:
     def read(of: Of[Reading]) -> Any:
-        witness = _set_in(of.case.plan, of.it)
+        witness = of.case.set_read(of.it)
         if witness is None:
             return None
         cones = [cone for cone in cones_of(witness) if cone.role == role]
@@ -139,7 +131,7 @@ def _lead(ahead: Position | None, behind: Position | None) -> Written[float] | N
 @READING.fact(TEXT)
 def _cone_not_in_set(of: Of[Reading]) -> Written[str] | None:
     """A cone that is read and not in the set."""
-    witness = _set_in(of.case.plan, of.it)
+    witness = of.case.set_read(of.it)
     if witness is None:
         return None
     for role in _ROLES:
@@ -152,7 +144,7 @@ def _cone_not_in_set(of: Of[Reading]) -> Written[str] | None:
 @READING.fact(TEXT)
 def _unread_cone(of: Of[Reading]) -> str | None:
     """A cone of the set that is not read."""
-    witness = _set_in(of.case.plan, of.it)
+    witness = of.case.set_read(of.it)
     if witness is None or of.it.unreadable:
         return None
     unread = (role for role in _ROLES if getattr(of.it, role) is None)
@@ -162,7 +154,7 @@ def _unread_cone(of: Of[Reading]) -> str | None:
 @READING.fact(one("witness set"))
 def _set(of: Of[Reading]) -> Of[WitnessSet] | None:
     """The witness set it belongs to."""
-    witness = _set_in(of.case.plan, of.it)
+    witness = of.case.set_read(of.it)
     return Of(of.case, witness) if witness else None
 
 
@@ -181,21 +173,13 @@ class ReadingsApart:
     unreached: Cone
 
 
-def readings_apart(plan: Plan) -> ReadingsApart | None:
+def readings_apart(case: PlanCase) -> ReadingsApart | None:
     """How far the readings of a plan are apart for certain; None where no two can be compared.
 
     A cone that is down was reached, one that stands was not; what lies between says nothing.
     """
-    reached = [
-        (cone, reading)
-        for reading in plan.readings
-        for cone in _cones_at(plan, reading, lambda position: _bounds(position)[0] >= _DOWN)
-    ]
-    not_reached = [
-        (cone, reading)
-        for reading in plan.readings
-        for cone in _cones_at(plan, reading, lambda position: _bounds(position)[1] <= _STANDS_UNTIL)
-    ]
+    reached = _read_at(case, lambda position: _bounds(position)[0] >= _DOWN)
+    not_reached = _read_at(case, lambda position: _bounds(position)[1] <= _STANDS_UNTIL)
     found: ReadingsApart | None = None
     for hot, hottest in reached:
         for cold, coolest in not_reached:
@@ -207,14 +191,17 @@ def readings_apart(plan: Plan) -> ReadingsApart | None:
     return found
 
 
-def _cones_at(
-    plan: Plan, reading: Reading, stands: Callable[[Position], bool]
-) -> list[WitnessCone]:
-    witness = _set_in(plan, reading)
-    if witness is None:
-        return []
-    return [
-        cone
-        for cone in cones_of(witness)
-        if (position := getattr(reading, cone.role, None)) is not None and stands(position)
-    ]
+def _read_at(
+    case: PlanCase, stands: Callable[[Position], bool]
+) -> list[tuple[WitnessCone, Reading]]:
+    """The cones that stand so, each with its reading; of the same cone two readings are enough."""
+    found: dict[str, list[tuple[WitnessCone, Reading]]] = {}
+    for reading in case.plan.readings:
+        witness = case.set_read(reading)
+        for cone in cones_of(witness) if witness else ():
+            position = getattr(reading, cone.role, None)
+            same = found.setdefault(str(cone.cone.value), [])
+            if position is not None and stands(position) and len(same) < 2:
+                same.append((cone, reading))
+    order = {id(reading): at for at, reading in enumerate(case.plan.readings)}
+    return sorted(chain(*found.values()), key=lambda one: order[id(one[1])])
