@@ -41,7 +41,7 @@ __all__ = ["FORECAST", "drying_holds", "peak"]
 # Facts of the forecast that the lines above the faulty one settle, once they are past drying.
 _EARLY = frozenset(
     (
-        "boiling passes-boiling drying held-below-boiling candling first-hold rate-to-600 "
+        "boiling passes-boiling drying held-below-boiling candling hold-at-boiling rate-to-600 "
         "rate-through-boiling chemical-water-rate quartz-up-rate cristobalite-up-rate is-raku "
         "damp-ware dry-raw-ware raw-ware thickest-ware thickest-fired-ware "
         "thickest-refired-ware has-raw-ware"
@@ -208,10 +208,11 @@ def _candling(firing: PlannedFiring) -> Any:
 
 
 @FORECAST.of_part(TEMPERATURE)
-def _first_hold(firing: PlannedFiring) -> Any:
-    """Where the schedule holds first."""
+def _hold_at_boiling(firing: PlannedFiring) -> Any:
+    """Where it first holds at local boiling or hotter, for longer than in all holds below it."""
+    below = sum(hold[2] for hold in drying_holds(firing))
     for piece in firing.curve.pieces:
-        if piece.start == piece.end:
+        if piece.start == piece.end and piece.start >= firing.boiling and piece.hours > below:
             return at_segment(degrees(piece.start), firing.segment_of_leg(piece.leg))
     return None
 

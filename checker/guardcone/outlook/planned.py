@@ -129,9 +129,9 @@ class PlannedFiring:
 
     @cached_property
     def boiling(self) -> float:
-        """°C at which water boils where the kiln stands."""
+        """°C at which water boils where the kiln stands, to the whole degree that people are told."""
         kiln = self.plan.kiln
-        return boiling_point(kiln.altitude.value.metres if kiln and kiln.altitude else 0.0)
+        return round(boiling_point(kiln.altitude.value.metres if kiln and kiln.altitude else 0.0))
 
     @cached_property
     def dried(self) -> float:
