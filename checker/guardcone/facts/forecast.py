@@ -104,7 +104,7 @@ def _steepest(
     """The fastest rate, up or down, anywhere between two temperatures, and whose segment it is."""
     best: tuple[float, Segment | None] | None = None
     sliver = _SLIVER if high - low > 2 * _SLIVER else 0.0
-    for piece in firing.curve.pieces:
+    for piece in firing.known_to_go(way).pieces:
         rising = piece.end > piece.start
         bottom, top = max(low, min(piece.start, piece.end)), min(high, max(piece.start, piece.end))
         if piece.hours <= 0 or rising != (way == "up") or bottom > top or piece.start == piece.end:
@@ -293,3 +293,9 @@ def _heating_time(firing: PlannedFiring) -> Any:
     hold or cooling at a rate.
     """
     return hours(firing.powered_hours)
+
+
+@FORECAST.of_part(DURATION)
+def _written_time(firing: PlannedFiring) -> Any:
+    """The same by the schedule as written, where the kiln falls behind a controlled cooling."""
+    return hours(firing.written_hours)
