@@ -11,6 +11,7 @@ from guardcone.language.claims import (
     is_no_lens,
     is_no_vent,
     is_not_working,
+    is_refused,
     is_unproven_lens,
     is_water,
     lets_in,
@@ -36,19 +37,31 @@ NO_AIR = (
 UNPROVEN = "didymium|blue cobalt glass|safety goggles"
 NO_CUT_OFF = "hope|the fuse|I switch it off|switched off by hand"
 CUT_OFF = "over-temperature device with its own sensor|kiln sitter|controller with its own timer"
-NO_EXTINGUISHER = "empty|CO2, expired 2019|baking soda"
+NO_EXTINGUISHER = "none|to be bought|CO2, to be refilled|empty|CO2, expired 2019|baking soda"
 EXTINGUISHER = "CO2, outside the kiln room|powder, never empty|by the door"
-LET_IN = "welcome|the class sits round it|not kept away|nobody cares|no rope"
-KEPT_OFF = "welcome behind the rope|not allowed in|kept out, class works next door|adults only"
+LET_IN = (
+    "school class round the kiln|pupils load and unload on their own|visitors allowed|welcome|"
+    "the class sits round it|not kept away|nobody cares|no rope"
+)
+KEPT_OFF = (
+    "rope round the kiln|nobody round the kiln|children never on their own|adults only|"
+    "welcome behind the rope|not allowed in|kept out, class works next door"
+)
+REFUSED = "fire office refused a permit|permit denied|not allowed by the landlord|they say no"
+NOT_REFUSED = "permit granted|allowed in the yard|never refused|no permit needed|not approved yet"
 NO_LENS = (
     "none|not needed|just a quick look|-|sunglasses|dark sunglasses|clear safety glasses|"
     "reading glasses|squinting|welding sunglasses|my sunglasses shade 3"
 )
 LENS = "infrared goggles|shade 5 welding glass|shade 3, never sunglasses|IR lens, clear"
 NO_GLOVE = (
-    "none|not needed|no gloves|rubber gloves|oven mitts|a wet towel|bare hands|wet leather gloves"
+    "none|not needed|no gloves|rubber gloves|oven mitts|a wet towel|bare hands|wet leather gloves|"
+    "nylon gloves|polyester gloves|nylon-lined leather gloves"
 )
-GLOVE = "heat gloves|leather welding gloves|kevlar mitts|leather gloves, never rubber ones|EN 407"
+GLOVE = (
+    "heat gloves|leather welding gloves|kevlar mitts|leather gloves, never rubber ones|EN 407|"
+    "leather gloves, nothing synthetic"
+)
 WATER = "water|H2O|a bucket by the door|garden hose|foam|water and CO2|CO2, and a bucket of water"
 NO_WATER = "CO2|CO2; never water|powder, no water|CO2 and a bucket of sand|CO2 instead of water"
 
@@ -189,3 +202,15 @@ def test_bystanders_that_are_near(words: str) -> None:
 def test_bystanders_that_are_kept_off(words: str) -> None:
     """Also where the words for being near stand beside."""
     assert not lets_in(words)
+
+
+@_each(REFUSED)
+def test_local_rules_that_refuse(words: str) -> None:
+    """Whoever answers for them has said no."""
+    assert is_refused(words)
+
+
+@_each(NOT_REFUSED)
+def test_local_rules_that_do_not(words: str) -> None:
+    """What is allowed, or was never refused."""
+    assert not is_refused(words)

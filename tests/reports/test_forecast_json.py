@@ -22,6 +22,18 @@ from guardcone.outlook.outlook import forecast_of
 from guardcone.reports.forecast_json import FORMAT, forecast_json
 from guardcone.reports.page import reminder
 
+# A hold below the peak is asked for, and found to be no answer.
+SHORT_AND_COOL = """
+plan "t"
+witness "top"
+  large cones
+  guide 022
+  target 022
+schedule
+  climb in 10 min to 429 C
+  hold 10 min
+  hold 10 min
+"""
 ALL = {
     "thursday": THURSDAY,
     "bisque in fahrenheit": BISQUE_IN_FAHRENHEIT,
@@ -31,6 +43,7 @@ ALL = {
     "faulty": FAULTY,
     "nothing": NOTHING,
     "too weak": TOO_WEAK,
+    "short and cool": SHORT_AND_COOL,
 }
 UNITS = ("_c", "_f", "_per_h", "_h", "_oclock", "_share", "_kwh", "_mm", "_mm2_per_s")
 WITHOUT_UNIT = {"format", "line", "day", "work"}

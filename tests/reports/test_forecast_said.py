@@ -138,12 +138,34 @@ def test_somebody_is_at_a_raku_kiln_throughout() -> None:
 
 def test_what_is_estimated_from_a_power_has_one() -> None:
     """Without power in the plan it is told what is usual; with one, what that does."""
-    named = RAKU.replace("90 L", "90 L, 4 kW")
+    unnamed = RAKU.replace("propane", "electric")
+    named = unnamed.replace("90 L", "90 L, 4 kW")
 
-    assert "The plan names no power" in page_of(RAKU)
-    assert "an estimate from power" not in page_of(RAKU)
+    assert "The plan names no power" in page_of(unnamed)
+    assert "an estimate from power" not in page_of(unnamed)
     assert "an estimate from power" in page_of(named)
     assert "names no power" not in page_of(named)
+
+
+def test_a_fuel_kiln_is_not_judged_by_what_is_usual_of_electric_ones() -> None:
+    """A raku kiln that cools in 3 h comes to 980 °C; an electric one of usual power does not."""
+    quick = RAKU.replace("90 L", "90 L, cools from 1000 C to 100 C in 3 h")
+
+    assert "Lines that will not go" not in page_of(quick)
+    assert "980 °C, as written" in short(quick)
+    assert "Lines that will not go" in page_of(quick.replace("propane", "electric"))
+
+
+def test_a_kiln_far_too_weak_has_a_page() -> None:
+    """All of it is told, it ends short of what it does not come to, and it only falls behind."""
+    weak = CLOSE.replace("24 kW", "3 kW").replace("60 C/h to 1239 C", "60 C/h to 1238 C")
+    page = page_of(weak)
+
+    assert "The firing by the clock" in page_of(weak, whole=True)
+    for line, far in re.findall(r"bring this kiln to (\d+) °C.*?ends near (\d+) °C", page):
+        assert int(far) < int(line)
+    assert "the kiln does not keep up with the schedule" in page
+    assert "no more heat" not in page
 
 
 def test_reduction_has_its_moment() -> None:

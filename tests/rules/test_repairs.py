@@ -27,7 +27,6 @@ TECHNICIAN = Path(__file__).parent / "sound"
 WRITTEN = [*HERE.glob("*.firing"), *SAMPLES.glob("*.firing"), *TECHNICIAN.glob("*.firing")]
 # What is raised or stays, by the plan and the rule that offers the line.
 EXCEPTIONS = {
-    ("candling-at-boiling/edges/4", "damp-hold-short"): "it starts above boiling: no hold dries it",
     ("clay-overfired/edges/6", "clay-overfired"): "its target lies a little beyond its clay",
     ("cut-off-before-end/edges/3", "target-not-reached"): "the timer was set for the cooler peak",
     ("first_glaze_cone_6", "word-unknown"): "its cones are a set only then, and that lacks things",

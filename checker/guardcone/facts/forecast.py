@@ -41,7 +41,7 @@ __all__ = ["FORECAST", "drying_holds", "peak"]
 # Facts of the forecast that the lines above the faulty one settle, once they are past drying.
 _EARLY = frozenset(
     (
-        "boiling passes-boiling drying held-below-boiling candling first-hold rate-to-600 "
+        "boiling passes-boiling drying held-below-boiling candling hold-at-boiling rate-to-600 "
         "rate-through-boiling chemical-water-rate quartz-up-rate cristobalite-up-rate is-raku "
         "damp-ware dry-raw-ware raw-ware thickest-ware thickest-fired-ware "
         "thickest-refired-ware has-raw-ware"
@@ -104,7 +104,7 @@ def _steepest(
     """The fastest rate, up or down, anywhere between two temperatures, and whose segment it is."""
     best: tuple[float, Segment | None] | None = None
     sliver = _SLIVER if high - low > 2 * _SLIVER else 0.0
-    for piece in firing.curve.pieces:
+    for piece in firing.known_to_go(way).pieces:
         rising = piece.end > piece.start
         bottom, top = max(low, min(piece.start, piece.end)), min(high, max(piece.start, piece.end))
         if piece.hours <= 0 or rising != (way == "up") or bottom > top or piece.start == piece.end:
@@ -208,10 +208,11 @@ def _candling(firing: PlannedFiring) -> Any:
 
 
 @FORECAST.of_part(TEMPERATURE)
-def _first_hold(firing: PlannedFiring) -> Any:
-    """Where the schedule holds first."""
+def _hold_at_boiling(firing: PlannedFiring) -> Any:
+    """Where it first holds at local boiling or hotter, for longer than in all holds below it."""
+    below = sum(hold[2] for hold in drying_holds(firing))
     for piece in firing.curve.pieces:
-        if piece.start == piece.end:
+        if piece.start == piece.end and piece.start >= firing.boiling and piece.hours > below:
             return at_segment(degrees(piece.start), firing.segment_of_leg(piece.leg))
     return None
 
@@ -292,3 +293,9 @@ def _heating_time(firing: PlannedFiring) -> Any:
     hold or cooling at a rate.
     """
     return hours(firing.powered_hours)
+
+
+@FORECAST.of_part(DURATION)
+def _written_time(firing: PlannedFiring) -> Any:
+    """The same by the schedule as written, where the kiln falls behind a controlled cooling."""
+    return hours(firing.written_hours)

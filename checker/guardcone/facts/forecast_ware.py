@@ -274,6 +274,17 @@ def _drying_hold(of: Of[Ware]) -> Any:
     return hours(ceil((held + missing / hour_counts) / step) * step)
 
 
+@WARE.fact(DURATION)
+def _drying_alone(of: Of[Ware]) -> Any:
+    """How long one hold a little below local boiling must be to dry it by itself."""
+    needed, firing = drying_needed(of.it), of.case.beginning or of.case.firing
+    if needed is None:
+        return None
+    hour_counts = vapour_pressure(firing.boiling - usual("hold_below_boiling"))
+    step, most = usual("drying_step"), needed.most * vapour_pressure(DRYING_REFERENCE)
+    return hours(ceil(most / hour_counts / step) * step)
+
+
 for _way, _passing in (("up", "going up"), ("down", "cooling")):
     _doc = f"The lag of its core {_passing} through 573 °C, an estimate."
     WARE.add(Fact(f"core-lag-{_way}", TEMPERATURE_DIFFERENCE, _doc, _lag(_way)))

@@ -21,6 +21,7 @@ from guardcone.language.claims import (
     is_no_lens,
     is_no_vent,
     is_not_working,
+    is_refused,
     is_unproven_lens,
     is_water,
     lets_in,
@@ -329,7 +330,18 @@ def _timer_to_set(of: Of[Safety]) -> Any:
     return hours(ceil((firing.powered_hours + 1) * 2) / 2) if firing.fired and electric else None
 
 
+def _words_say(name: str, doc: str, line: str, say: Callable[[str], bool]) -> None:
+    """Whether the words of a line say so; a place to fill in says nothing."""
+
+    def get(of: Of[Safety]) -> Any:
+        told = getattr(of.it, line)
+        return Written(say(told.value), told.span) if told and not to_fill_in(told) else False
+
+    SAFETY.add(Fact(name, FLAG, doc, get))
+
+
 SAFETY.told("local-code", "Against what local rule the plan was checked.", is_no_code)
+_words_say("code-refused", "Yes if by these words it was refused.", "local_code", is_refused)
 SAFETY.told("extinguisher", "The fire extinguisher.")
 
 
@@ -350,11 +362,8 @@ def _fitted(name: str, doc: str) -> None:
 _fitted("co-alarm", "A carbon monoxide alarm.")
 
 
-@SAFETY.fact(FLAG)
-def _extinguisher_unfit(of: Of[Safety]) -> Any:
-    """Yes if what is named puts out no fire at a kiln, or has nothing left in it."""
-    told = of.it.extinguisher
-    return Written(is_no_extinguisher(told.value), told.span) if told else False
+_NO_USE = "Yes if there is none, or one that puts out no fire at a kiln or has nothing left in it."
+_words_say("extinguisher-unfit", _NO_USE, "extinguisher", is_no_extinguisher)
 
 
 @SAFETY.fact(FLAG)
@@ -370,11 +379,8 @@ SAFETY.told("emergency", "Whom to call.")
 SAFETY.told("bystanders", "How children and animals are kept away.")
 
 
-@SAFETY.fact(FLAG)
-def _bystanders_let_in(of: Of[Safety]) -> Any:
-    """Yes if the words about bystanders let them come to the kiln."""
-    told = of.it.bystanders
-    return Written(lets_in(told.value), told.span) if told else False
+_NEAR = "Yes if the words about bystanders let them come to the kiln."
+_words_say("bystanders-let-in", _NEAR, "bystanders", lets_in)
 
 
 SAFETY.written("power-off", TEXT, "That the power is off before unloading.")
@@ -383,11 +389,8 @@ SAFETY.told("dust", "What protects from dust.", raises_dust)
 SAFETY.told("combustion-air", "Where the air for the flame comes from.")
 
 
-@SAFETY.fact(FLAG)
-def _air_shut(of: Of[Safety]) -> Any:
-    """Yes if by these words no air comes to the flame: shut, blocked, also now and then."""
-    told = of.it.combustion_air
-    return Written(is_no_air(told.value), told.span) if told and not to_fill_in(told) else False
+_SHUT = "Yes if by these words no air comes to the flame: shut, blocked, also now and then."
+_words_say("air-shut", _SHUT, "combustion_air", is_no_air)
 
 
 _fitted("flame-safety", "The flame failure device.")

@@ -52,7 +52,8 @@ class Kiln:
     """What is known of a kiln; None is not known, and a usual value stands in.
 
     `volume` L, `power` kW, `load` kg of ware and shelves, `cools` (from C, to C, hours),
-    `limit` the hottest it may go in C, `rated` what it is made to reach in C, `room` C.
+    `limit` the hottest it may go in C, `rated` what it is made to reach in C, `room` C. Of one that
+    is not `electric` no power is usual: burners of one volume differ many times over.
     """
 
     volume: float | None = None
@@ -61,6 +62,7 @@ class Kiln:
     cools: tuple[float, float, float] | None = None
     limit: float | None = None
     rated: float | None = None
+    electric: bool = True
     room: float = field(factory=lambda: usual("room_temperature"), converter=_room)
 
     @cached_property
@@ -113,14 +115,14 @@ class Kiln:
         three is not as written.
         """
         volume, power = self._volume, self.full_power
-        if volume is None or power is None:
+        if volume is None:
             return None
         load = usual("kiln_usual_load") * volume / LITRES_PER_M3
         if self.load is not None and 0.0 <= self.load < 1e7:
             load = self.load
         wall = usual("kiln_wall_heat_at_283_l") * _area_scale(volume)
         estimate: float = wall + load * usual("ware_specific_heat") / KJ_PER_KWH
-        if self.rated is None or not self.room < self.rated < 5000.0:
+        if power is None or self.rated is None or not self.room < self.rated < 5000.0:
             return estimate
         tau = self.time_constant
         within_reach = self.rated - self.room + usual("kiln_climb_at_rating") * tau
@@ -129,10 +131,10 @@ class Kiln:
 
     @property
     def full_power(self) -> float | None:
-        """kW: the kiln's own, else the usual for its volume, else None."""
+        """kW: the kiln's own, else the usual for its volume if it is electric, else None."""
         if self.own_power:
             return self.power
-        volume = self._volume
+        volume = self._volume if self.electric else None
         return None if volume is None else usual("kiln_power_at_283_l") * _area_scale(volume)
 
     @cached_property
@@ -160,6 +162,8 @@ class Kiln:
         )
         if self.own_power and self._volume:
             heat = "power from the kiln's own figure, stored heat estimated from volume and load"
+        elif self._volume and not self.electric:
+            heat = "stored heat estimated from the volume, full power a usual rate"
         elif self._volume:
             heat = "power and stored heat estimated from the volume"
         else:

@@ -237,7 +237,7 @@ class _Builder:
         if to <= reach:
             self.approach(to, hottest)
             return
-        self.problem("out of the kiln's power", to, hottest, estimated=True)
+        self.problem("out of the kiln's power", to, reach, estimated=True)
         if reach > self.now:
             self.approach(reach, hottest)
         self.straight((to - self.now) / slowest, to)

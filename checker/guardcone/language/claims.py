@@ -23,6 +23,7 @@ __all__ = [
     "is_no_lens",
     "is_no_vent",
     "is_not_working",
+    "is_refused",
     "is_unproven_lens",
     "is_water",
     "lead_or_cadmium",
@@ -75,6 +76,11 @@ def is_no_code(text: str) -> bool:
     return _says(text, "no code")
 
 
+def is_refused(text: str) -> bool:
+    """True for words by which whoever answers for the local rules has said no."""
+    return _says(pattern_for("condition").sub("", _plain(text)), "kept away", "refused")
+
+
 def raises_dust(text: str) -> bool:
     """True for words that put dust into the air: dry sweeping."""
     return _says(text, "kept away", "dust raised") and not _says(text, "wet against dust")
@@ -93,8 +99,8 @@ def is_no_air(text: str) -> bool:
 
 
 def is_no_extinguisher(text: str) -> bool:
-    """True for an extinguisher that is empty or past its date, and for what is none."""
-    return _says(text, "kept away", "no extinguisher")
+    """True for none, for one that is empty or past its date, and for what is none."""
+    return says_none(text) or _says(text, "kept away", "no extinguisher")
 
 
 def is_controller(text: str) -> bool:

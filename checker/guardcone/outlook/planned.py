@@ -129,9 +129,9 @@ class PlannedFiring:
 
     @cached_property
     def boiling(self) -> float:
-        """°C at which water boils where the kiln stands."""
+        """°C at which water boils where the kiln stands, to the whole degree that people are told."""
         kiln = self.plan.kiln
-        return boiling_point(kiln.altitude.value.metres if kiln and kiln.altitude else 0.0)
+        return round(boiling_point(kiln.altitude.value.metres if kiln and kiln.altitude else 0.0))
 
     @cached_property
     def dried(self) -> float:
@@ -229,8 +229,16 @@ class PlannedFiring:
     def powered_hours(self) -> float:
         """Hours until the kiln needs no more power: past the peak, and past any later hold or
         climb or cooling at a rate, as far as it cools so fast by itself."""
-        last = self.curve.peak_hours[1]
-        for piece in self.lagging.pieces:
+        return self._powered_in(self.lagging)
+
+    @property
+    def written_hours(self) -> float:
+        """The same by the schedule as written, where the kiln falls behind a controlled cooling."""
+        return max(self.powered_hours, self._powered_in(self.curve))
+
+    def _powered_in(self, curve: Curve) -> float:
+        last = curve.peak_hours[1]
+        for piece in curve.pieces:
             segment = self.segment_of_leg(piece.leg)
             if segment is None or piece.falls_freely:
                 continue
@@ -244,6 +252,10 @@ class PlannedFiring:
         if not any(one.kind == "faster than free cooling" for one in self.curve.problems):
             return self.curve
         return curve_of(self.legs, self.kiln, self.begins, lagging=True)
+
+    def known_to_go(self, way: str) -> Curve:
+        """The curve "up" as written; "down" no faster than by the kiln's own cooling figure."""
+        return self.lagging if way == "down" and self.kiln.cools_usable else self.curve
 
     @property
     def as_it_goes(self) -> "PlannedFiring":
@@ -265,7 +277,7 @@ class PlannedFiring:
 
     def rate_at_quartz(self, way: str) -> float | None:
         """The fastest climb ("up") or cooling ("down") through 573 °C; None for none."""
-        crossings = self.curve.crossings(band("quartz").high)
+        crossings = self.known_to_go(way).crossings(band("quartz").high)
         rates = [one.rate if way == "up" else -one.rate for one in crossings]
         return max((rate for rate in rates if rate > 0.0), default=None)
 

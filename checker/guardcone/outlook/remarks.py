@@ -118,10 +118,10 @@ def problems_of(firing: PlannedFiring) -> Iterator[Remark]:
     """Lines of the schedule that make no sense or that the kiln can't do, in its order."""
     for problem in firing.curve.problems:
         line, kind, numbers = _line(firing, problem.leg), problem.kind, _numbers(problem)
-        to, hottest = firing.legs[problem.leg].to, firing.kiln.hottest
-        if problem in strains_of(firing) and to is not None and hottest is not None:
+        to, reach = firing.legs[problem.leg].to, firing.kiln.full_power_reach
+        if problem in strains_of(firing) and to is not None:
             kind = "out of the kiln's power"
-            numbers = {"asked": _temperature(to), "possible": _temperature(hottest)}
+            numbers = {"asked": _temperature(to), "possible": _temperature(reach)}
         yield _remark(f"problem: {_told_of(firing, kind, problem.at)}", line, **numbers)
     for segment in firing.segments:
         here = firing.segment_start(segment)

@@ -73,6 +73,7 @@ def heat_of(plan: Plan) -> KilnHeat:
         cools=cools,
         limit=kiln.rated_temperature.value.celsius if kiln.rated_temperature else None,
         rated=_rated(kiln),
+        electric=kiln.fuel is None or kiln.fuel.value == "electric",
         **room,
     )
 

@@ -303,7 +303,7 @@ def _(advice: Advice) -> Keys:
 
 @_keys.register
 def _(one: Answer) -> Keys:
-    unit = {"peak": "temperature", "hold": "h", "rate": "rate"}[one.kind]
+    unit = {"peak": "temperature", "rate": "rate"}.get(one.kind, "h")
     return {
         "outcome": one.outcome,
         "reason": one.reason or None,

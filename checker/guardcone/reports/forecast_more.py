@@ -137,9 +137,6 @@ def _advice(page: Page, advice: Advice, units: Units) -> None:
 
 def _bands(page: Page, forecast: PlanForecast, units: Units) -> None:
     """Every stay in a band, up and down, with the rate through it."""
-    if not forecast.bands:
-        return
-    page.heading("Through the bands")
     rows = [["", units.degree, "way", "time", f"{units.degree}/h"]]
     strained = forecast.course.strained_from if forecast.course else None
     for crossing in forecast.bands:
@@ -148,6 +145,9 @@ def _bands(page: Page, forecast: PlanForecast, units: Units) -> None:
         time = units.duration(crossing.time) if crossing.time > 0.0 else ""
         way = "in it" if crossing.way == "part" else crossing.way
         rows.append([crossing.band, band_span(crossing, units), way, time, _rate(crossing, units)])
+    if not rows[1:]:
+        return
+    page.heading("Through the bands")
     page.table(rows)
     page.paragraph("Rates are means, holds counted; in brackets the fastest where it differs.")
 

@@ -279,7 +279,7 @@ class Page:
         if not rows:
             return
         columns = [*zip_longest(*(map(cleaned, row) for row in rows), fillvalue="")]
-        widths = [max(map(width_of, column)) for column in columns]
+        widths = [max(1, *map(width_of, column)) for column in columns]
         room = self.width - indent - GAP * (len(columns) - 1)
         over = sum(widths) - room
         if over > 0:
