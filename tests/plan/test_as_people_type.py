@@ -225,17 +225,18 @@ def test_half_a_statement_is_told(line: str) -> None:
 
 
 def test_what_a_kiln_line_says_before_its_fault_counts() -> None:
-    """The fuel that stands before words nobody can read is that of the kiln."""
+    """The fuel round words nobody can read is that of the kiln, and its inside is too."""
     plan = read_plan(
         SourceText("typed", split_lines('kiln "Egret"\n  propane, 4 burners, 700 L\n'))
     )
+    (fault,) = plan.faults
 
-    assert [one.span.line for one in plan.faults] == [2]
+    assert fault.mended == "propane, 700 L  # 4 burners"
     assert plan.kiln
     assert plan.kiln.fuel
     assert plan.kiln.fuel.value == "propane"
-    assert plan.kiln.volume is None
-    assert "volume" in plan.kiln.unreadable
+    assert plan.kiln.volume
+    assert str(plan.kiln.volume.value) == "700 L"
 
 
 def test_a_point_that_parts_thousands() -> None:

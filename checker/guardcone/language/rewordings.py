@@ -8,6 +8,7 @@ from attrs import frozen
 from guardcone.documents import document_rows
 from guardcone.language.answers import answered, denies, three_cones
 from guardcone.language.grammar import PlanGrammar
+from guardcone.language.kiln_features import features_of
 from guardcone.language.meanings import FILL_IN
 from guardcone.language.nearest import listed, to_write
 from guardcone.language.source import SourceLine
@@ -68,6 +69,9 @@ def reworded(grammar: PlanGrammar, line: SourceLine, section: str) -> Reworded |
     code = " ".join(line.code[line.code_start :].split())
     if len(code) > _LONGEST or "#" in code:
         return None
+    told = features_of(grammar, code) if section == "kiln" else None
+    if told and told.line != code:
+        return Reworded(((told.written,),), told.written)
     before, remarks = code, []
     slots_filled = {"least": _shortest(code), **three_cones(code)[0]}
     for pattern, becomes in _rows(section):

@@ -9,8 +9,9 @@ from guardcone.language.diagnosis import Diagnosis, diagnose, runs_told_once, se
 from guardcone.language.grammar import SECTIONS, PlanGrammar
 from guardcone.language.line_statements import Statement, all_said, section_opened
 from guardcone.language.meanings import still_to_fill_in
-from guardcone.language.mended_lines import as_told, said_before_fault, said_behind_heading
+from guardcone.language.mended_lines import as_told, said_before_fault
 from guardcone.language.nearest import shown
+from guardcone.language.parted_lines import said_behind_heading
 from guardcone.language.reader import Reader, Section, StatementText
 from guardcone.language.rewordings import begins_schedule
 from guardcone.language.source import SourceLine, TextFault
