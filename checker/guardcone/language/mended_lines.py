@@ -27,6 +27,7 @@ from guardcone.language.line_statements import (
 )
 from guardcone.language.meanings import FILL_IN, is_not_there
 from guardcone.language.parted_lines import below_heading, pieces_of
+from guardcone.language.rewordings import begun_with
 from guardcone.language.source import SourceLine, TextFault
 
 __all__ = ["as_told", "said_before_fault"]
@@ -262,6 +263,8 @@ def said_before_fault(
     if diagnosis.section != here:
         return None
     code = line.code[: diagnosis.fault.span.start - 1].rstrip(BETWEEN)
+    if here == "schedule" and not code.strip():
+        code = begun_with(grammar, line.code)
     said = _changed(grammar, line, code, here) if code.strip() else None
     if warned := _warning(grammar, line, here):
         return _changed(grammar, line, warned.partition("  # ")[0], here)

@@ -132,7 +132,10 @@ def below_heading(
             anew, home = _to_be(grammar, words, section, mend)
             words = anew if home else words
         if not home and not _lacks_unit(grammar, piece, section):
-            left.append(piece.code.strip())
+            if section == "schedule":  # its lines have an order
+                lines += [f"  {one}" for one in _with_remark(grammar, section, lines, [words])]
+            else:
+                left.append(words)
             continue
         below = others.setdefault(home, []) if home and home not in headings else lines
         below += [f"  {one}" for one in words.split("\n")]

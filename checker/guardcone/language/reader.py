@@ -137,3 +137,11 @@ class Reader:
         lines = self.text.source.lines
         words = (self.grammar.opening_word("plan", one.code, one.code_start) for one in lines)
         return frozenset(word.kind.lower() for word in words if word and word.kind in opened)
+
+    def heading_below(self, kind: str, line: int) -> int | None:
+        """The line of the first heading of this kind that stands below a line."""
+        for one in self.text.source.lines[line:]:
+            word = self.grammar.opening_word("plan", one.code, one.code_start)
+            if word and word.kind == kind.upper():
+                return one.number
+        return None
