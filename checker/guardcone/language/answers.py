@@ -197,8 +197,8 @@ def _told(
     ways: dict[str, list[str]] = {}
     for way in answer.lines.split(" | "):
         together = _filled(grammar, way, {} if denies(code) else slots)
-        before = re.search("[0-9]", code[:start]) and "{rest}" in way
-        before = before or ("{coolest}" in way and re.search("[0-9]", three_cones(code)[1]))
+        before = bool(re.search("[0-9]", code[:start])) and "{rest}" in way
+        before = bool(before or ("{coolest}" in way and re.search("[0-9]", three_cones(code)[1])))
         if together and more and (before or (not _SLOT.search(way) and FILL_IN in together[-1])):
             # What only a person can put in its place is kept behind the line.
             kept_behind = [*together[:-1], f"{together[-1]}  # {code}"]
