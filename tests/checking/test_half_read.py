@@ -87,8 +87,9 @@ def test_a_peak_that_can_be_read_is_compared(
 def test_reduction_is_no_remark(line: str) -> None:
     """The lines to copy of what is told of a climb in reduction ask from where it is reduced."""
     plan = checked(("climb 100", f"  {line}"))
-    (fault,) = (one for one in plan.plan.faults if one.rule == "line-unclear")
+    (fault,) = plan.plan.faults
 
+    assert fault.mended.startswith(line.partition(" in ")[0].partition(",")[0])
     assert 'reduce from "fill in' in fault.mended
 
 

@@ -89,6 +89,39 @@ def test_the_example_of_a_row_is_reworded(
         ("witness", "three cones 7-6-5, small pad, damp", [
             "guide 5", "target 6", "guard 7", "pad damp  # small pad",
         ]),
+        ("schedule", "150 F/h to cone 9 (2300 F) medium reduction", [
+            "150 F/h to 2300 F",
+            'reduce from "fill in from what temperature to what"  # cone 9, medium reduction',
+        ]),
+        ("schedule", "60 C/h to 600 C and then let it soak for a while", [
+            "60 C/h to 600 C",
+            'hold "fill in how long, and at what temperature"  # let it soak for a while',
+        ]),
+        ("schedule", "medium speed: 120 F/h to 200 F, 300 F/h to 2000 F, 20 min hold", [
+            "120 F/h to 200 F", "300 F/h to 2000 F", "20 min hold  # medium speed",
+        ]),
+        ("schedule", "slow cool from 1000 C to 800 C at 60/h", [
+            "slow cool 60 C/h to 800 C  # from 1000 C",
+        ]),
+        ("schedule", "kiln off, cool naturally", ['cool freely to "fill in how cool"  # off']),
+        ("kiln", "cone packs: 010 for body reduction, 8 guide, 10 target, 11 guard", [
+            'witness "fill in where this set stands"', "guide 8", "target 10",
+            "guard 11  # cone packs: 010 for body reduction, 8 guide, 10 target, 11 guard",
+        ]),
+        ("witness", "6 is the target, 7 guard, 5 guide", ["guide 5", "target 6", "guard 7"]),
+        ("load", "20 mugs, stoneware, bisqued", [
+            'ware "mugs" 20 of "stoneware", bisqued',
+            'clay "stoneware" matures "fill in its range, from the bag"',
+        ]),
+        ("safety", "wear welding glasses shade 5 and leather gauntlets", [
+            "eyes shade 5", 'hands "leather gauntlets"',
+        ]),
+        ("safety", "gas line checked by licensed plumber 2026-03", [
+            'gas line inspected 2026-03 by "licensed plumber"',
+        ]),
+        ("safety", "long gauntlets, face shield, cotton clothes", [
+            'hands "long gauntlets"  # face shield, cotton clothes',
+        ]),
         ("safety", "members kept out of the kiln room", [
             'bystanders "members kept out of the kiln room"',
         ]),
@@ -131,6 +164,18 @@ DENIED = [
     ("witness", "three cones 5-6-7 in a pad, not dry"),
     ("witness", "pad not pricked and dried"),
     ("witness", "pad pricked and dried, maybe"),
+    ("safety", "no fan on whole firing"),
+    ("safety", "fan not on whole firing"),
+    ("safety", "gas line not checked by licensed plumber 2026-03"),
+    ("safety", "gas line checked by nobody 2026-03"),
+    ("safety", "no gauntlets, face shield"),
+    ("safety", "goggles shade 5, no leather gloves"),
+    ("safety", "Ben will not be there for the last two hours"),
+    ("safety", "somebody will be there"),
+    ("safety", "nearest wall not 50 cm away"),
+    ("load", "new kiln wash needed on all the shelves"),
+    ("load", "no kiln wash on the shelves"),
+    ("witness", "7 guide, 6 target, 5 guard"),
     ("schedule", "reduction, climb 60 C/h to 1200 C"),
     ("schedule", "do not, 60 C/h to 1200 C"),
 ]

@@ -22,7 +22,7 @@ from guardcone.plan import read_plan
 from guardcone.plan.plan import Plan
 from guardcone.reports.findings import findings_for_people
 from guardcone.reports.page import Style
-from guardcone.reports.together import asked_elsewhere, is_whole_section, section_of
+from guardcone.reports.together import asked_elsewhere, asked_of, is_whole_section, section_of
 from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.library import built_in_book
 from guardcone.rulebook.rule import Consequence, Where
@@ -131,7 +131,7 @@ def followed(checked: CheckedPlan) -> str:
             new[beside] = [f"  {line}" for line in repair.text.split("\n")] + new.get(beside, [])
         elif repair or finding.rule == "name-unknown":
             text = repair.text if repair else finding.example
-            section = section_of(text, plan_grammar())
+            section = section_of(text, plan_grammar(), asked_of(checked.plan, finding))
             asked = below.setdefault(section, []) if section else further
             asked += [line for line in text.split("\n") if line not in asked]
         elif offered and finding.rule in text_fault_pages():

@@ -2,7 +2,7 @@
 
 import pytest
 
-from guardcone.language import SourceText, split_lines
+from guardcone.language import SourceText, read_statements, split_lines
 from guardcone.plan import read_plan
 from guardcone.plan.plan import Plan
 
@@ -225,17 +225,18 @@ def test_half_a_statement_is_told(line: str) -> None:
 
 
 def test_what_a_kiln_line_says_before_its_fault_counts() -> None:
-    """The fuel that stands before words nobody can read is that of the kiln."""
+    """The fuel round words nobody can read is that of the kiln, and its inside is too."""
     plan = read_plan(
         SourceText("typed", split_lines('kiln "Egret"\n  propane, 4 burners, 700 L\n'))
     )
+    (fault,) = plan.faults
 
-    assert [one.span.line for one in plan.faults] == [2]
+    assert fault.mended == "propane, 700 L  # 4 burners"
     assert plan.kiln
     assert plan.kiln.fuel
     assert plan.kiln.fuel.value == "propane"
-    assert plan.kiln.volume is None
-    assert "volume" in plan.kiln.unreadable
+    assert plan.kiln.volume
+    assert str(plan.kiln.volume.value) == "700 L"
 
 
 def test_a_point_that_parts_thousands() -> None:
@@ -317,3 +318,46 @@ def test_an_exclamation_mark_says_nothing() -> None:
     plan, _ = read("safety\n  vent on throughout!!\n")
 
     assert not plan.faults
+
+
+@pytest.mark.parametrize(
+    ("section", "line"),
+    [
+        ("safety", 'power off "before unloading"'),
+        ("safety", 'gas off "before unloading"'),
+        ("load", 'shelves "washed"'),
+        ("witness", 'lean "8 degrees, facing one way"'),
+        ("kiln", 'rated "cone 10"'),
+        ("schedule", 'climb "60 C/h to 95 C"'),
+    ],
+)
+def test_what_is_filled_in_may_keep_its_quotes(section: str, line: str) -> None:
+    """A place to fill in stands in quotes; what is no name is read without them."""
+    heading = f'{section} "x"' if section in ("kiln", "witness") else section
+    quoted = read_statements(SourceText("typed", split_lines(f"{heading}\n  {line}\n")))
+    without = line.replace('"', "")
+    plain = read_statements(SourceText("typed", split_lines(f"{heading}\n  {without}\n")))
+
+    assert quoted.faults == plain.faults == []
+    assert [one.name for one in quoted.sections[-1].statements] == [
+        one.name for one in plain.sections[-1].statements
+    ]
+
+
+def test_a_table_without_its_heading_begins_a_schedule() -> None:
+    """Its lines are asked for their units, and none of them is taken for other text."""
+    plan, _ = read('kiln "Heron"\n  electric\nSegment 1: 100/h to 600\nSegment 2: 60/h to 1220\n')
+
+    assert [one.repair for one in plan.faults] == [
+        "Write `100 C/h to 600 C` or `100 F/h to 600 F`.",
+        "Write `60 C/h to 1220 C` or `60 F/h to 1220 F`.",
+    ]
+
+
+def test_a_line_that_stands_too_early_is_sent_below_its_heading() -> None:
+    """That heading may stand further down."""
+    plan, _ = read("schedule\n  vent on throughout\nsafety\n  eyes shade 4\n")
+
+    assert [one.repair for one in plan.faults] == [
+        "Move the line below the heading `safety` of line 3."
+    ]

@@ -40,6 +40,15 @@ _BETWEEN_CONES = "(?:and|cones?|guide|target|guard)"
 _CONES = re.compile(
     rf"(?<![\w.:/])({_CONE})" + rf"\W+(?:{_BETWEEN_CONES}\W+)*({_CONE})" * 2 + r"(?![\w.:/])"
 )
+# A cone with its part in a set: `6 is the target`, `guard cone 7`.
+_ROLE = {
+    one: re.compile(
+        rf"(?<![\w.])(?:({_CONE})(?: is)?(?: for| as)?(?: the)? {one}\b"
+        rf"|{one}:?(?: cone)? ({_CONE})(?![\w.]))",
+        re.IGNORECASE,
+    )
+    for one in ("guide", "target", "guard")
+}
 
 
 @frozen(repr=False)
@@ -188,7 +197,8 @@ def _told(
     ways: dict[str, list[str]] = {}
     for way in answer.lines.split(" | "):
         together = _filled(grammar, way, {} if denies(code) else slots)
-        before = re.search("[0-9]", code[:start]) and "{rest}" in way
+        before = bool(re.search("[0-9]", code[:start])) and "{rest}" in way
+        before = bool(before or ("{coolest}" in way and re.search("[0-9]", three_cones(code)[1])))
         if together and more and (before or (not _SLOT.search(way) and FILL_IN in together[-1])):
             # What only a person can put in its place is kept behind the line.
             kept_behind = [*together[:-1], f"{together[-1]}  # {code}"]
@@ -244,8 +254,12 @@ def denies(text: str) -> bool:
 def three_cones(text: str) -> tuple[dict[str, str], str]:
     """The cones that are named, if they are just three, by their heat; and the text without them.
 
-    There is no other number in the text; else nothing is known, and the text is whole.
+    There is no other number in the text, or each is told its part; else nothing is known, and the
+    text is whole.
     """
+    roles = {one: list(_ROLE[one].finditer(text)) for one in _ROLE}
+    if all(len(one) == 1 for one in roles.values()):
+        return _cones_of_roles(text, {role: met[0] for role, met in roles.items()})
     named = _CONES.search(text)
     if named is None or re.search("[0-9]", text[: named.start()] + text[named.end() :]):
         return {}, text
@@ -258,3 +272,17 @@ def three_cones(text: str) -> tuple[dict[str, str], str]:
         return {}, text
     left = text[: named.start()] + " " * len(named[0]) + text[named.end() :]
     return dict(zip(("coolest", "middle", "hottest"), names, strict=True)), left
+
+
+def _cones_of_roles(text: str, roles: Mapping[str, re.Match[str]]) -> tuple[dict[str, str], str]:
+    """The cones that have their parts told, and the rest of the text; nothing out of order."""
+    told = [next(filter(None, roles[one].groups())) for one in ("guide", "target", "guard")]
+    try:
+        cones = [ConeNumber.read(one) for one in told]
+    except UnknownCone:
+        return {}, text
+    if not cones[0] < cones[1] < cones[2]:
+        return {}, text
+    for met in roles.values():
+        text = text[: met.start()] + " " * len(met[0]) + text[met.end() :]
+    return dict(zip(("coolest", "middle", "hottest"), told, strict=True)), text

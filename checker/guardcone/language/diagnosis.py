@@ -1,14 +1,12 @@
 """Why a line can't be read: what was found, what may stand there, one right line."""
 
 import re
-from collections.abc import Iterator, Mapping
-from itertools import groupby
 
 from attrs import evolve, frozen
 
 from guardcone.language.answers import answered, other_text_answered
 from guardcone.language.grammar import HEADINGS, SECTIONS, PlanGrammar, Stuck
-from guardcone.language.meanings import pattern_for, still_to_fill_in
+from guardcone.language.meanings import FILL_IN, pattern_for, still_to_fill_in
 from guardcone.language.nearest import (
     either,
     in_order,
@@ -20,7 +18,7 @@ from guardcone.language.nearest import (
 )
 from guardcone.language.rewordings import Reworded, reworded
 from guardcone.language.scanner import MEASURES, folded, read, trade_words
-from guardcone.language.source import OutOfSense, SourceLine, SourceText, TextFault
+from guardcone.language.source import OutOfSense, SourceLine, TextFault
 from guardcone.language.units_left_out import (
     bare_number,
     with_degrees,
@@ -30,9 +28,10 @@ from guardcone.language.units_left_out import (
 from guardcone.span import Span
 from guardcone.values import Temperature
 
-__all__ = ["Diagnosis", "Slip", "diagnose", "runs_told_once", "section_meant"]
+__all__ = ["Diagnosis", "Slip", "diagnose", "section_meant", "without_quotes"]
 
 _WORD = re.compile(r"[^\W\d_][\w'-]*")
+_QUOTED = re.compile(r'"([^"]+)"')
 _THING = re.compile(rf"{_WORD.pattern}|[^\s,;\"“”#]+|\S")
 # So many words together, with blanks or hyphens between them.
 _WORDS = {
@@ -48,8 +47,6 @@ _MOST_OPENINGS = 6
 # A hold is counted in hours where ware dries, in minutes where it is fired (own choice).
 _DRYING = 300.0
 _HOLD_AT_HEAT = "hold 10 min"
-# So many lines of other text are told as one.
-_FEWEST_OF_A_RUN = 3
 _NONE = frozenset({"NO", "NOT"})
 # Where a name is one of so few things, a bare word is taken for one.
 _FEW = 8
@@ -98,6 +95,8 @@ def diagnose(
     `reached` is how hot the lines of a schedule above it have come, if that is known.
     """
     here, section = section, section_meant(grammar, line, section)
+    if unquoted := without_quotes(grammar, line, here):
+        return unquoted
     said = None if still_to_fill_in(line) else reworded(grammar, line, here)
     if said:
         return _in_other_words(grammar, line, here, said)
@@ -127,6 +126,21 @@ def diagnose(
         # A number opens a line in `4 shelves`, but here it is more likely one that lacks its unit.
         stuck = Stuck(line.code_start, grammar.opening[section], stuck.read)
     return _further_on(grammar, line, section, stuck, reached)
+
+
+def without_quotes(grammar: PlanGrammar, line: SourceLine, here: str) -> Diagnosis | None:
+    """A line with quotes about what is no name: `power off "before unloading"`; None for others.
+
+    A place to fill in stands in quotes, so what is filled in there often does too.
+    """
+    word = grammar.opening_word(here, line.code, line.code_start)
+    for found in _QUOTED.finditer(line.code) if word and FILL_IN not in line.code else ():
+        slip = Slip(found.start(), found[0], f" {found[1]} ")
+        if grammar.is_right(slip.mended(line.code), here):
+            repair = f"Write it without quotes: `{found[1]}`."
+            fault = TextFault("line-unclear", slip.span(line), "This is no name.", repair)
+            return Diagnosis(fault, word.kind if word else None, here, slip=slip, plain=True)
+    return None
 
 
 def _in_other_words(grammar: PlanGrammar, line: SourceLine, here: str, said: Reworded) -> Diagnosis:
@@ -237,24 +251,6 @@ def _other_text(grammar: PlanGrammar, line: SourceLine, section: str) -> Diagnos
         f"Begin it with {listed}; put # before a remark.",
     )
     return Diagnosis(fault, None, section, other_text=True)
-
-
-def runs_told_once(source: SourceText, faults: Mapping[int, TextFault]) -> Iterator[TextFault]:
-    """The faults of lines of which nothing is known; many one after another are one fault.
-
-    Those lie together between which only blank lines stand: a recipe, a letter.
-    """
-    lines = [line for line in source.lines if not line.blank]
-    for other, together in groupby(lines, key=lambda line: line.number in faults):
-        run = list(together) if other else []
-        if len(run) < _FEWEST_OF_A_RUN:
-            yield from (faults[line.number] for line in run)
-            continue
-        first, last = run[0], run[-1]
-        found = f"Lines {first.number} to {last.number} are other text: nothing is known of them."
-        repair = "Put # before each of them, or write what they say as lines of a plan."
-        right = faults[first.number].line
-        yield TextFault("other-text", first.span, found, repair, right, until=last.number)
 
 
 def _nearest_terminal(

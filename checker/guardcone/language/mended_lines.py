@@ -3,9 +3,9 @@
 import re
 from collections.abc import Callable
 
-from attrs import evolve, frozen
+from attrs import evolve
 
-from guardcone.language.answers import denies, says_of_ware, three_cones
+from guardcone.language.answers import denies, says_of_ware
 from guardcone.language.claims import (
     is_defeated,
     is_no_air,
@@ -16,21 +16,21 @@ from guardcone.language.claims import (
 )
 from guardcone.language.diagnosis import Diagnosis, diagnose
 from guardcone.language.grammar import SECTIONS, PlanGrammar
+from guardcone.language.kiln_features import burns, features_of
 from guardcone.language.line_statements import (
     BETWEEN,
     JOINING,
     Statement,
     all_said,
     as_statement,
-    goes_wrong_at,
-    section_opened,
     without_joint,
 )
 from guardcone.language.meanings import FILL_IN, is_not_there
-from guardcone.language.scanner import folded
+from guardcone.language.parted_lines import below_heading, pieces_of
+from guardcone.language.rewordings import begun_with
 from guardcone.language.source import SourceLine, TextFault
 
-__all__ = ["as_told", "said_before_fault", "said_behind_heading"]
+__all__ = ["as_told", "said_before_fault"]
 
 # One thing to write in place of what is marked.
 _OFFERED = re.compile(r"""Write (?:`([^`]+)`|("[^"]*"))(?:, or put # before a remark)?\.$""")
@@ -40,9 +40,6 @@ _TOGETHER = re.compile(r"Write ((?:`[^`]+`(?:, | and )?){2,})(?: or .*\"fill in.
 
 # A climb goes to a temperature.
 _TO_CONE = re.compile(r"\bto\s+(?:cone\s*|[\^Δ△∆])(0?[0-9]+(?:\.5|½)?)(?![\w.])", re.IGNORECASE)
-
-# A name without quotes behind the word of its section, before what is said of it.
-_NAMED = re.compile(r"\s*([^\W\d_][\w' -]*?)\s*[:,]\s*")
 
 # Words of reduction, which are never left behind in a remark alone.
 _REDUCES = re.compile(r"\breduc", re.IGNORECASE)
@@ -64,11 +61,11 @@ _WARNS: dict[str, Callable[[str], bool]] = {
 # What begins as a line of a plan may be written anew where it has one of these faults.
 _TO_WRITE_ANEW = ("line-unclear", "line-unfinished")
 
-# Between two things behind a heading: a comma, but not the one of `1,5 h`.
-_PARTED = r";|,(?![0-9])|\s&\s|\bthen\b"
-
 # What parts a thing from what is said of it further on.
 _PARTS = re.compile(r"\s*[,;]")
+
+# Before one more of what is said already.
+_OR_ELSE = re.compile(r"[\s,]*or\b", re.IGNORECASE)
 
 # With more slips than this in a line it is for a person to say what is meant.
 _MOST_SLIPS = 4
@@ -141,10 +138,16 @@ def _mended(
         return _at_home(grammar, re.findall("`([^`]+)`", together[1]), here, headings)
     return (
         _without_slips(grammar, line, diagnosis, here)
-        or _below_heading(grammar, line, here, headings)
+        or below_heading(grammar, line, here, headings, _anew)
         or _two_lines(grammar, line, diagnosis, here)
         or _written_anew(grammar, line, diagnosis, here)
     )
+
+
+def _anew(grammar: PlanGrammar, line: SourceLine, section: str) -> tuple[str, str]:
+    """A line of a section as it is to be, and the section that it is of."""
+    diagnosis = diagnose(grammar, line, section)
+    return _mended(grammar, line, diagnosis, diagnosis.section), diagnosis.section
 
 
 def _to_a_heat(grammar: PlanGrammar, line: SourceLine) -> str:
@@ -222,111 +225,19 @@ def _without_remarks(grammar: PlanGrammar, line: SourceLine, here: str) -> str:
     if here not in ("kiln", "load", "witness"):
         return ""
     said, other = "", []
-    for piece in (one.strip() for one in re.split(_PARTED, line.code) if one.strip()):
+    for piece in (words for words, _ in pieces_of(line.code)):
         if grammar.is_right(longer := f"{said}, {piece}" if said else piece, here):
             said = longer
         else:
             other.append(piece)
     remark = ", ".join(other)
-    if _REDUCES.search(remark) or (here == "kiln" and _burns(grammar, remark)):
+    if _REDUCES.search(remark) or (here == "kiln" and burns(grammar, remark)):
         return ""
     if here != "kiln" and (
         re.search("[0-9]", remark) or says_of_ware(grammar, remark) or denies(remark)
     ):
         return ""
     return f"{said}  # {remark}" if said else ""
-
-
-@frozen(repr=False)
-class _Parted:
-    """A heading, as it is or to be, and what stands behind it in its line, parted at its commas."""
-
-    section: str
-    heading: str
-    pieces: list[SourceLine]
-
-
-def _parted(grammar: PlanGrammar, line: SourceLine, here: str) -> _Parted | None:
-    """None for all other lines: what is said of one thing has no heading before it.
-
-    So it is with `schedule: 150 C/h to 1100 C, soak a while`; and `kiln electric, 60 L` has no
-    name, and what it is instead.
-    """
-    end = goes_wrong_at(grammar, line, here)
-    heading = evolve(line, text=without_joint(line.code[:end]), code_end=end)
-    opened = as_statement(grammar, heading, here) if end < len(line.code) else None
-    section, text = section_opened(opened) if opened else None, heading.text.strip()
-    word = grammar.opening_word(here, line.code, line.code_start)
-    is_nameless = section is None and word and word.kind.lower() in SECTIONS
-    if is_nameless and word:
-        section, end = word.kind.lower(), word.end
-        text = grammar.right_line(section, word.kind).to_copy
-        named = _NAMED.match(line.code, end)
-        if named and not grammar.is_right(named[1], section):
-            text, end = f'{line.code[:end].strip()} "{named[1]}"', named.end()
-            is_nameless = False
-    if section is None:
-        return None
-    joint = JOINING.match(line.code, end)
-    start = joint.end() if joint else end
-    pieces = []
-    cones, behind = three_cones(line.code[start:]) if section == "witness" else ({}, "")
-    if cones:
-        words = "guide {coolest}, target {middle}, guard {hottest}".format(**cones)
-        pieces.append(SourceLine(line.number, words, 0, len(words)))
-    for found in re.finditer(rf"(?:(?!{_PARTED}).)+", behind if cones else line.code[start:]):
-        words = found[0].strip(" \t:")
-        at = start + found.start() + found[0].index(words)
-        if words:
-            spaced = " " * at + words
-            pieces.append(evolve(line, text=spaced, code_start=at, code_end=len(spaced)))
-    if is_nameless and not (pieces and all_said(grammar, pieces[0], section)):
-        return None
-    return _Parted(section, text, pieces)
-
-
-def _below_heading(
-    grammar: PlanGrammar, line: SourceLine, here: str, headings: frozenset[str]
-) -> str:
-    """A heading and what stands behind it in its line, each on a line, mended where it can be."""
-    parted = _parted(grammar, line, here)
-    if parted is None:
-        return ""
-    section, lines = parted.section, [parted.heading]
-    others: dict[str, list[str]] = {}
-    for piece in parted.pieces:
-        words = piece.code.strip()
-        if len(lines) > 1 and grammar.is_right(joined := f"{lines[-1].strip()}, {words}", section):
-            lines[-1] = f"  {joined}"  # `electric, top loading` is one line
-            continue
-        home = next((one for one in (section, *SECTIONS) if all_said(grammar, piece, one)), None)
-        if not home:
-            part = SourceLine(line.number, words, 0, len(words))
-            diagnosis = diagnose(grammar, part, section)
-            words = _mended(grammar, part, diagnosis, diagnosis.section) or words
-            if section == "kiln" and words.startswith(FILL_IN):
-                words = f"# {part.text}"  # nothing of it would be kept
-            mended = SourceLine(line.number, words, 0, len(words))
-            ways = (one for one in (section, *SECTIONS) if all_said(grammar, mended, one))
-            home = next(ways, diagnosis.section)
-        below = others.setdefault(home, []) if home and home not in headings else lines
-        below += [f"  {one}" for one in words.split("\n")]
-    for other, below in others.items():
-        lines += [grammar.right_line(other, other.upper()).to_copy, *below]
-    return "\n".join(lines)
-
-
-def said_behind_heading(grammar: PlanGrammar, line: SourceLine, here: str) -> list[Statement]:
-    """What a line that can't be read says of a kiln behind its heading, as far as it can be read.
-
-    `kiln "Heron", electric, 48 amps at 240 volts` is electric all the same.
-    """
-    parted = _parted(grammar, line, here)
-    if parted is None or parted.section != "kiln":
-        return []
-    said = [one for piece in parted.pieces for one in all_said(grammar, piece, "kiln")]
-    fuel = any((fuel := one.part("fuel")) and fuel.word("electric") for one in said)
-    return [] if fuel and _burns(grammar, line.code) else said
 
 
 def _changed(grammar: PlanGrammar, line: SourceLine, code: str, section: str) -> Statement | None:
@@ -341,16 +252,6 @@ def _is_right(grammar: PlanGrammar, line: SourceLine, code: str, section: str) -
 _COUNTING = ("kiln_build", "ware", "clay", "glaze", "climb", "hold", "cool", "open", "reduce")
 
 
-# What else than current heats a kiln.
-_BURN = ("NATURAL_GAS", "PROPANE", "GAS", "WOOD", "OIL")
-
-
-def _burns(grammar: PlanGrammar, text: str) -> bool:
-    """True for words of which one may be a fuel that is burnt."""
-    burns = (word for one in _BURN for word in grammar.words[one])
-    return any(folded(word) in folded(text) for word in (*burns, "burner"))
-
-
 def said_before_fault(
     grammar: PlanGrammar, line: SourceLine, diagnosis: Diagnosis, here: str
 ) -> Statement | None:
@@ -362,6 +263,8 @@ def said_before_fault(
     if diagnosis.section != here:
         return None
     code = line.code[: diagnosis.fault.span.start - 1].rstrip(BETWEEN)
+    if here == "schedule" and not code.strip():
+        code = begun_with(grammar, line.code)
     said = _changed(grammar, line, code, here) if code.strip() else None
     if warned := _warning(grammar, line, here):
         return _changed(grammar, line, warned.partition("  # ")[0], here)
@@ -371,6 +274,8 @@ def said_before_fault(
     if fuel and fuel.word("electric"):
         # `electric ignition, propane` is no electric kiln: then any fuel may be meant.
         rest = line.code[len(code) :]
-        if not _PARTS.match(rest) or _burns(grammar, rest):
+        if not _PARTS.match(rest) or burns(grammar, rest):
             return None
+    elif fuel and features_of(grammar, line.code) is None and _OR_ELSE.match(line.code, len(code)):
+        return None  # nobody knows which heats it
     return said if said and (said.name in _COUNTING or said.word("nobody")) else None

@@ -133,7 +133,21 @@ class Reader:
     @cached_property
     def headings(self) -> frozenset[str]:
         """The kinds of section of which a heading stands anywhere in the plan."""
+        return frozenset(kind for kind, _ in self._all_headings)
+
+    @cached_property
+    def _all_headings(self) -> list[tuple[str, int]]:
+        """Every heading of the plan, with its line."""
         opened = {kind.upper() for kind in SECTIONS}
         lines = self.text.source.lines
-        words = (self.grammar.opening_word("plan", one.code, one.code_start) for one in lines)
-        return frozenset(word.kind.lower() for word in words if word and word.kind in opened)
+        words = (
+            (self.grammar.opening_word("plan", one.code, one.code_start), one) for one in lines
+        )
+        return [
+            (word.kind.lower(), one.number) for word, one in words if word and word.kind in opened
+        ]
+
+    def heading_below(self, kind: str, line: int) -> int | None:
+        """The line of the first heading of a kind of section that is told once, below a line."""
+        below = (at for one, at in self._all_headings if one == kind and at > line)
+        return next(below, None) if kind in ("load", "schedule", "safety") else None

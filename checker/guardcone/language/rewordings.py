@@ -3,18 +3,20 @@
 import re
 from functools import cache
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from guardcone.documents import document_rows
 from guardcone.language.answers import answered, denies, three_cones
 from guardcone.language.grammar import PlanGrammar
+from guardcone.language.kiln_features import features_of
 from guardcone.language.meanings import FILL_IN
 from guardcone.language.nearest import listed, to_write
+from guardcone.language.parted_lines import pieces_of
 from guardcone.language.source import SourceLine
-from guardcone.language.units_left_out import with_degrees
+from guardcone.language.units_left_out import with_degrees, with_its_rate
 from guardcone.values import Length, quantity_at
 
-__all__ = ["Reworded", "begins_schedule", "reworded"]
+__all__ = ["Reworded", "begins_schedule", "begun_with", "reworded"]
 
 # So often a row may be met in a line.
 _MOST_TIMES = 4
@@ -26,6 +28,9 @@ _ANY_WORDS = "words"
 # Signs at which nothing stands any more, and a blank before a comma.
 _LEFT_OVER = re.compile(r"^[\s,;]+|[\s,;]+$|[\s,;]+(?=[,;])")
 _SLOT = re.compile(r"\{([a-z]+)\}")
+_BLANK = re.compile(" ")
+_JOINT = re.compile(r"^[\s,;]*(?:(?:and|then)\b\s*)*", re.IGNORECASE)
+_MOST_WORDS = 30
 _NUMBER = re.compile(r"(?<![\w.,])[0-9]")
 
 
@@ -68,6 +73,9 @@ def reworded(grammar: PlanGrammar, line: SourceLine, section: str) -> Reworded |
     code = " ".join(line.code[line.code_start :].split())
     if len(code) > _LONGEST or "#" in code:
         return None
+    told = features_of(grammar, code) if section == "kiln" else None
+    if told and told.line != code:
+        return Reworded(((told.written,),), told.written)
     before, remarks = code, []
     slots_filled = {"least": _shortest(code), **three_cones(code)[0]}
     for pattern, becomes in _rows(section):
@@ -85,8 +93,8 @@ def reworded(grammar: PlanGrammar, line: SourceLine, section: str) -> Reworded |
             code = code[: met.start()] + words + code[met.end() :]
             code = " ".join(_LEFT_OVER.sub("", code).split())
     if code == before or not (code or remarks):
-        return None
-    ways = [tuple(way.split(_MORE)) if way else () for way in code.split(_OR)]
+        return _begun(grammar, line, before) if section == "schedule" else None
+    ways = [_lines(grammar, way, section) for way in code.split(_OR)]
     if not all(FILL_IN in one or grammar.is_right_somewhere(one) for way in ways for one in way):
         # A number may lack its unit still; then it is one of two.
         ways = [(one[1:-1],) for one in with_degrees(grammar, code, section, fewest=1)]
@@ -98,10 +106,59 @@ def reworded(grammar: PlanGrammar, line: SourceLine, section: str) -> Reworded |
     return Reworded(tuple(ways), ways[0][0] if whole else "")
 
 
+def _lines(grammar: PlanGrammar, way: str, section: str) -> tuple[str, ...]:
+    """The lines of a way, those of a table apart that stand in one line."""
+    lines: list[str] = []
+    for line in way.split(_MORE) if way else ():
+        pieces = [words for words, _ in pieces_of(line)] if section == "schedule" else []
+        apart = len(pieces) > 1 and not grammar.is_right(line, section)
+        if apart and all(grammar.is_right(one, section) for one in pieces):
+            lines += pieces
+        else:
+            lines.append(line)
+    return tuple(lines)
+
+
+def begun_with(grammar: PlanGrammar, code: str) -> str:
+    """What a line of a schedule begins with that is whole, with a number in it; else empty."""
+    ends = [blank.start() for blank in _BLANK.finditer(code)][:_MOST_WORDS]
+    begun = (code[:end].rstrip(" ,;") for end in reversed(ends))
+    return next(
+        (one for one in begun if re.search("[0-9]", one) and grammar.is_right(one, "schedule")), ""
+    )
+
+
+def _begun(grammar: PlanGrammar, line: SourceLine, code: str) -> Reworded | None:
+    """A line of a schedule that begins as a right one and goes on with what there is an answer to.
+
+    The climb is kept: `60 C/h to 600 C hold a bit` is no hold alone.
+    """
+    first = begun_with(grammar, code)
+    rest = _JOINT.sub("", code[len(first) :]).strip(" ,;")
+    told = (
+        answered(
+            grammar,
+            evolve(line, text=rest, code_start=0, code_end=len(rest)),
+            "schedule",
+            opens=False,
+        )
+        if first
+        else None
+    )
+    offered = re.findall("`([^`]+)`", told.repair) if told else []
+    offered = [one for one in offered if FILL_IN in one]
+    if len(offered) != 1 or not _opens(grammar, offered[0]):
+        return None
+    more = offered[0] if "  # " in offered[0] else f"{offered[0]}  # {rest}"
+    return Reworded(((first, more),))
+
+
 def begins_schedule(grammar: PlanGrammar, line: SourceLine) -> bool:
     """True for a line that says with a number, in whatever words, what a schedule says."""
     if not re.search("[0-9]", line.code):
         return False
+    if with_its_rate(grammar, line, "schedule"):
+        return True
     said = reworded(grammar, line, "schedule")
     if said:
         return all(

@@ -1,19 +1,21 @@
 """Lines that are wrong where they stand: filed as far as they can be, and told."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from itertools import groupby
 
 from attrs import define, evolve
 
-from guardcone.language.diagnosis import Diagnosis, diagnose, runs_told_once, section_meant
+from guardcone.language.diagnosis import Diagnosis, diagnose, section_meant
 from guardcone.language.grammar import SECTIONS, PlanGrammar
 from guardcone.language.line_statements import Statement, all_said, section_opened
 from guardcone.language.meanings import still_to_fill_in
-from guardcone.language.mended_lines import as_told, said_before_fault, said_behind_heading
+from guardcone.language.mended_lines import as_told, said_before_fault
 from guardcone.language.nearest import shown
+from guardcone.language.parted_lines import said_behind_heading
 from guardcone.language.reader import Reader, Section, StatementText
 from guardcone.language.rewordings import begins_schedule
-from guardcone.language.source import SourceLine, TextFault
+from guardcone.language.source import SourceLine, SourceText, TextFault
 from guardcone.span import Span
 from guardcone.values import Temperature
 
@@ -31,6 +33,10 @@ _SAID_IN_A_HEADING = {
     "load": ("ware",),
     "witness": ("witness_guide", "target", "witness_guard", "witness_series"),
 }
+
+
+# So many lines of other text are told as one.
+_FEWEST_OF_A_RUN = 3
 
 
 @define(slots=False, repr=False)
@@ -56,7 +62,7 @@ class WrongLines:
 
     def told_once(self) -> Iterator[TextFault]:
         """The faults of lines of which nothing is known; many one after another are one fault."""
-        return runs_told_once(self.text.source, self.reader.other_text)
+        return _runs_told_once(self.text.source, self.reader.other_text)
 
     def _take(self, statement: Statement, section: Section | None) -> None:
         if not self.reader.take(statement, section):
@@ -105,7 +111,9 @@ class WrongLines:
         home = self.reader.latest.get(kind)
         found = f"{shown(word)} stands {inside}, and belongs under {where}."
         repair = f"Move the line below the heading {where}"
-        repair += f" of line {home.heading.line}." if home else "; there is none above it."
+        below = self.reader.heading_below(kind, statement.span.line) if len(homes) == 1 else None
+        at = home.heading.line if home else below
+        repair += f" of line {at}." if at else "; there is none above it."
         if home and home.implied:
             repair = f"Move the line to the others of that section, at line {home.heading.line}."
         mended = ""
@@ -263,3 +271,21 @@ class WrongLines:
             self.text.unreadable_facts.update(rules)
         if "target" in rules:
             self.text.unreadable_facts.add("target")
+
+
+def _runs_told_once(source: SourceText, faults: Mapping[int, TextFault]) -> Iterator[TextFault]:
+    """The faults of lines of which nothing is known; many one after another are one fault.
+
+    Those lie together between which only blank lines stand: a recipe, a letter.
+    """
+    lines = [line for line in source.lines if not line.blank]
+    for other, together in groupby(lines, key=lambda line: line.number in faults):
+        run = list(together) if other else []
+        if len(run) < _FEWEST_OF_A_RUN:
+            yield from (faults[line.number] for line in run)
+            continue
+        first, last = run[0], run[-1]
+        found = f"Lines {first.number} to {last.number} are other text: nothing is known of them."
+        repair = "Put # before each of them, or write what they say as lines of a plan."
+        right = faults[first.number].line
+        yield TextFault("other-text", first.span, found, repair, right, until=last.number)

@@ -22,6 +22,7 @@ __all__ = [
     "SectionLacks",
     "Unsaid",
     "asked_elsewhere",
+    "asked_of",
     "hiding",
     "is_whole_section",
     "left_unsaid",
@@ -149,7 +150,7 @@ def left_unsaid(checked: CheckedPlan) -> Unsaid | None:
     for finding in asking:
         assert finding.line_repair
         text, weight = finding.line_repair.text, finding.consequence
-        section, place = section_of(text, grammar), None
+        section, place = section_of(text, grammar, asked_of(plan, finding)), None
         if section is None and finding.span.line == plan.heading.line and "\n" not in text:
             section = "plan"  # the target may stand anywhere, and is the plan's
         if section:
@@ -237,14 +238,17 @@ def _asks_fuel(finding: Finding) -> bool:
     return finding.rule in ("fuel-unsaid", "kiln-section-missing")
 
 
-def section_of(line: str, grammar: PlanGrammar) -> str | None:
+def section_of(line: str, grammar: PlanGrammar, first: str = "") -> str | None:
     """The section that a line belongs to: the one that knows the most of how it begins.
+
+    Where two know as much of it, it is the `first`: that of which it is asked.
 
     `gas line inspected` is one of safety, though a kiln may be heated by `gas`; `shelves washed` is
     one of the load, though a kiln has `shelves 4`.
     """
     best, known = None, (0, False)
-    for section in (one for one in SECTIONS if one != "reading"):
+    homes = sorted((one for one in SECTIONS if one != "reading"), key=lambda one: one != first)
+    for section in homes:
         word = grammar.opening_word(section, line, 0)
         rules = grammar.rules_opened_by(section, word.kind if word else None)
         rules += grammar.opened_by_quote(section) if line.startswith('"') else []
@@ -254,6 +258,16 @@ def section_of(line: str, grammar: PlanGrammar) -> str | None:
         if knows > known and grammar.facts_of(section).intersection(rules):
             best, known = section, knows
     return best
+
+
+def asked_of(plan: Plan, finding: Finding) -> str:
+    """The section whose heading a finding points at; empty where it points elsewhere."""
+    named = (plan.kiln, plan.load, plan.schedule, plan.safety, *plan.witness_sets)
+    kinds = ("kiln", "load", "schedule", "safety", *["witness"] * len(plan.witness_sets))
+    for section, kind in zip(named, kinds, strict=True):
+        if section and section.heading.line == finding.span.line:
+            return kind
+    return ""
 
 
 def is_whole_section(text: str) -> bool:
