@@ -129,7 +129,7 @@ class PlannedFiring:
 
     @cached_property
     def boiling(self) -> float:
-        """°C at which water boils where the kiln stands, to the whole degree that people are told."""
+        """°C at which water boils where the kiln stands, to the whole degree as people are told."""
         kiln = self.plan.kiln
         return round(boiling_point(kiln.altitude.value.metres if kiln and kiln.altitude else 0.0))
 
