@@ -4,16 +4,20 @@ import argparse
 from collections.abc import Collection
 from pathlib import Path
 
-from guardcone.checking.plans import CheckedPlan, check_plan
+from guardcone.checking.plans import CheckedPlan
 from guardcone.commands.output import CannotWork, Output, write_error
 from guardcone.commands.plan_files import (
     Unread,
     plan_paths,
-    read_source,
     studio_of,
     studios,
 )
-from guardcone.reports.findings import findings_for_people, findings_one_a_line
+from guardcone.commands.side_by_side import checked_plans
+from guardcone.reports.findings import (
+    changes_one_a_line,
+    findings_for_people,
+    findings_one_a_line,
+)
 from guardcone.reports.findings_json import findings_as_json
 from guardcone.reports.page import one_line
 from guardcone.rulebook.kept_book import text_fault_pages
@@ -66,6 +70,13 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help="for people: tell so many things of each plan and every danger, for a class",
     )
     parser.add_argument(
+        "--workers",
+        type=int,
+        default=1,
+        metavar="NUMBER",
+        help="check so many plans side by side (default 1; worth it from some hundred on)",
+    )
+    parser.add_argument(
         "--called",
         metavar="NAME",
         default="standard input",
@@ -77,6 +88,8 @@ def run(chosen: argparse.Namespace, output: Output) -> int:
     """Check every plan named; the worst finding decides the exit status."""
     if not (chosen.plans or chosen.for_commit):
         chosen.refuse("the following arguments are required: PLAN-OR-FOLDER")
+    if chosen.workers < 1:
+        chosen.refuse("--workers must be 1 or more")
     stop_at = None if chosen.stop_at == "nothing" else Consequence(chosen.stop_at)
     checked: list[CheckedPlan] = []
     unread = Unread()
@@ -88,15 +101,14 @@ def run(chosen: argparse.Namespace, output: Output) -> int:
     plans = plan_paths(chosen.plans, unread, of_studios=True)
     if chosen.for_commit:
         plans = _of_commit(plans, chosen.plans, found, unread)
-    for name in plans:
-        with unread.goes_on():
-            source = read_source(name, chosen.called)
-            studio = studio_of(name, found)
-            checked.append(check_plan(studio.read_plan(source), studio.book))
+    for one in checked_plans(plans, chosen.called, found, unread, chosen.workers):
+        checked.append(one)
+        if chosen.form == "line":
+            output.write(findings_one_a_line(one, output.style))
     if checked and chosen.form == "json":
         output.write(findings_as_json(checked, stop_at))
     elif checked and chosen.form == "line":
-        output.write(findings_one_a_line(checked, output.style))
+        output.write(changes_one_a_line(checked, output.style))
     elif checked:
         why = _reasons(checked) if chosen.teach else {}
         style, first = output.style, chosen.first

@@ -35,21 +35,26 @@ from guardcone.reports.together import (
 from guardcone.rulebook.kept_book import text_fault_pages
 from guardcone.rulebook.rule import Consequence
 
-__all__ = ["finding_lines", "findings_for_people", "findings_one_a_line"]
+__all__ = [
+    "changes_one_a_line",
+    "finding_lines",
+    "findings_for_people",
+    "findings_one_a_line",
+]
 
 
-def findings_one_a_line(checked: Sequence[CheckedPlan], style: Style) -> str:
-    """One line a finding, plan by plan, by line; then one for each thing a studio has changed."""
-    return style.page([*_findings(checked), *_changes_in_force(checked)])
-
-
-def _findings(checked: Sequence[CheckedPlan]) -> Iterator[str]:
-    return (
-        f"{one.plan.source.name}:{finding.span.line}:{finding.span.start}: "
+def findings_one_a_line(checked: CheckedPlan, style: Style) -> str:
+    """One line a finding of a plan, by line."""
+    return style.page(
+        f"{checked.plan.source.name}:{finding.span.line}:{finding.span.start}: "
         f"{finding.consequence.value}: {finding.rule}: {finding.text}"
-        for one in checked
-        for finding in sorted(one.findings, key=lambda finding: finding.order)
+        for finding in sorted(checked.findings, key=lambda finding: finding.order)
     )
+
+
+def changes_one_a_line(checked: Sequence[CheckedPlan], style: Style) -> str:
+    """One line for each thing that a studio has changed, or has to be confirmed, in these plans."""
+    return style.page(_changes_in_force(checked))
 
 
 def _changes_in_force(checked: Sequence[CheckedPlan]) -> Iterator[str]:
