@@ -44,6 +44,10 @@ class Fact:
     get: Callable[[Any], Any] = field(repr=False)
     is_written: bool = False
 
+    def asked_by(self, get: Callable[[Any], Any]) -> "Fact":
+        """The same fact, asked by another function."""
+        return Fact(self.name, self.type, self.doc, get, self.is_written)
+
 
 @define(eq=False, repr=False)
 class Subject:

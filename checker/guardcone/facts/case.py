@@ -224,7 +224,7 @@ class PlanSubject(Subject):
                 known[key] = of.it, tuple(value) if several else value
             return known[key][1]
 
-        return evolve(fact, get=get)
+        return fact.asked_by(get)
 
     def fact(self, kind: Type, name: str = "") -> Callable[[Read], Read]:
         """Lets rules ask what the function below says of a part and its case."""

@@ -7,8 +7,6 @@ fast to 600 °C does so whatever the lines after it were to be.
 from collections.abc import Callable, Iterable
 from typing import Any
 
-from attrs import evolve
-
 from guardcone.condition.kinds import (
     DURATION,
     FLAG,
@@ -63,7 +61,7 @@ def _gated(fact: Fact) -> Fact:
             return read(of)
         return UNREADABLE
 
-    return evolve(fact, get=get)
+    return fact.asked_by(get)
 
 
 class _Forecast(PlanSubject):
