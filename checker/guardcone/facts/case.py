@@ -82,8 +82,8 @@ def hours(count: float | None) -> Duration | None:
 
 
 def percent(share: float) -> Percentage:
-    """A probability to show."""
-    return Percentage.of(round(100 * share), "%")
+    """A probability to show, never as none or as sure."""
+    return Percentage.of(min(99, max(1, round(100 * share))), "%")
 
 
 def at_segment(value: Any, segment: Segment | None) -> Any:

@@ -26,6 +26,7 @@ from guardcone.language.claims import (
     is_water,
     lets_in,
     raises_dust,
+    reaches_nobody,
     vent_kind,
 )
 from guardcone.language.grammar import words_of
@@ -375,7 +376,7 @@ def _water_at_hand(of: Of[Safety]) -> Any:
     return Written(is_water(told.value), told.span)
 
 
-SAFETY.told("emergency", "Whom to call.")
+SAFETY.told("emergency", "Whom to call.", reaches_nobody)
 SAFETY.told("bystanders", "How children and animals are kept away.")
 
 

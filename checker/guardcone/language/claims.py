@@ -29,6 +29,7 @@ __all__ = [
     "lead_or_cadmium",
     "lets_in",
     "raises_dust",
+    "reaches_nobody",
     "tells_danger",
     "vent_kind",
 ]
@@ -84,6 +85,11 @@ def is_refused(text: str) -> bool:
 def raises_dust(text: str) -> bool:
     """True for words that put dust into the air: dry sweeping."""
     return _says(text, "kept away", "dust raised") and not _says(text, "wet against dust")
+
+
+def reaches_nobody(text: str) -> bool:
+    """True for a call that nobody hears: `nobody answers`, `no signal`."""
+    return _says(text, "unheard")
 
 
 def is_no_vent(text: str) -> bool:
