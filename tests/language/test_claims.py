@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from guardcone.documents import document_path
-from guardcone.language.claims import food_claim, lead_or_cadmium
+from guardcone.language.claims import food_claim, is_on_throughout, lead_or_cadmium
 
 FOOD = (
     "dinnerware safe",
@@ -86,3 +86,21 @@ def test_every_meaning_is_asked() -> None:
     }
     assert [name for name in names if f'"{name}"' not in asked and name not in made] == []
     assert len(set(names)) == len(names)
+
+
+@pytest.mark.parametrize(
+    ("words", "is_throughout"),
+    [
+        ("hood with fan, on throughout", True),
+        ("wall fan on the whole time", True),
+        ("fan, on all the way through", True),
+        ("fan", False),
+        ("fan, not on throughout", False),
+        ("fan on throughout, off while cooling", False),
+        ("fan on throughout until 600 C", False),
+        ("fan on throughout if it works", False),
+    ],
+)
+def test_a_vent_in_quotes_may_be_on_throughout(words: str, is_throughout: bool) -> None:
+    """Where the words say so, and nothing beside them takes it back."""
+    assert is_on_throughout(words) == is_throughout

@@ -361,3 +361,24 @@ def test_a_line_that_stands_too_early_is_sent_below_its_heading() -> None:
     assert [one.repair for one in plan.faults] == [
         "Move the line below the heading `safety` of line 3."
     ]
+
+
+@pytest.mark.parametrize(
+    ("lines", "repair"),
+    [
+        ("target 1222 C\nschedule\n  100/h to 600\n", "Write `100 C/h to 600 C`."),
+        ("target 2232 F\nschedule\n  200/h to 1100\n", "Write `200 F/h to 1100 F`."),
+        ("schedule\n  100/h to 600\n", "Write `100 C/h to 600 C` or `100 F/h to 600 F`."),
+        # In °C no kiln is so hot, and a plan with both has no scale of its own.
+        ("kiln \"Heron\"\n  room 20 C\nschedule\n  400/h to 2000\n",
+         "Write `400 C/h to 2000 C` or `400 F/h to 2000 F`."),
+        ("target 1222 C\nkiln \"Heron\"\n  room 70 F\nschedule\n  100/h to 600\n",
+         "Write `100 C/h to 600 C` or `100 F/h to 600 F`."),
+    ],
+)  # fmt: skip
+def test_a_plan_has_one_scale(lines: str, repair: str) -> None:
+    """A number without its unit is offered in the scale of all others, which is told."""
+    (fault,) = read(f'plan "Mugs"\n{lines}')[0].faults
+
+    assert fault.repair == repair
+    assert ("elsewhere" in fault.found) == (" or " not in repair)

@@ -5,6 +5,7 @@ bars part there: `[Hold {better-hold}|Make the peak {better-peak}|Use a hotter k
 """
 
 import math
+import re
 from collections.abc import Callable, Sequence
 from datetime import date, datetime
 from typing import Any, Self
@@ -69,6 +70,7 @@ class Choice:
 
 
 Piece = str | Slot | Choice
+_AT_MOST = re.compile(r"\s*or slower\b")
 
 
 @frozen(repr=False)
@@ -111,14 +113,16 @@ class Wording:
             title = compiler.subject(piece.value).title if piece.value.type.subject else None
             return title(found) if title else found
 
-        def text(piece: Piece) -> str:
+        def text(piece: Piece, behind: Piece) -> str:
             found = value(piece)
             if isinstance(piece, Slot) and found is None:
                 unstated.append(piece.text)
                 return NOT_STATED
-            return spell(in_units(found, units, not self.is_plan_line))
+            shown = in_units(found, units, not self.is_plan_line)
+            at_most = isinstance(behind, str) and bool(_AT_MOST.match(behind))
+            return spell(_rounded_down(shown) if at_most else shown)
 
-        told = "".join(map(text, self.pieces)).strip()
+        told = "".join(map(text, self.pieces, (*self.pieces[1:], ""))).strip()
         lines = told.split("\n") if self.is_plan_line else [told]
         return "\n".join(" ".join(line.split()) for line in lines), tuple(unstated)
 
@@ -143,6 +147,15 @@ def in_units(value: Any, units: Sequence[Quantity], one_scale: bool = True) -> A
         units = [one for one in degrees if scale_of(one) == scale_of(degrees[0])]
     alike = [one for one in units if one.kind == value.kind] or degrees
     return value.like(alike[0]) if alike else value
+
+
+def _rounded_down(value: Any) -> Any:
+    """A measure that is told as the most there may be: who keeps to what is printed is below it."""
+    if not isinstance(value, Quantity):
+        return value
+    amount = value.amount()
+    steps = 1 if amount >= 100 else 10
+    return type(value).of(math.floor(amount * steps + 1e-6) / steps, value.unit.plain)
 
 
 def _for_people(value: Any) -> str:

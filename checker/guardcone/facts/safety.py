@@ -21,6 +21,7 @@ from guardcone.language.claims import (
     is_no_lens,
     is_no_vent,
     is_not_working,
+    is_on_throughout,
     is_refused,
     is_unproven_lens,
     is_water,
@@ -142,7 +143,7 @@ def _vent_throughout(vent: Any) -> bool:
     """
     if _vent_works(vent) == "off" or vent.until or vent.starts:
         return False
-    if vent.throughout:
+    if vent.throughout or (vent.words and is_on_throughout(vent.words.value)):
         return True
     return bool(vent.during) and {word.value for word in vent.during} >= {"firing", "cooling"}
 

@@ -37,6 +37,10 @@ _OF_WARE = ("state", "wall", "form", "foot", "support", "again", "matured")
 _LITTLE = frozenset({"TO", "ON"})
 _CONE = r"[0-9]+(?:\.5|½)?"
 _BETWEEN_CONES = "(?:and|cones?|guide|target|guard)"
+_OF_CONES = re.compile(
+    r"\b(?:witness|cones?|packs?|sets?|guide|target|guard|and|the|is|are|three|for|as)\b",
+    re.IGNORECASE,
+)
 _CONES = re.compile(
     rf"(?<![\w.:/])({_CONE})" + rf"\W+(?:{_BETWEEN_CONES}\W+)*({_CONE})" * 2 + r"(?![\w.:/])"
 )
@@ -198,7 +202,7 @@ def _told(
     for way in answer.lines.split(" | "):
         together = _filled(grammar, way, {} if denies(code) else slots)
         before = bool(re.search("[0-9]", code[:start])) and "{rest}" in way
-        before = bool(before or ("{coolest}" in way and re.search("[0-9]", three_cones(code)[1])))
+        before = bool(before or ("{coolest}" in way and _says_more(three_cones(code)[1])))
         if together and more and (before or (not _SLOT.search(way) and FILL_IN in together[-1])):
             # What only a person can put in its place is kept behind the line.
             kept_behind = [*together[:-1], f"{together[-1]}  # {code}"]
@@ -272,6 +276,11 @@ def three_cones(text: str) -> tuple[dict[str, str], str]:
         return {}, text
     left = text[: named.start()] + " " * len(named[0]) + text[named.end() :]
     return dict(zip(("coolest", "middle", "hottest"), names, strict=True)), left
+
+
+def _says_more(text: str) -> bool:
+    """True where a text of cones says more than that they are cones of a set."""
+    return bool(_WORD.search(_OF_CONES.sub(" ", text)))
 
 
 def _cones_of_roles(text: str, roles: Mapping[str, re.Match[str]]) -> tuple[dict[str, str], str]:

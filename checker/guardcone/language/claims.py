@@ -23,6 +23,7 @@ __all__ = [
     "is_no_lens",
     "is_no_vent",
     "is_not_working",
+    "is_on_throughout",
     "is_refused",
     "is_unproven_lens",
     "is_water",
@@ -213,3 +214,10 @@ def _plain(text: str) -> str:
     """The words in small letters with one blank between them."""
     without = text.casefold().replace("'", "").replace("’", "")
     return " ".join(re.findall(r"[^\W_]+", without))
+
+
+def is_on_throughout(text: str) -> bool:
+    """True for words by which a vent is on from the first to the last: `fan, on throughout`."""
+    plain = _plain(text)
+    part = pattern_for("on for a part").search(plain) or pattern_for("denied").search(plain)
+    return bool(pattern_for("on throughout").search(plain)) and not part

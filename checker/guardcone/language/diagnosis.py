@@ -100,6 +100,8 @@ def diagnose(
     said = None if still_to_fill_in(line) else reworded(grammar, line, here)
     if said:
         return _in_other_words(grammar, line, here, said)
+    if here == "schedule" and (bare := _bare_rate(grammar, line, here)):
+        return bare
     word = grammar.opening_word(here, line.code, line.code_start)
     opens = word is not None and word.kind not in _NONE  # `no` begins `no gloves` too
     opens = opens or _misspelt_opening(grammar, line, here) is not None

@@ -35,6 +35,7 @@ _NUMBERED = re.compile(r"\s*(?:no\.? ?|number )?([0-9]{1,2})\s*(?=[(,:–-])", r
 # Between two things behind a heading: a comma, but not the one of `1,5 h`.
 _PARTED = re.compile(r";|,(?![0-9])|\s&\s|\bthen\b", re.IGNORECASE)
 
+_HOLD = 'hold "fill in how long"'
 _CLIMB = 'climb "fill in at what rate and to what temperature"'
 
 
@@ -91,7 +92,8 @@ def _parted(grammar: PlanGrammar, line: SourceLine, here: str) -> _Parted | None
 def _is_name(grammar: PlanGrammar, words: str, section: str) -> bool:
     """True for words without quotes that name a thing, and say neither what it is nor what not."""
     tells = section == "kiln" and features_of(grammar, words)
-    return not (tells or denies(words) or grammar.is_right(words, section))
+    numbers = section == "witness" and re.search("[0-9]", words)
+    return not (tells or numbers or denies(words) or grammar.is_right(words, section))
 
 
 def pieces_of(text: str) -> Iterator[tuple[str, int]]:
@@ -205,7 +207,8 @@ def _with_remark(
     is_ware = section == "load" and not any(one.strip().startswith("ware ") for one in lines)
     is_climb = section == "schedule" and re.search("[0-9]", remark)
     like = grammar.right_line("load", "WARE").to_copy if is_ware else ""
-    like = _CLIMB if is_climb else like
+    word = grammar.opening_word(section, remark, 0) if is_climb else None
+    like = (_HOLD if word and word.kind == "HOLD" else _CLIMB) if is_climb else like
     return [f"{like}  # {remark}" if like else f"# {remark}"]
 
 

@@ -1,5 +1,6 @@
 """A plan while it is read: what its lines said so far, in which section."""
 
+import re
 from collections.abc import Iterable
 from functools import cached_property
 
@@ -62,6 +63,9 @@ class StatementText:
 # A text of fewer lines is a plan that begins; of a longer one so many lines are read at least (own
 # choice, far below the two thirds and more of plans that people typed; a letter has none).
 _SHORT, _ONE_IN = 4, 15
+
+
+_SCALE = re.compile(r"\b[0-9]{2,4} ?°? ?([CF])\b(?! ?(?:/|per|an ))")
 
 
 @define(slots=False, repr=False)
@@ -146,6 +150,12 @@ class Reader:
         return [
             (word.kind.lower(), one.number) for word, one in words if word and word.kind in opened
         ]
+
+    @cached_property
+    def scale(self) -> str:
+        """The one scale in which all temperatures of the plan are that have one; else empty."""
+        found = {met[1] for line in self.text.source.lines for met in _SCALE.finditer(line.code)}
+        return found.pop() if len(found) == 1 else ""
 
     def heading_below(self, kind: str, line: int) -> int | None:
         """The line of the first heading of a kind of section that is told once, below a line."""

@@ -35,6 +35,10 @@ _SAID_IN_A_HEADING = {
 }
 
 
+# Two ways to write a line, in °C and in °F.
+_EITHER_SCALE = re.compile(r"Write `([^`]*)` or `([^`]*)`\.")
+_EITHER = re.compile(r"(?<=[0-9] )[CF](?![a-z])")
+_HOTTEST = 1400
 # So many lines of other text are told as one.
 _FEWEST_OF_A_RUN = 3
 
@@ -149,6 +153,8 @@ class WrongLines:
     def fault(self, line: SourceLine) -> None:
         """Tell what is wrong with a line, and file what it says all the same."""
         diagnosis = diagnose(self.grammar, line, self.here, self._reached())
+        if meant := _in_scale(diagnosis.fault, self.reader.scale):
+            diagnosis = evolve(diagnosis, fault=meant)
         if diagnosis.terminal and not diagnosis.guessed:
             self.text.understood += 1  # it begins as a line of a plan does
         to_fill_in = still_to_fill_in(line)
@@ -289,3 +295,18 @@ def _runs_told_once(source: SourceText, faults: Mapping[int, TextFault]) -> Iter
         repair = "Put # before each of them, or write what they say as lines of a plan."
         right = faults[first.number].line
         yield TextFault("other-text", first.span, found, repair, right, until=last.number)
+
+
+def _in_scale(fault: TextFault, scale: str) -> TextFault | None:
+    """The fault with what it offers in the one scale that the plan has; None if no two are offered.
+
+    A number too hot for a kiln in that scale is in the other one.
+    """
+    met = _EITHER_SCALE.fullmatch(fault.repair)
+    if met is None or not scale or _EITHER.sub("C", met[1]) != _EITHER.sub("C", met[2]):
+        return None
+    hottest = max((int(one) for one in re.findall(r"[0-9]+", met[1])), default=0)
+    if scale == "C" and hottest > _HOTTEST:
+        return None
+    repair = f"Write `{met[1 if scale == 'C' else 2]}`."
+    return evolve(fault, repair=repair, found=f"{fault.found} The plan has °{scale} elsewhere.")
