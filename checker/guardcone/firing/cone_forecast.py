@@ -19,12 +19,12 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
-from functools import cache
+from functools import cache, cached_property
 from math import ceil, exp, inf, log, sqrt
 from operator import attrgetter
 from typing import Annotated, Any
 
-from attrs import evolve, frozen
+from attrs import evolve, field, frozen
 
 from guardcone.firing.cones import ConeKinetics, fold_degrees, ladder, laws_of
 from guardcone.firing.curve import Curve
@@ -111,23 +111,22 @@ def clock_words(clock: float) -> str:
     return f"half past {name}" if half else f"{name} o'clock"
 
 
-@frozen(repr=False)
+# Not slotted: its range is looked for only where somebody asks.
+@frozen(slots=False, repr=False)
 class ConeForecast:
     """What one cone does in one firing.
 
     `work` is W at the end of the curve (1.0 is down), `over` the degrees C of peak by which it is
-    past its end (negative: short), `clock` 0.0 standing to 6.0 down, `clock_least` and
-    `clock_most` its range, hours count from the start of the firing (None: it never comes to it),
-    `effective_rate` the steady climb in C/h that would do the same work by the same peak,
-    `kelvin` is the peak. Range and chances are those of the shelf of its `spread`.
+    past its end (negative: short), `clock` 0.0 standing to 6.0 down, hours count from the start of
+    the firing (None: it never comes to it), `effective_rate` the steady climb in C/h that would do
+    the same work by the same peak, `kelvin` is the peak. Range and chances are those of the shelf
+    of its `spread`; the range lies no lower than those of hotter cones `beside` it.
     """
 
     kinetics: ConeKinetics
     work: float
     over: float
     clock: float
-    clock_least: float
-    clock_most: float
     start_hour: float | None
     down_hour: float | None
     effective_rate: float | None
@@ -136,6 +135,25 @@ class ConeForecast:
     chance_down: float
     chance_moved: float
     verdict: str
+    beside: tuple[ConeForecast, ...] = field(default=(), eq=False)
+
+    @cached_property
+    def clock_least(self) -> float:
+        """The cooler end of its range."""
+        cooler, _ = self._factors
+        own = clock_position(self.kinetics, self.work / cooler)
+        return max((own, *(one.clock_least for one in self.beside)))
+
+    @cached_property
+    def clock_most(self) -> float:
+        """The hotter end of its range."""
+        _, hotter = self._factors
+        own = clock_position(self.kinetics, min(1e300, self.work) * hotter)
+        return max((own, *(one.clock_most for one in self.beside)))
+
+    @cached_property
+    def _factors(self) -> tuple[float, float]:
+        return range_factors(self.kinetics, self.kelvin, self.spread)
 
 
 @frozen(repr=False)
@@ -266,13 +284,10 @@ def on_shelf(forecast: ConeForecast, shelf: Shelf) -> ConeForecast:
 
 
 def _judged(kinetics: ConeKinetics, work: float, kelvin: float, spread: Spread) -> dict[str, Any]:
-    """What the spread makes of a cone's work: its range, the chances, and what is said of it."""
-    cooler, hotter = range_factors(kinetics, kelvin, spread)
+    """What the spread makes of a cone's work: the chances, and what is said of it."""
     down = spread.chance(_degrees_past(kinetics, kelvin, work))
     moved = spread.chance(_degrees_past(kinetics, kelvin, work / start_work(kinetics)))
     return {
-        "clock_least": clock_position(kinetics, work / cooler),
-        "clock_most": clock_position(kinetics, min(1e300, work) * hotter),
         "spread": spread,
         "chance_down": down,
         "chance_moved": moved,

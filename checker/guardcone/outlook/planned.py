@@ -86,7 +86,6 @@ def drying_needed(ware: Ware) -> Drying | None:
 
 
 _CHANCES = ("chance_down", "chance_moved")
-_RANGE = ("clock_least", "clock_most")
 OfLeg = TypeVar("OfLeg", Piece, Problem)
 
 
@@ -131,7 +130,9 @@ class PlannedFiring:
     def boiling(self) -> float:
         """°C at which water boils where the kiln stands, to the whole degree as people are told."""
         kiln = self.plan.kiln
-        return round(boiling_point(kiln.altitude.value.metres if kiln and kiln.altitude else 0.0))
+        return float(
+            round(boiling_point(kiln.altitude.value.metres if kiln and kiln.altitude else 0.0))
+        )
 
     @cached_property
     def dried(self) -> float:
@@ -167,11 +168,12 @@ class PlannedFiring:
             if (law := kinetics_for(other)) and law.series == own.kinetics.series
             if law.axis > own.kinetics.axis and (found := self._alone(other, shelf))
         ]
+        if not hotter:
+            return own
         beside = [own, *hotter]
         down, moved = (max(getattr(one, name) for one in beside) for name in _CHANCES)
-        least, most = (max(getattr(one, name) for one in beside) for name in _RANGE)
-        told = {"clock_least": least, "clock_most": most, "verdict": verdict(down, moved)}
-        return evolve(own, chance_down=down, chance_moved=moved, **told) if hotter else own
+        told = verdict(down, moved)
+        return evolve(own, chance_down=down, chance_moved=moved, verdict=told, beside=tuple(hotter))
 
     def _alone(self, cone: Cone, shelf: Shelf) -> ConeForecast | None:
         known = self._by_themselves
