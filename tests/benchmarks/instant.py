@@ -9,6 +9,7 @@ a limit on it: a busy machine would break it for nothing.
 """
 
 import argparse
+import gc
 import os
 import random
 import re
@@ -134,6 +135,7 @@ def many_plans(programs: Path, count: int, folder: Path) -> None:
 
 def growth() -> Iterator[tuple[str, float, float]]:
     """Each kind of line: milliseconds for 200 more, and how many times as long 800 more take."""
+    gc.disable()  # as the program does
     book = built_in_book()
 
     def cost(text: str) -> float:
