@@ -154,7 +154,29 @@ TILES = """\
   ware "tiles" 24 of "Brick lane red" unglazed, bisque, wall 6 mm
   spacing 10 mm
 """
+# What heats the kiln is not said.
+UNHEATED = _changed("stoneware", ("electric, front", "front"))
 RARELY_SAID = [
+    ("co-alarm-missing", UNHEATED, "what heats the kiln is not said, and it may burn fuel"),
+    ("flame-safety-missing", UNHEATED, "The kiln may burn gas or oil, for the plan does not say"),
+    ("combustion-air-unsaid", UNHEATED, "it may burn fuel: what heats it is not said"),
+    ("gas-line-uninspected", UNHEATED, "the kiln may burn gas: what heats it is not said"),
+    ("hood-missing", UNHEATED, "this kiln may burn fuel, for the plan does not say what heats it"),
+    (
+        "electrics-inspection-unsaid",
+        UNHEATED.replace("  electrics    inspected 2026-03 by a licensed electrician\n", ""),
+        "The kiln is perhaps electric, for the plan does not say what heats it",
+    ),
+    (
+        "water-at-electric-kiln",
+        UNHEATED.replace("CO2, outside", "water, outside"),
+        "it is perhaps electric, for the plan does not say what heats it",
+    ),
+    (
+        "hood-missing",
+        UNHEATED.replace("downdraft, on", "on"),
+        "This kiln may burn fuel, for the plan does not say what heats it",
+    ),
     (
         "watch-ends-early",
         _changed("porcelain", (CLIMB, UNREAD), (WATCH, '"duty potter" from 06:00 to 08:00')),

@@ -128,11 +128,10 @@ class PlannedFiring:
 
     @cached_property
     def boiling(self) -> float:
-        """°C at which water boils where the kiln stands, to the whole degree as people are told."""
+        """°C at which water boils where the kiln stands, to the whole degree people are told."""
         kiln = self.plan.kiln
-        return float(
-            round(boiling_point(kiln.altitude.value.metres if kiln and kiln.altitude else 0.0))
-        )
+        altitude = kiln.altitude.value.metres if kiln and kiln.altitude else 0.0
+        return float(round(boiling_point(altitude)))
 
     @cached_property
     def dried(self) -> float:
