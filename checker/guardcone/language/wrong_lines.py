@@ -183,7 +183,7 @@ class WrongLines:
             self._take(statement, self.reader.current)
 
     def _of_ware_above(self, fault: TextFault) -> TextFault:
-        """What is said of a wall or foot is written in the line of its ware: no second one begins."""
+        """What is said of a wall or foot belongs into the line of its ware: no second begins."""
         home = self.reader.current
         wares = [one for one in home.statements if one.name == "ware"] if home else []
         if not wares or not _BEGINS_WARE.match(fault.mended):
