@@ -109,6 +109,14 @@ def test_the_example_of_a_row_is_reworded(
             "guard 11  # cone packs: 010 for body reduction, 8 guide, 10 target, 11 guard",
         ]),
         ("witness", "6 is the target, 7 guard, 5 guide", ["guide 5", "target 6", "guard 7"]),
+        ("load", "half an inch apart, feet waxed, new kiln wash on all the shelves", [
+            "spacing 1/2 inch",
+            "shelves washed  # apart, feet waxed, new kiln wash on all the shelves",
+        ]),
+        ("load", "pots 12 mm apart, some still damp", [
+            'ware "fill in what" "fill in how many" of "fill in the clay", damp'
+            "  # pots 12 mm apart, some still damp",
+        ]),
         ("load", "20 mugs, stoneware, bisqued", [
             'ware "mugs" 20 of "stoneware", bisqued',
             'clay "stoneware" matures "fill in its range, from the bag"',
@@ -175,6 +183,7 @@ DENIED = [
     ("safety", "nearest wall not 50 cm away"),
     ("load", "new kiln wash needed on all the shelves"),
     ("load", "no kiln wash on the shelves"),
+    ("load", "pots 12 mm apart, shelves not washed yet"),
     ("witness", "7 guide, 6 target, 5 guard"),
     ("schedule", "reduction, climb 60 C/h to 1200 C"),
     ("schedule", "do not, 60 C/h to 1200 C"),

@@ -382,3 +382,15 @@ def test_a_plan_has_one_scale(lines: str, repair: str) -> None:
 
     assert fault.repair == repair
     assert ("elsewhere" in fault.found) == (" or " not in repair)
+
+
+@pytest.mark.parametrize("line", ["walls about 6 mm thick", "bottoms wiped back 5 mm"])
+def test_what_is_said_of_ware_begins_no_second_ware(line: str) -> None:
+    """It belongs into the line of that ware; only where there is none a line is offered."""
+    ware = 'load\n  ware "mugs" 4 of "Marsh buff", bisque\n'
+    (fault,) = read_statements(SourceText("typed", split_lines(f"{ware}  {line}\n"))).faults
+    (alone,) = read_statements(SourceText("typed", split_lines(f"load\n  {line}\n"))).faults
+
+    assert fault.mended == ""
+    assert "in line 2;" in fault.repair
+    assert alone.mended.startswith('ware "fill in what"')

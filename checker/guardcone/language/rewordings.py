@@ -31,6 +31,7 @@ _SLOT = re.compile(r"\{([a-z]+)\}")
 _BLANK = re.compile(" ")
 _JOINT = re.compile(r"^[\s,;]*(?:(?:and|then)\b\s*)*", re.IGNORECASE)
 _MOST_WORDS = 30
+_HOW_DRY = re.compile(r"\b(?:damp|wet|dr(?:y|ied)|cold|leather.?hard|green\w*)\b", re.IGNORECASE)
 _NUMBER = re.compile(r"(?<![\w.,])[0-9]")
 
 
@@ -76,6 +77,8 @@ def reworded(grammar: PlanGrammar, line: SourceLine, section: str) -> Reworded |
     told = features_of(grammar, code) if section == "kiln" else None
     if told and told.line != code:
         return Reworded(((told.written,),), told.written)
+    if section in ("kiln", "load") and (said := _piece_by_piece(grammar, line, code)):
+        return said
     before, remarks = code, []
     slots_filled = {"least": _shortest(code), **three_cones(code)[0]}
     for pattern, becomes in _rows(section):
@@ -88,7 +91,7 @@ def reworded(grammar: PlanGrammar, line: SourceLine, section: str) -> Reworded |
                 break
             new = met.expand(_SLOT.sub(lambda slot: slots_filled[slot[1]], becomes))
             words, _, remark = new.rpartition(_REMARK) if _REMARK in new else (new, "", "")
-            remark = " ".join(remark.split()).strip(" ,;")
+            remark = _LEFT_OVER.sub("", " ".join(remark.split()))
             remarks += [remark] if remark else []
             code = code[: met.start()] + words + code[met.end() :]
             code = " ".join(_LEFT_OVER.sub("", code).split())
@@ -117,6 +120,42 @@ def _lines(grammar: PlanGrammar, way: str, section: str) -> tuple[str, ...]:
         else:
             lines.append(line)
     return tuple(lines)
+
+
+def _piece_by_piece(grammar: PlanGrammar, line: SourceLine, code: str) -> Reworded | None:
+    """What a line says of the load one thing after another: `pots 10 mm apart, shelves washed`.
+
+    What nothing is known of is kept as a remark; but how damp ware is belongs to that.
+    """
+    pieces = [words for words, _ in pieces_of(code)]
+    word = grammar.opening_word("load", code, 0)
+    if (
+        len(pieces) < 2
+        or '"' in code
+        or denies(code)
+        or (word and word.kind in ("WARE", "CLAY", "GLAZE"))
+    ):
+        return None
+    lines, remarks = [], []
+    for piece in pieces:
+        part = evolve(line, text=piece, code_start=0, code_end=len(piece))
+        heads = grammar.opening_word("load", piece, 0)
+        is_line = heads and heads.kind not in grammar.headings and grammar.is_right(piece, "load")
+        said = None if is_line else reworded(grammar, part, "load")
+        if is_line:
+            lines.append(piece)
+        elif said and said.whole and not said.whole.startswith("#") and FILL_IN not in said.whole:
+            words, _, remark = said.whole.partition("  # ")
+            lines.append(words)
+            remarks += [remark] if remark else []
+        elif _HOW_DRY.search(piece):
+            return None
+        else:
+            remarks.append(piece)
+    if not lines:
+        return None
+    behind = f"  # {', '.join(remarks)}" if remarks else ""
+    return Reworded(((*lines[:-1], f"{lines[-1]}{behind}"),))
 
 
 def begun_with(grammar: PlanGrammar, code: str) -> str:

@@ -11,7 +11,7 @@ from guardcone.language.grammar import SECTIONS, PlanGrammar
 from guardcone.language.line_statements import Statement, all_said, section_opened
 from guardcone.language.meanings import still_to_fill_in
 from guardcone.language.mended_lines import as_told, said_before_fault
-from guardcone.language.nearest import shown
+from guardcone.language.nearest import either, shown
 from guardcone.language.parted_lines import said_behind_heading
 from guardcone.language.reader import Reader, Section, StatementText
 from guardcone.language.rewordings import begins_schedule
@@ -39,6 +39,8 @@ _SAID_IN_A_HEADING = {
 _EITHER_SCALE = re.compile(r"Write `([^`]*)` or `([^`]*)`\.")
 _EITHER = re.compile(r"(?<=[0-9] )[CF](?![a-z])")
 _HOTTEST = 1400
+# A line to fill in for a wall or a foot of which nobody said whose it is.
+_BEGINS_WARE = re.compile('ware "fill in what".*, wall "fill in how thick", foot "fill in')
 # So many lines of other text are told as one.
 _FEWEST_OF_A_RUN = 3
 
@@ -171,7 +173,7 @@ class WrongLines:
         elif not said or not diagnosis.plain:
             has_kiln = "kiln" in self.reader.latest
             told = as_told(self.grammar, line, diagnosis, self.here, self.reader.headings, has_kiln)
-            self.text.faults.append(told)
+            self.text.faults.append(self._of_ware_above(told))
         if begun:
             said = [begun]
         if not said or begun:
@@ -179,6 +181,16 @@ class WrongLines:
             said += said_behind_heading(self.grammar, line, self.here) if not said else []
         for statement in said:
             self._take(statement, self.reader.current)
+
+    def _of_ware_above(self, fault: TextFault) -> TextFault:
+        """What is said of a wall or foot belongs into the line of its ware: no second begins."""
+        home = self.reader.current
+        wares = [one for one in home.statements if one.name == "ware"] if home else []
+        if not wares or not _BEGINS_WARE.match(fault.mended):
+            return fault
+        lines = either([str(one.span.line) for one in wares])
+        repair = f"Write it behind the ware that it is said of, in line {lines}"
+        return evolve(fault, repair=f"{repair}; then put # before it here.", mended="", line="")
 
     def _mark_to_fill_in(self, line: SourceLine, section: str) -> None:
         """What else such a line leaves to fill in: lean "fill in ...", pad "fill in ..."."""
