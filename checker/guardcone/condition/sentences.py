@@ -154,7 +154,7 @@ def _rounded_down(value: Any) -> Any:
     if not isinstance(value, Quantity):
         return value
     amount = value.amount()
-    steps = 1 if amount >= 100 else 10
+    steps = 1 if amount >= 10 else 10
     return type(value).of(math.floor(amount * steps + 1e-6) / steps, value.unit.plain)
 
 
