@@ -8,7 +8,7 @@ import pytest
 from attrs import evolve
 
 from guardcone.checking.run import BrokenRule
-from guardcone.commands import check
+from guardcone.commands import side_by_side
 
 PROGRAM = (sys.executable, "-m", "guardcone")
 
@@ -26,7 +26,7 @@ def test_a_fault_of_the_program(guardcone, thursday, monkeypatch: pytest.MonkeyP
     def broken(*_: object) -> None:
         raise KeyError("of\nours\x1b[8m")
 
-    monkeypatch.setattr(check, "check_plan", broken)
+    monkeypatch.setattr(side_by_side, "check_plan", broken)
 
     said = guardcone("check", thursday)
 
@@ -39,12 +39,12 @@ def test_a_fault_of_the_program(guardcone, thursday, monkeypatch: pytest.MonkeyP
 
 def test_a_rule_that_could_not_be_asked(guardcone, thursday, monkeypatch) -> None:
     """What else was found is reported, and the exit status is 2 even where that is nothing."""
-    whole = check.check_plan
+    whole = side_by_side.check_plan
 
     def with_broken(*words):
         return evolve(whole(*words), broken=(BrokenRule("vent-missing", KeyError()),))
 
-    monkeypatch.setattr(check, "check_plan", with_broken)
+    monkeypatch.setattr(side_by_side, "check_plan", with_broken)
 
     said = guardcone("check", thursday)
 
@@ -59,7 +59,7 @@ def test_stopped_at_the_keyboard(guardcone, thursday, monkeypatch: pytest.Monkey
     def stopped(*_: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(check, "check_plan", stopped)
+    monkeypatch.setattr(side_by_side, "check_plan", stopped)
 
     said = guardcone("check", thursday)
 

@@ -57,7 +57,7 @@ def test_a_manager_begins_a_lustre_firing_in_fahrenheit(guardcone, studio, snaps
 
 
 def test_a_weak_kiln_is_asked_for_no_more_than_it_gives(guardcone, studio) -> None:
-    """Where full power would not keep a rate, the climb is slower, and the check agrees."""
+    """Where full power would not keep a rate the climb is slower; so little power is a doubt."""
     (studio / "studio.yaml").write_text(STUDIO.replace("230 L, 11 kW", "230 L, 4 kW"))
 
     guardcone("start", "glaze", "9", "a.firing", "--kiln", "Heron")
@@ -69,9 +69,9 @@ def test_a_weak_kiln_is_asked_for_no_more_than_it_gives(guardcone, studio) -> No
         "climb 130 C/h to 1145 C",
         "climb 60 C/h to 1248 C  # the last hundred degrees decide what the cones do",
     ]
-    assert "climb-beyond-power" not in guardcone("check", "--form", "line", "a.firing").screen
-    (studio / "a.firing").write_text(plan.replace("130 C/h to 1145", "150 C/h to 1145"))
-    assert "climb-beyond-power" in guardcone("check", "--form", "line", "a.firing").screen
+    told = guardcone("check", "--form", "line", "a.firing").screen
+    assert "climb-beyond-power" not in told
+    assert "power-unlikely" in told
 
 
 def test_a_kiln_in_the_mountains(guardcone, studio) -> None:

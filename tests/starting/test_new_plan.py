@@ -82,8 +82,9 @@ def test_only_what_a_person_must_fill_in_is_found(unit: Unit) -> None:
     texts = [started(said, unit) for *_, said in IN_UNIT[unit]]
 
     assert [text for text in texts if tidy_text(text) != text] == []
-    close = {(kind, TOO_CLOSE, "guard-goes-down") for kind in ("glaze", "once", "test")}
-    assert found == {one for one in close if one[:2] in named(unit)}
+    # To whole degrees of that scale the guard comes half a degree nearer.
+    close = {("glaze", TOO_CLOSE, "guard-goes-down")} if unit == "F" else set()
+    assert found == close
 
 
 @pytest.mark.parametrize("unit", ["C", "F"])
@@ -126,7 +127,6 @@ def test_a_plan_that_is_filled_in_is_clean(unit: Unit) -> None:
             found[kind, goal] = rules
 
     left = {
-        **{(kind, TOO_CLOSE): {"guard-goes-down"} for kind in ("glaze", "once", "test")},
         # Switched off 20 C above the quartz inversion, a small kiln falls through it fast.
         ("overglaze", "021"): {"quartz-cooled-fast"},
         **{("raku", goal): {"raku-water-unsaid"} for goal in ("980 C", "1800 F")},

@@ -26,8 +26,9 @@ def checked_plans(
     if workers < 2 or STANDARD_INPUT in names:
         for name in names:
             with unread.goes_on():
+                source = read_source(name, called)
                 studio = studio_of(name, found)
-                yield check_plan(studio.read_plan(read_source(name, called)), studio.book)
+                yield check_plan(studio.read_plan(source), studio.book)
         return
     # Whoever checks a plan or two needs none of this.
     from concurrent.futures import ProcessPoolExecutor
@@ -42,10 +43,10 @@ def checked_plans(
             for chunk, answered in zip(chunks, answers, strict=True):
                 for name, answer in zip(chunk, answered, strict=True):
                     with unread.goes_on():
-                        # What applies to it, and what is passed over on the way, is told here.
-                        book = studio_of(name, found).book
                         if isinstance(answer, str):
                             raise CannotWork(answer)
+                        # What applies to it, and what is passed over on the way, is told here.
+                        book = studio_of(name, found).book
                         yield CheckedPlan(book=book, **answer)
         except BrokenProcessPool as lost:
             told = "a worker was lost, so not every plan is checked; try it with fewer --workers"
@@ -59,8 +60,9 @@ def _answers(called: str, names: Sequence[str]) -> list[dict[str, Any] | str]:
     answers: list[dict[str, Any] | str] = []
     for plan in names:
         try:
+            source = read_source(plan, called)
             studio = studio_of(plan, found)
-            checked = check_plan(studio.read_plan(read_source(plan, called)), studio.book)
+            checked = check_plan(studio.read_plan(source), studio.book)
             answers.append({name: getattr(checked, name) for name in told})
         except CannotWork as reason:
             answers.append(str(reason))
