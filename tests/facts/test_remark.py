@@ -37,7 +37,7 @@ def told(
         "the plug gets hot and goes brown",
         "kids sleep in the loft above the kiln",
         "cardboard stacked against the kiln",
-        "nobody here overnight",
+        "nobody watches it on Sundays",
         "an element sparks where it shorts",
         "we unload with the pilot on",
     ],
@@ -77,6 +77,8 @@ def test_what_safety_asks_for_is_asked_there() -> None:
     """A line of safety that can be read is judged by the rules on what it names."""
     assert told(line='cut-off "sitter, bypassed"') == []
     assert told(line="flame safety taped down") == []
+    assert told(line="watch nobody  # nobody here overnight") == []
+    assert told(line="flame safety fitted  # flame safety taped down") != []
     assert told(line='clearance 1 m, "paper stacked against it"') != []
 
 

@@ -27,7 +27,8 @@ def _in_passing(line: SourceLine, whole: bool) -> Written[str] | None:
     """What of a line no statement asks for, the `whole` or what stands behind it, if it warns."""
     if whole and tells_danger(f"{line.code} {line.comment}"):
         return Written(line.code.strip(), line.span)
-    if not line.comment or not tells_danger(line.comment):
+    # What the line itself says is told already: `watch nobody  # nobody is here overnight`.
+    if not line.comment or tells_danger(line.code) or not tells_danger(line.comment):
         return None
     start = line.text.index("#", line.code_end) + 1
     return Written(line.comment[1:].strip(), Span(line.number, start, start + len(line.comment)))
