@@ -9,7 +9,7 @@ True, False, or None for unknown, by Kleene's strong logic (S. C. Kleene, Introd
 Metamathematics, 1952, § 64).
 """
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Any
 
 from attrs import field, frozen
@@ -171,9 +171,7 @@ class Compiler:
             case Missing(value=fact):
                 return self._missing(fact)
             case AllOf(parts=parts) | AnyOf(parts=parts):
-                tests = tuple(map(self.value, parts))
-                decisive = isinstance(node, AnyOf)
-                return lambda case, it: _decided((test(case, it) for test in tests), decisive)
+                return self._all_or_any(parts, isinstance(node, AnyOf))
             case Quantified():
                 return self._quantified(node)
         raw = self._raw(node)
@@ -183,6 +181,18 @@ class Compiler:
             return None if found is UNREADABLE else found
 
         return value
+
+    def _all_or_any(self, parts: tuple[Value, ...], decisive: bool) -> Closure:
+        """Each part is made when it is first reached: mostly the first decides."""
+        tests: list[Closure] = []
+
+        def verdicts(case: Any, it: Any) -> Iterator[bool | None]:
+            for at, part in enumerate(parts):
+                if at == len(tests):
+                    tests.append(self.value(part))
+                yield tests[at](case, it)
+
+        return lambda case, it: _decided(verdicts(case, it), decisive)
 
     def place(self, node: Value, case: Any, it: Any) -> Span | None:
         """Where a fact or subject was written, None where it was not."""
