@@ -218,7 +218,9 @@ def lines_of(plan: Plan) -> dict[int, set[tuple[str, str]]]:
     found: dict[int, set[tuple[str, str]]] = {}
     for field, written in written_in(attrs.evolve(plan, faults=())):
         if field != "heading" and written.value is not None:
-            found.setdefault(written.span.line, set()).add((field, f"{type(written.value).__name__} {written.value}"))
+            found.setdefault(written.span.line, set()).add(
+                (field, f"{type(written.value).__name__} {written.value}")
+            )
     return found
 
 

@@ -6,41 +6,19 @@ bars part there: `[Hold {better-hold}|Make the peak {better-peak}|Use a hotter k
 
 import math
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from datetime import date, datetime
-from typing import Any, Self
+from typing import Any
 
 from attrs import frozen
 
 from guardcone.condition import typed
+from guardcone.condition.phrase import Phrase
 from guardcone.condition.typed import Compiler
 from guardcone.values import Cone, Quantity
 from guardcone.values.amounts import scale_of
 
-__all__ = ["NOT_STATED", "Choice", "Phrase", "Piece", "Slot", "Wording", "in_units"]
-
-
-class Phrase(str):
-    """Text made of pieces: words, and measures that are spelled as a sentence prints them."""
-
-    __slots__ = ("pieces",)
-    pieces: tuple[object, ...]
-
-    def __new__(cls, *pieces: object) -> Self:
-        """The pieces one behind the other; those of a phrase among them are its own."""
-        phrase = super().__new__(cls, "".join(map(str, pieces)))
-        phrase.pieces = tuple(
-            part
-            for piece in pieces
-            for part in (piece.pieces if isinstance(piece, Phrase) else (piece,))
-        )
-        return phrase
-
-    def with_measures(self, change: Callable[[Quantity], Any]) -> Self:
-        """The same with every measure changed, as into another unit."""
-        return type(self)(
-            *(change(piece) if isinstance(piece, Quantity) else piece for piece in self.pieces)
-        )
+__all__ = ["NOT_STATED", "Choice", "Piece", "Slot", "Wording", "in_units"]
 
 
 NOT_STATED = "not stated"

@@ -3,7 +3,7 @@
 from typing import Any
 
 from guardcone.condition.kinds import CONE, FLAG, LENGTH, MASS, TEMPERATURE, TEXT, many, words
-from guardcone.condition.sentences import Phrase
+from guardcone.condition.phrase import Phrase
 from guardcone.condition.vocabulary import UNREADABLE
 from guardcone.facts.case import (
     Of,

@@ -6,7 +6,7 @@ from typing import TypeVar
 
 from attrs import define, frozen
 
-from guardcone.condition.sentences import Phrase
+from guardcone.condition.phrase import Phrase
 from guardcone.firing.cones import kinetics_for
 from guardcone.firing.tables import usual
 from guardcone.outlook.planned import dampness_of

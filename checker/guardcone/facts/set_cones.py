@@ -10,8 +10,8 @@ from guardcone.condition.vocabulary import UNREADABLE
 from guardcone.facts.case import Of
 from guardcone.facts.plan import PLAN, TARGET, is_reduced
 from guardcone.facts.witness import WITNESS_SET, cones_of
-from guardcone.firing.cones import KINETIC_SERIES, chart_cells
-from guardcone.firing.tables import usual
+from guardcone.firing.cones import KINETIC_SERIES
+from guardcone.firing.tables import table, usual
 from guardcone.plan.plan import Plan, Target, plan_target, target_of_set
 from guardcone.plan.witness import WitnessSet
 from guardcone.span import Written
@@ -207,11 +207,10 @@ def _zero_mended(of: Of[WitnessSet]) -> Cone | None:
 
 
 @cache
-def _listed(table: str) -> frozenset[ConeNumber]:
-    """The numbers that a table of cones.csv has a temperature for, a letter left out (6 for 6a)."""
-    return frozenset(
-        ConeNumber.read(cell.cone).without_letter for cell in chart_cells() if cell.series == table
-    )
+def _listed(series: str) -> frozenset[ConeNumber]:
+    """The numbers that cones.csv has a temperature of a series for, without a letter (6 for 6a)."""
+    named = {row["cone"] for row in table("cones") if row["series"] == series}
+    return frozenset(ConeNumber.read(name).without_letter for name in named)
 
 
 def _is_listed(cone: Cone, table: str) -> bool:

@@ -3,7 +3,7 @@
 from typing import Any
 
 from guardcone.condition.kinds import CONE, FLAG, LENGTH, NUMBER, TEXT, many, one, words
-from guardcone.condition.sentences import Phrase
+from guardcone.condition.phrase import Phrase
 from guardcone.condition.vocabulary import UNREADABLE, Fact
 from guardcone.facts.case import Of, PlanSubject, has_fault
 from guardcone.facts.ranges import materials_of, nearest_cone, range_words, wears_glaze

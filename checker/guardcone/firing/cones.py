@@ -116,10 +116,10 @@ def chart_cells() -> tuple[ChartCell, ...]:
 
 
 @cache
-def _all_kinetics() -> dict[str, tuple[ConeKinetics, ...]]:
-    ladders: dict[str, list[ConeKinetics]] = {}
-    for row in table("cone_kinetics"):
-        kinetics = ConeKinetics(
+def ladder(series: str) -> tuple[ConeKinetics, ...]:
+    """Every cone of a series that has a law, coolest first; empty for a series without one."""
+    cones = (
+        ConeKinetics(
             series=row["series"],
             cone=row["cone"],
             energy=float(row["activation_energy_kj_per_mol"]),
@@ -130,14 +130,10 @@ def _all_kinetics() -> dict[str, tuple[ConeKinetics, ...]]:
             energy_from=row["energy_from"],
             down_with=tuple(row["down_with"].split()),
         )
-        ladders.setdefault(kinetics.series, []).append(kinetics)
-    by_axis = attrgetter("axis")
-    return {series: tuple(sorted(cones, key=by_axis)) for series, cones in ladders.items()}
-
-
-def ladder(series: str) -> tuple[ConeKinetics, ...]:
-    """Every cone of a series that has a law, coolest first; empty for a series without one."""
-    return _all_kinetics().get(series, ())
+        for row in table("cone_kinetics")
+        if row["series"] == series
+    )
+    return tuple(sorted(cones, key=attrgetter("axis")))
 
 
 @cache
@@ -157,11 +153,11 @@ def laws_of(kinetics: ConeKinetics) -> tuple[ConeKinetics, ...]:
 @cache
 def is_recalled(kinetics: ConeKinetics) -> bool:
     """True where a cell of the chart that its law rests on, at 60 C/h or faster, is from memory."""
-    own = (kinetics.series, kinetics.cone)
     return any(
-        cell.confidence == "memory" and (cell.rate or 0.0) >= usual("chart_slowest")
-        for cell in chart_cells()
-        if (cell.series, cell.cone) == own
+        (_number_or_none(row["rate_c_per_h"]) or 0.0) >= usual("chart_slowest")
+        for row in table("cones")
+        if row["confidence"] == "memory"
+        if (row["series"], row["cone"]) == (kinetics.series, kinetics.cone)
     )
 
 
