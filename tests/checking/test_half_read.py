@@ -99,3 +99,31 @@ def test_what_is_told_of_the_kiln_is_no_second_kiln() -> None:
 
     assert told(plan) == {"danger: watch-missing", "doubt: line-unclear"}
     assert [one.mended for one in plan.plan.faults] == [""]
+
+
+@pytest.mark.parametrize(
+    ("begins", "line", "kept"),
+    [
+        ("firing", "  glaze firing  # the kiln smells of gas", "# the kiln smells of gas"),
+        ("firing", "  glaze firing, wires get warm and brown", "wires get warm and brown"),
+        ("eyes", "  green glasses shade 5  # lid switch taped over", "# lid switch taped over"),
+    ],
+)
+def test_what_is_offered_keeps_what_warns(begins: str, line: str, kept: str) -> None:
+    """A remark stays behind the line that is offered, and so does a danger in its words."""
+    plan = checked((begins, line))
+
+    assert [one.mended.count(kept) for one in plan.plan.faults] == [1]
+    assert "danger: danger-in-passing" in told(plan)
+
+
+def test_ware_is_as_damp_as_is_said() -> None:
+    """Greenware that is damp is damp: the milder word does not hide it."""
+    ware = 'of "Marsh buff" with "Reed ash", {}, wall 16 mm, foot wiped 6 mm'
+    damp, both = (
+        told(checked(('ware  "mugs"', f'  ware "mugs" 24 {ware.format(state)}')))
+        for state in ("damp", "greenware, damp")
+    )
+
+    assert "loss: damp-hold-short" in damp
+    assert damp == both

@@ -25,7 +25,7 @@ def _remarks(case: PlanCase) -> Iterator[Of[Written[str]]]:
 
 def _in_passing(line: SourceLine, whole: bool) -> Written[str] | None:
     """What of a line no statement asks for, the `whole` or what stands behind it, if it warns."""
-    if whole and tells_danger(f"{line.code} {line.comment}"):
+    if whole and tells_danger(line.code):
         return Written(line.code.strip(), line.span)
     # What the line itself says is told already: `watch nobody  # nobody is here overnight`.
     if not line.comment or tells_danger(line.code) or not tells_danger(line.comment):

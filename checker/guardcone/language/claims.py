@@ -171,6 +171,7 @@ _DANGERS = (
     ("fan", ("fan useless",)),
     ("gas", ("gas escapes",)),
     ("wiring", ("wiring overheats",)),
+    ("earth", ("earth broken",)),
 )
 # So many words may stand between the two.
 _WORDS_BETWEEN = 7
@@ -186,14 +187,14 @@ def tells_danger(text: str) -> bool:
     clauses = [pattern_for("condition").sub("", clause) for clause in plain if clause]
     # `flame safety fitted, taped down`: of what something is said may stand before the comma.
     joined = [f"{one} {other}" for one, other in pairwise(clauses)]
-    return (
-        any(_says(clause, "danger in words") for clause in clauses)
-        or any(
-            _is_said_of(clause, thing, meanings)
-            for clause in (*clauses, *joined)
-            for thing, meanings in _DANGERS
-        )
-    ) and not (_says(text, "mended") and not _says(text, "not mended"))
+    if any(_says(clause, "danger in words") for clause in clauses):
+        return True
+    told = any(
+        _is_said_of(clause, thing, meanings)
+        for clause in (*clauses, *joined)
+        for thing, meanings in _DANGERS
+    )
+    return told and (not _says(text, "mended") or _says(text, "not mended"))
 
 
 def _is_said_of(clause: str, thing: str, meanings: tuple[str, ...]) -> bool:

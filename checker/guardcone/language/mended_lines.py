@@ -13,6 +13,7 @@ from guardcone.language.claims import (
     is_no_glove,
     is_no_lens,
     is_not_working,
+    tells_danger,
 )
 from guardcone.language.diagnosis import Diagnosis, diagnose
 from guardcone.language.grammar import SECTIONS, PlanGrammar
@@ -54,6 +55,7 @@ _WARNS: dict[str, Callable[[str], bool]] = {
     "FLAME_SAFETY": is_not_working,
     "COMBUSTION_AIR": is_no_air,
     "HANDS": is_no_glove,
+    "GLOVES": is_no_glove,
     "EXTINGUISHER": is_no_extinguisher,
     **dict.fromkeys(_OF_EYES, is_no_lens),
 }
@@ -89,7 +91,23 @@ def as_told(
         return evolve(diagnosis.fault, found=found, repair=repair, line="")
     if warned := _warning(grammar, line, here):
         return evolve(diagnosis.fault, repair=f"Write `{warned}`.", mended=warned)
-    return evolve(diagnosis.fault, mended=_mended(grammar, line, diagnosis, here, headings))
+    mended = _mended(grammar, line, diagnosis, here, headings)
+    return evolve(diagnosis.fault, mended=_with_all_that_warns(line, mended))
+
+
+def _with_all_that_warns(line: SourceLine, mended: str) -> str:
+    """What is to be in place of a line, with its remark, and with no danger left out of it."""
+    lost = []
+    if mended and tells_danger(line.code) and not tells_danger(mended):
+        lost.append(line.code.strip())
+    remark = line.comment.lstrip("# ")
+    if mended and remark and remark not in mended:
+        lost.append(remark)
+    if not lost:
+        return mended
+    *before, last = mended.split("\n")
+    joint = ", " if "  # " in last or last.lstrip().startswith("#") else "  # "
+    return "\n".join([*before, f"{last}{joint}{', '.join(lost)}"])
 
 
 def _warning(grammar: PlanGrammar, line: SourceLine, here: str) -> str:
@@ -104,6 +122,8 @@ def _warning(grammar: PlanGrammar, line: SourceLine, here: str) -> str:
     if word.kind == "WATCH":
         return f"{line.code[line.code_start : word.end]} nobody  # {rest}"
     begins = "eyes" if word.kind in _OF_EYES else line.code[line.code_start : word.end]
+    if word.kind == "GLOVES":
+        begins, rest = "hands", line.code.strip()
     said = f'{begins} "{rest}"'
     return said if grammar.is_right(said, here) else ""
 

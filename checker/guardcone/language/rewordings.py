@@ -170,26 +170,32 @@ def begun_with(grammar: PlanGrammar, code: str) -> str:
 def _begun(grammar: PlanGrammar, line: SourceLine, code: str) -> Reworded | None:
     """A line of a schedule that begins as a right one and goes on with what there is an answer to.
 
-    The climb is kept: `60 C/h to 600 C hold a bit` is no hold alone.
+    The climb is kept: `60 C/h to 600 C hold a bit` is no hold alone. Of several things that stand
+    one after another each is kept: `100 C/h to 900 C, body reduction, 60 C/h to 1260 C`.
     """
+    pieces = [words for words, _ in pieces_of(code)]
+    right = [grammar.is_right(piece, "schedule") for piece in pieces]
+    if sum(right) > 1:
+        lines = [
+            piece if is_right else _asked(grammar, line, piece)
+            for piece, is_right in zip(pieces, right, strict=True)
+        ]
+        return Reworded((tuple(lines),)) if all(lines) else None
     first = begun_with(grammar, code)
     rest = _JOINT.sub("", code[len(first) :]).strip(" ,;")
-    told = (
-        answered(
-            grammar,
-            evolve(line, text=rest, code_start=0, code_end=len(rest)),
-            "schedule",
-            opens=False,
-        )
-        if first
-        else None
-    )
+    more = _asked(grammar, line, rest) if first else ""
+    return Reworded(((first, more),)) if more else None
+
+
+def _asked(grammar: PlanGrammar, line: SourceLine, words: str) -> str:
+    """The line of a schedule to fill in that answers words, with these behind it; else empty."""
+    part = evolve(line, text=words, code_start=0, code_end=len(words))
+    told = answered(grammar, part, "schedule", opens=False)
     offered = re.findall("`([^`]+)`", told.repair) if told else []
     offered = [one for one in offered if FILL_IN in one]
     if len(offered) != 1 or not _opens(grammar, offered[0]):
-        return None
-    more = offered[0] if "  # " in offered[0] else f"{offered[0]}  # {rest}"
-    return Reworded(((first, more),))
+        return ""
+    return offered[0] if "  # " in offered[0] else f"{offered[0]}  # {words}"
 
 
 def begins_schedule(grammar: PlanGrammar, line: SourceLine) -> bool:

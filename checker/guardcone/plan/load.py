@@ -126,10 +126,15 @@ def _ware(facts: SectionFacts, statement: Statement) -> None:
     assert name is not None
     own, is_open = SectionFacts(facts.section, facts.faults), False
     parts = [part for part in statement.children if isinstance(part, Part)]
-    bisque = any(part.name == "state" and part.word("bisque") for part in parts)
+    states = [part for part in parts if part.name == "state"]
+    said = {word for word in _RAW | {"bisque"} if any(part.word(word) for part in states)}
     for part in parts:
-        # `bisque, glazed` is bisque ware with a glaze on, and no second way it goes in.
-        if not (bisque and part.name == "state" and part.word("glazed")):
+        # `bisque, glazed` is bisque ware with a glaze on, and `greenware, damp` says how green it
+        # is: no second way it goes in.
+        more_is_said = ("bisque" in said and part.word("glazed")) or (
+            said & _RAW and part.word("greenware")
+        )
+        if part.name != "state" or not more_is_said:
             for detail, field, kind, words in _DETAILS:
                 if part.name == detail:
                     own.put(field, part.last(kind), words)
@@ -153,6 +158,9 @@ def _glazed(own: SectionFacts, part: Part) -> bool:
         own.put("unglazed", part.value(Keyword))
     return False
 
+
+# How dry raw ware is.
+_RAW = frozenset({"damp", "leather-hard", "bone-dry"})
 
 # What a place to fill in may stand for.
 _OPEN = frozenset({"count", "clay_name", "glaze_names", "unglazed", "state", "wall", "foot"})
