@@ -2,6 +2,8 @@
 
 from textwrap import dedent
 
+import pytest
+
 from guardcone.language import SourceText, split_lines
 from guardcone.plan import Described, Plan, read_plan
 
@@ -178,3 +180,20 @@ def test_a_misread_line_is_not_filled_in_from_the_studio() -> None:
     plan = read('kiln "Heron"\n  shelves 3 or 4', described())
     assert plan.kiln is not None
     assert (plan.kiln.shelves, "shelves" in plan.kiln.unreadable) == (None, True)
+
+
+@pytest.mark.parametrize(
+    ("said", "fuel"),
+    [
+        ("48 A, 240 V, top lid", "electric"),
+        ("propane, 48 A, 240 V", "propane"),
+        ("2 A, 240 V, top lid", None),
+        ("11 kW, top lid", None),
+    ],
+)
+def test_what_draws_so_much_is_heated_by_it(said: str, fuel: str | None) -> None:
+    """Volts and amperes of some kilowatts show an electric kiln; a fan and a spark show none."""
+    plan = read_plan(SourceText("plan", split_lines(f'kiln "Heron"\n  {said}\n')))
+
+    assert plan.kiln is not None
+    assert (plan.kiln.fuel.value if plan.kiln.fuel else None) == fuel

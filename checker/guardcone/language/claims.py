@@ -122,8 +122,8 @@ def is_no_cut_off(text: str, by_hand: bool) -> bool:
 
 
 def vent_kind(text: str) -> str | None:
-    """What sort of vent these words name: hood, flue, downdraft, or window for any opening."""
-    kinds = ("hood", "flue", "downdraft", "window")
+    """What sort of vent these words name: hood, flue, downdraft, or window for an opening alone."""
+    kinds = ("hood", "flue", "downdraft", *(() if _says(text, "draws air") else ("window",)))
     return next((kind for kind in kinds if _says(text, kind)), None)
 
 

@@ -23,7 +23,7 @@ from guardcone.language import (
     read_statements,
 )
 from guardcone.language.tokens import RuleName
-from guardcone.plan.kiln import read_kiln
+from guardcone.plan.kiln import read_kiln, with_fuel_shown
 from guardcone.plan.load import read_load
 from guardcone.plan.names import Described, look_up_kiln, look_up_names, look_up_places
 from guardcone.plan.plan import Accept, Plan, Target, read_plan_facts
@@ -175,7 +175,7 @@ def _build(statements: StatementText, described: Described) -> tuple[Plan, list[
     if load:
         load = look_up_names(load, witness_sets, described, faults)
     if kiln:
-        kiln = look_up_kiln(kiln, described, faults)
+        kiln = with_fuel_shown(look_up_kiln(kiln, described, faults))
     plan = Plan(
         source=statements.source,
         heading=own.heading,

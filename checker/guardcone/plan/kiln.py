@@ -2,7 +2,7 @@
 
 from math import sqrt
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from guardcone.language import Section, Statement
 from guardcone.language.tokens import THERMOCOUPLES, Amperes, Count, Number, Phases, Volts
@@ -18,7 +18,7 @@ from guardcone.values import (
     Volume,
 )
 
-__all__ = ["Kiln", "read_kiln"]
+__all__ = ["Kiln", "read_kiln", "with_fuel_shown"]
 
 
 @frozen(repr=False)
@@ -120,6 +120,18 @@ _LINES: Lines = {
     "spy_hole": (Length,),
     "room": (Temperature,),
 }
+
+
+# What draws so many kW is heated by it: a burner's fan and spark take far less (own choice).
+_DRAWN_FOR_HEAT = 3.0
+
+
+def with_fuel_shown(kiln: Kiln) -> Kiln:
+    """The kiln as electric where nothing says its fuel, and its volts and amperes heat it."""
+    unsaid = kiln.fuel is None and "fuel" not in kiln.unreadable
+    if unsaid and kiln.supply and kiln.supply.value.kilowatts >= _DRAWN_FOR_HEAT:
+        return evolve(kiln, fuel=Written("electric", kiln.supply.span))
+    return kiln
 
 
 def read_kiln(section: Section, faults: Faults) -> Kiln:
