@@ -156,3 +156,19 @@ def test_there_are_plans() -> None:
     """The folders beside this file have not gone astray."""
     assert len(SOUND) >= 6
     assert len(PLANS) >= 15
+
+
+@pytest.mark.parametrize(
+    ("line", "written"),
+    [
+        ("hands oven gloves", 'hands "oven gloves"'),
+        ("gloves have holes", 'hands "gloves have holes"'),
+        ("cut-off bypassed", 'cut-off "bypassed"'),
+    ],
+)
+def test_a_warning_is_written_in_place_of_its_line(line: str, written: str) -> None:
+    """The marked words are the whole line, so nothing is said twice by who follows the report."""
+    (fault,) = read(f"safety\n  {line}").faults
+
+    assert fault.span.of(f"  {line}") == line
+    assert fault.mended == written

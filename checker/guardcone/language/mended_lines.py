@@ -90,7 +90,8 @@ def as_told(
         repair = "Write what it says as a line of a plan, or put # before it as a remark."
         return evolve(diagnosis.fault, found=found, repair=repair, line="")
     if warned := _warning(grammar, line, here):
-        return evolve(diagnosis.fault, repair=f"Write `{warned}`.", mended=warned)
+        repair = f"Write `{warned}`."
+        return evolve(diagnosis.fault, span=line.span, repair=repair, mended=warned)
     mended = _mended(grammar, line, diagnosis, here, headings)
     return evolve(diagnosis.fault, mended=_with_all_that_warns(line, mended))
 
