@@ -181,7 +181,7 @@ def other_text_answered(grammar: PlanGrammar, line: SourceLine, section: str) ->
     if found:
         return _told(grammar, line, found, 0, 0)
     others = [one for one in _ANSWERED_ELSEWHERE if one != section and len(words) > _FEW_WORDS]
-    told = (_has_words(grammar, line, one) for one in others)
+    told = (way(grammar, line, one) for one in others for way in (_has_words, _begins_with_words))
     return next(filter(None, told), None)
 
 

@@ -104,7 +104,7 @@ def diagnose(
         return bare
     word = grammar.opening_word(here, line.code, line.code_start)
     opens = word is not None and word.kind not in _NONE  # `no` begins `no gloves` too
-    opens = opens or _misspelt_opening(grammar, line, here) is not None
+    opens = opens or section != here or _misspelt_opening(grammar, line, here) is not None
     told = None if still_to_fill_in(line) else answered(grammar, line, here, opens=opens)
     if told:
         # Nobody knows yet which line it stands for, so that line still counts as missing; but for

@@ -207,8 +207,10 @@ def _statement_of(line: str, grammar: PlanGrammar) -> frozenset[str]:
     Of several lines it is the first that counts: the heading of a whole section.
     """
     first = next(iter(line.split(maxsplit=1)), "")
-    if is_whole_section(line) or first == "witness":
+    if is_whole_section(line) or first == "witness" or line.startswith(('plan "', 'kiln "')):
         return frozenset({"section", first})
+    if first == "target":
+        return frozenset({first})
     if "\n" in line:
         return frozenset()
     section = section_of(line, grammar)
