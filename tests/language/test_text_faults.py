@@ -172,3 +172,20 @@ def test_a_warning_is_written_in_place_of_its_line(line: str, written: str) -> N
 
     assert fault.span.of(f"  {line}") == line
     assert fault.mended == written
+
+
+@pytest.mark.parametrize(
+    ("line", "written"),
+    [
+        ("cool", 'cool "fill in how and to what temperature"'),
+        ("hold a bit", 'hold "fill in how long"  # hold a bit'),
+        ("open", 'open at "fill in how cool"'),
+        # a line of safety is none of the schedule, whatever words it has
+        ("vent: door open outside", ""),
+    ],
+)
+def test_a_line_of_the_schedule_that_says_too_little(line: str, written: str) -> None:
+    """It is written with what is still to be filled in, and by its first word."""
+    (fault,) = read(f"schedule\n  {line}").faults
+
+    assert fault.mended == written

@@ -27,7 +27,7 @@ from guardcone.language.line_statements import (
     without_joint,
 )
 from guardcone.language.meanings import FILL_IN, is_not_there
-from guardcone.language.parted_lines import below_heading, pieces_of
+from guardcone.language.parted_lines import TO_FILL_IN, below_heading, pieces_of
 from guardcone.language.rewordings import begun_with
 from guardcone.language.source import SourceLine, TextFault
 
@@ -232,10 +232,19 @@ def _written_anew(grammar: PlanGrammar, line: SourceLine, diagnosis: Diagnosis, 
             reduced = _REDUCES.search(rest) and not denies(rest)
             more = f"\n{grammar.right_line(here, 'REDUCE').to_copy}" if reduced else ""
             return f"{begun}{more}  # {rest}"
+        to_fill_in = TO_FILL_IN.get(diagnosis.terminal or "")
+        if to_fill_in and not re.search("[0-9]", line.code):
+            return _with_remark(to_fill_in, line)
     if kept := _without_remarks(grammar, line, here):
         return kept
     like = "" if diagnosis.terminal in ("WARE", "CLAY", "GLAZE") else diagnosis.fault.line
-    return f"{like}  # {line.code.strip()}" if FILL_IN in like else ""
+    return _with_remark(like, line) if FILL_IN in like else ""
+
+
+def _with_remark(to_fill_in: str, line: SourceLine) -> str:
+    """A line to fill in with what was written there behind it, if that was more than its word."""
+    written = line.code.strip()
+    return f"{to_fill_in}  # {written}" if " " in written else to_fill_in
 
 
 def _without_remarks(grammar: PlanGrammar, line: SourceLine, here: str) -> str:

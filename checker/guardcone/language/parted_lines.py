@@ -21,7 +21,7 @@ from guardcone.language.meanings import FILL_IN
 from guardcone.language.source import SourceLine
 from guardcone.language.units_left_out import with_degrees
 
-__all__ = ["below_heading", "pieces_of", "said_behind_heading"]
+__all__ = ["TO_FILL_IN", "below_heading", "pieces_of", "said_behind_heading"]
 
 # How a line is mended: as it is to be, and the section it is of.
 Mending = Callable[[PlanGrammar, SourceLine, str], tuple[str, str]]
@@ -35,8 +35,13 @@ _NUMBERED = re.compile(r"\s*(?:no\.? ?|number )?([0-9]{1,2})\s*(?=[(,:–-])", r
 # Between two things behind a heading: a comma, but not the one of `1,5 h`.
 _PARTED = re.compile(r";|,(?![0-9])|\s&\s|\bthen\b", re.IGNORECASE)
 
-_HOLD = 'hold "fill in how long"'
-_CLIMB = 'climb "fill in at what rate and to what temperature"'
+# The lines of a schedule to fill in, by the word that each begins with.
+TO_FILL_IN = {
+    "CLIMB": 'climb "fill in at what rate and to what temperature"',
+    "HOLD": 'hold "fill in how long"',
+    "COOL": 'cool "fill in how and to what temperature"',
+    "OPEN": 'open at "fill in how cool"',
+}
 
 
 @frozen(repr=False)
@@ -208,7 +213,7 @@ def _with_remark(
     is_climb = section == "schedule" and re.search("[0-9]", remark)
     like = grammar.right_line("load", "WARE").to_copy if is_ware else ""
     word = grammar.opening_word(section, remark, 0) if is_climb else None
-    like = (_HOLD if word and word.kind == "HOLD" else _CLIMB) if is_climb else like
+    like = TO_FILL_IN["HOLD" if word and word.kind == "HOLD" else "CLIMB"] if is_climb else like
     return [f"{like}  # {remark}" if like else f"# {remark}"]
 
 
