@@ -28,6 +28,8 @@ def read(text: str) -> Plan:
         # A fan may be vented outdoors, and a lid has a switch.
         ("electric, vented outdoors", "electric  # vented outdoors"),
         ("electric, lid cracked", "electric  # lid cracked"),
+        ("18 cu ft downdraft gas kiln with two burners",
+         "18 cu ft, downdraft, gas kiln  # 18 cu ft downdraft gas kiln with two burners"),
         ("electric, 230 L or 8 cu ft", "electric  # electric, 230 L or 8 cu ft"),
     ],
 )  # fmt: skip

@@ -40,6 +40,7 @@ _BEHIND_FUEL = re.compile(
     r"[\s-]*(?:$|(?:fired|firing|burning|burners?|fuel\w*|heated|powered|kiln|top|front|[0-9])\b)",
     re.IGNORECASE,
 )
+_BEHIND_KILN = re.compile(r"\s*(?:with|having|that has|of)\b", re.IGNORECASE)
 # Where the kiln stands is told first: a fan may be `vented outdoors`.
 _BEFORE_SETTING = re.compile(
     r"\s*(?:(?:kiln|it|is|stands|standing|kept|fired)\s+)*$", re.IGNORECASE
@@ -134,7 +135,8 @@ def _is_feature(code: str, kind: str, start: int, end: int, first: int, last: in
     behind = code[end:last]
     if _SORT_OF[kind] == "fuel":
         other = read(behind.lstrip(), 0, _SORT_OF) if behind.strip() else None
-        return bool(_BEHIND_FUEL.match(behind)) or other is not None
+        is_kiln = code[start:end].casefold().endswith("kiln") and _BEHIND_KILN.match(behind)
+        return bool(_BEHIND_FUEL.match(behind) or is_kiln or other)
     if kind in _SORTS["setting"]:
         return bool(_BEFORE_SETTING.match(code[first:start]) and _BEHIND_SETTING.match(behind))
     # A `lid` may be open, or have a switch.
