@@ -13,7 +13,7 @@ from guardcone.language.meanings import FILL_IN
 from guardcone.language.nearest import listed, to_write
 from guardcone.language.parted_lines import pieces_of
 from guardcone.language.source import SourceLine
-from guardcone.language.units_left_out import with_degrees, with_its_rate
+from guardcone.language.units_left_out import in_degrees, with_degrees, with_its_rate
 from guardcone.values import Length, quantity_at
 
 __all__ = ["Reworded", "begins_schedule", "begun_with", "reworded"]
@@ -100,7 +100,9 @@ def reworded(grammar: PlanGrammar, line: SourceLine, section: str) -> Reworded |
     ways = [_lines(grammar, way, section) for way in code.split(_OR)]
     if not all(FILL_IN in one or grammar.is_right_somewhere(one) for way in ways for one in way):
         # A number may lack its unit still; then it is one of two.
+        pieces = [words for words, _ in pieces_of(code)] if section == "schedule" else []
         ways = [(one[1:-1],) for one in with_degrees(grammar, code, section, fewest=1)]
+        ways = ways or (_in_one_scale(grammar, pieces) if len(pieces) > 1 else [])
     whole = len(ways) == 1 and len(ways[0]) == 1 and grammar.is_right(code, section)
     behind = f"  # {', '.join(remarks)}" if remarks else ""
     ways = [(*way[:-1], f"{way[-1]}{behind}") if way else (behind.strip(),) for way in ways]
@@ -181,10 +183,21 @@ def _begun(grammar: PlanGrammar, line: SourceLine, code: str) -> Reworded | None
             for piece, is_right in zip(pieces, right, strict=True)
         ]
         return Reworded((tuple(lines),)) if all(lines) else None
+    if len(pieces) > 1 and (ways := _in_one_scale(grammar, pieces)):
+        return Reworded(tuple(ways))
     first = begun_with(grammar, code)
     rest = _JOINT.sub("", code[len(first) :]).strip(" ,;")
     more = _asked(grammar, line, rest) if first else ""
     return Reworded(((first, more),)) if more else None
+
+
+def _in_one_scale(grammar: PlanGrammar, pieces: list[str]) -> list[tuple[str, ...]]:
+    """Lines of a schedule of which some lack a unit, all in °C and all in °F; empty for others."""
+    ways = []
+    for scale in ("C", "F"):
+        lines = [in_degrees(grammar, piece, "schedule", scale, fewest=0) for piece in pieces]
+        ways.append(tuple(line for line in lines if line))
+    return [way for way in dict.fromkeys(ways) if len(way) == len(pieces)]
 
 
 def _asked(grammar: PlanGrammar, line: SourceLine, words: str) -> str:

@@ -9,7 +9,7 @@ from guardcone.language.source import OutOfSense, SourceLine, begins_at
 from guardcone.values import Quantity, half_unit_at, number_at, quantity_at
 from guardcone.values.amounts import scale_of
 
-__all__ = ["bare_number", "with_degrees", "with_its_rate", "without_unit"]
+__all__ = ["bare_number", "in_degrees", "with_degrees", "with_its_rate", "without_unit"]
 
 # A clock time is no number that lacks its unit.
 _CLOCK = re.compile(r"[:\w]*:")
@@ -27,7 +27,7 @@ _FIGURES_OF_A_TIME = 2
 
 def with_degrees(grammar: PlanGrammar, code: str, section: str, fewest: int) -> list[str]:
     """The line all in °C and all in °F, as far as it can be, where so many numbers lack that."""
-    return to_write(_in_degrees(grammar, code, section, scale, fewest) for scale in ("C", "F"))
+    return to_write(in_degrees(grammar, code, section, scale, fewest) for scale in ("C", "F"))
 
 
 def with_its_rate(
@@ -50,9 +50,13 @@ def with_its_rate(
     return None
 
 
-def _in_degrees(
+def in_degrees(
     grammar: PlanGrammar, code: str, section: str, scale: str, fewest: int
 ) -> str | None:
+    """The line with each bare number in this scale; None where that makes it no right line.
+
+    `fewest` is how many numbers have to lack their unit.
+    """
     added = 0
     while added <= _MOST_UNITS:
         try:

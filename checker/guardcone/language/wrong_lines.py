@@ -36,7 +36,8 @@ _SAID_IN_A_HEADING = {
 
 
 # Two ways to write a line, in °C and in °F.
-_EITHER_SCALE = re.compile(r"Write `([^`]*)` or `([^`]*)`\.")
+_LINES = "(`[^`]*`(?:(?:, | and )`[^`]*`)*)"
+_EITHER_SCALE = re.compile(rf"Write {_LINES} or {_LINES}\.")
 _EITHER = re.compile(r"(?<=[0-9] )[CF](?![a-z])")
 _HOTTEST = 1400
 # A line to fill in for a wall or a foot of which nobody said whose it is.
@@ -320,5 +321,5 @@ def _in_scale(fault: TextFault, scale: str) -> TextFault | None:
     hottest = max((int(one) for one in re.findall(r"[0-9]+", met[1])), default=0)
     if scale == "C" and hottest > _HOTTEST:
         return None
-    repair = f"Write `{met[1 if scale == 'C' else 2]}`."
+    repair = f"Write {met[1 if scale == 'C' else 2]}."
     return evolve(fault, repair=repair, found=f"{fault.found} The plan has °{scale} elsewhere.")

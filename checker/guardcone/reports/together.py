@@ -190,8 +190,12 @@ def asked_elsewhere(checked: CheckedPlan) -> Iterator[Elsewhere]:
     offered: dict[frozenset[str], tuple[Finding, int]] = {}
     for finding in checked.findings:
         if finding.rule in pages and finding.line_repair:
-            for at, line in enumerate(finding.line_repair.text.split("\n")):
-                if key := _statement_of(line.strip(), grammar):
+            lines = [line.strip() for line in finding.line_repair.text.split("\n")]
+            of_a_set = any(line.startswith(("guide", "guard")) for line in lines)
+            for at, line in enumerate(lines):
+                if of_a_set and line.startswith("target"):
+                    continue  # it is the middle cone of the set, and not what the firing is to reach
+                if key := _statement_of(line, grammar):
                     offered.setdefault(key, (finding, at))
     for finding in checked.findings if offered else ():
         if finding.rule not in pages and (asked := finding.line_repair):
