@@ -76,7 +76,7 @@ def test_four_times_the_lines_cost_less_than_five_times_the_steps(kind: str) -> 
     [
         ("check sound_stoneware.firing", 105, 150, 115),
         ("check guard_missing_order_reversed.firing", 108, 155, 115),
-        ("check text_faults.firing", 115, 155, 340),
+        ("check text_faults.firing", 115, 155, 210),
         ("tidy sound_stoneware.firing", 50, 70, 90),
         ("forecast sound_stoneware.firing", 115, 170, 120),
         ("--version", 3, 0, 0),

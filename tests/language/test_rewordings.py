@@ -2,6 +2,7 @@
 
 import csv
 import re
+from pathlib import Path
 
 import pytest
 
@@ -12,6 +13,7 @@ from guardcone.language.grammar import SECTIONS
 with document_path("grammar", "rewordings.csv").open(encoding="utf-8", newline="") as file:
     ROWS = [row for row in csv.DictReader(file) if row["section"] != "value"]
 NAMED = {"plan", "kiln", "witness", "reading"}
+PEOPLE = Path(__file__).parents[1] / "people"
 
 
 def told(section: str, line: str) -> list[str]:
@@ -233,3 +235,26 @@ def test_a_line_of_safety_is_missing_until_it_is_written() -> None:
 
     assert [one.name for one in schedule.statements] == ["step"]
     assert (safety.statements, safety.unreadable) == ([], set())
+
+
+def phrases() -> list[str]:
+    """Lines as people write them: the examples, and the tables of phrases."""
+    found = [row["example"].partition(": ")[2] for row in ROWS]
+    for table in sorted(PEOPLE.glob("*phrases.csv")):
+        with table.open(encoding="utf-8", newline="") as file:
+            found += [row["phrase"] for row in csv.DictReader(file)]
+    return found
+
+
+def test_what_a_row_has_hides_no_line() -> None:
+    """A line that the pattern of a row meets has one of the words that stand beside it."""
+    lines = phrases()
+    rows = {id(row): row for section in SECTIONS for row in rewordings._rows(section)}
+
+    assert len(lines) > 500
+    assert [
+        (row.has, line)
+        for row in rows.values()
+        for line in lines
+        if row.pattern.search(line) and not row.search(line)
+    ] == []

@@ -1,9 +1,9 @@
 """Lines that say what a plan can say, in other words than a plan has, said in those of a plan."""
 
 import re
-from functools import cache
+from functools import cache, cached_property
 
-from attrs import evolve, frozen
+from attrs import define, evolve, frozen
 
 from guardcone.documents import document_rows
 from guardcone.language.answers import answered, denies, three_cones
@@ -51,17 +51,42 @@ class Reworded:
         return [listed(to_write(way)) for way in self.ways]
 
 
+@define(slots=False, repr=False)
+class _Row:
+    """A row of the table: what a line that it knows has in it, its pattern, and what that becomes.
+
+    The pattern is made when the first line has one of the words: most rows meet none.
+    """
+
+    has: tuple[str, ...]
+    words: str
+    becomes: str
+
+    @cached_property
+    def pattern(self) -> re.Pattern[str]:
+        """The pattern, in which capitals and small letters are alike."""
+        return re.compile(self.words, re.IGNORECASE)
+
+    def search(self, code: str) -> re.Match[str] | None:
+        """Where the row is met in a line."""
+        text = code.casefold()
+        if self.has and not any(word in text for word in self.has):
+            return None
+        return self.pattern.search(code)
+
+
 @cache
-def _rows(section: str) -> tuple[tuple[re.Pattern[str], str], ...]:
-    """The patterns for lines of a section, each with what it becomes, in the order of the table."""
+def _rows(section: str) -> tuple[_Row, ...]:
+    """The rows for lines of a section, in the order of the table."""
     values: dict[str, str] = {}
-    found: list[tuple[re.Pattern[str], str]] = []
+    found: list[_Row] = []
     for row in document_rows("grammar", "rewordings.csv"):
         words = re.sub("(?<!P)<([a-z]+)>", lambda value: values[value[1]], row["words"])
         if row["section"] == "value":
             values[row["becomes"]] = f"(?:{words})"
         elif section in row["section"].split() or row["section"] == "any":
-            found.append((re.compile(words, re.IGNORECASE), row["becomes"]))
+            has = tuple(row["has"].split(", ")) if row["has"] else ()
+            found.append(_Row(has, words, row["becomes"]))
     return tuple(found)
 
 
@@ -81,15 +106,15 @@ def reworded(grammar: PlanGrammar, line: SourceLine, section: str) -> Reworded |
         return said
     before, remarks = code, []
     slots_filled = {"least": _shortest(code), **three_cones(code)[0]}
-    for pattern, becomes in _rows(section):
+    for row in _rows(section):
         for _ in range(_MOST_TIMES):
-            met = pattern.search(code)
-            if not met or (_ANY_WORDS in pattern.groupindex and denies(met[_ANY_WORDS] or "")):
+            met = row.search(code)
+            if not met or (_ANY_WORDS in row.pattern.groupindex and denies(met[_ANY_WORDS] or "")):
                 break
-            slots = _SLOT.findall(becomes)
+            slots = _SLOT.findall(row.becomes)
             if not all(slots_filled.get(name) for name in slots):
                 break
-            new = met.expand(_SLOT.sub(lambda slot: slots_filled[slot[1]], becomes))
+            new = met.expand(_SLOT.sub(lambda slot: slots_filled[slot[1]], row.becomes))
             words, _, remark = new.rpartition(_REMARK) if _REMARK in new else (new, "", "")
             remark = _LEFT_OVER.sub("", " ".join(remark.split()))
             remarks += [remark] if remark else []

@@ -211,7 +211,8 @@ def _statement_of(line: str, grammar: PlanGrammar) -> frozenset[str]:
     Of several lines it is the first that counts: the heading of a whole section.
     """
     first = next(iter(line.split(maxsplit=1)), "")
-    if is_whole_section(line) or first == "witness" or line.startswith(('plan "', 'kiln "')):
+    heads = line in SECTIONS or line.startswith(('plan "', 'kiln "'))
+    if heads or first == "witness" or is_whole_section(line):
         return frozenset({"section", first})
     if first == "target":
         return frozenset({first})
