@@ -8,7 +8,7 @@ off what it is named for protects nobody, and the words say so.
 import re
 from itertools import pairwise, product
 
-from guardcone.language.meanings import pattern_for, says_none
+from guardcone.language.meanings import has_any, pattern_for, says_none
 from guardcone.span import Span
 
 __all__ = [
@@ -187,7 +187,7 @@ def tells_danger(text: str) -> bool:
     clauses = [pattern_for("condition").sub("", clause) for clause in plain if clause]
     # `flame safety fitted, taped down`: of what something is said may stand before the comma.
     joined = [f"{one} {other}" for one, other in pairwise(clauses)]
-    if any(_says(clause, "danger in words") for clause in clauses):
+    if any(has_any("danger word", one) and _says(one, "danger in words") for one in clauses):
         return True
     told = any(
         _is_said_of(clause, thing, meanings)

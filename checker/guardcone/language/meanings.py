@@ -12,6 +12,7 @@ from guardcone.span import Span
 
 __all__ = [
     "FILL_IN",
+    "has_any",
     "is_not_there",
     "is_one_of",
     "is_place_holder",
@@ -54,6 +55,16 @@ def pattern_for(*names: str, any_blanks: bool = False) -> re.Pattern[str]:
     if not any_blanks:
         return re.compile(text)
     return re.compile(text.replace(" ?", r"\s*").replace(" ", r"\s+"), re.IGNORECASE)
+
+
+@cache
+def _stems(name: str) -> tuple[str, ...]:
+    return tuple(_words_of()[name].split("|"))
+
+
+def has_any(name: str, text: str) -> bool:
+    """True for a text in small letters that has one of the words of such a line, parted by bars."""
+    return any(stem in text for stem in _stems(name))
 
 
 _SHORTEST = 6

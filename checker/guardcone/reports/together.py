@@ -194,7 +194,7 @@ def asked_elsewhere(checked: CheckedPlan) -> Iterator[Elsewhere]:
             of_a_set = any(line.startswith(("guide", "guard")) for line in lines)
             for at, line in enumerate(lines):
                 if of_a_set and line.startswith("target"):
-                    continue  # it is the middle cone of the set, and not what the firing is to reach
+                    continue  # the middle cone of a set is not what the firing is to reach
                 if key := _statement_of(line, grammar):
                     offered.setdefault(key, (finding, at))
     for finding in checked.findings if offered else ():
