@@ -237,6 +237,25 @@ def test_a_line_of_safety_is_missing_until_it_is_written() -> None:
     assert (safety.statements, safety.unreadable) == ([], set())
 
 
+@pytest.mark.parametrize(
+    ("line", "written"),
+    [
+        ("2 big platters, 1/2 inch thick, still leather hard",
+         'ware "big platters" 2 of "fill in the clay", 1/2 inch thick, leather hard'),
+        ("20 mugs in Marsh buff, cone 6, glazed with floating blue",
+         'ware "mugs" 20 of "Marsh buff" with "floating blue", "fill in how dry"  # cone 6'),
+        ("12 bisqued bowls", 'ware "bowls" 12 of "fill in the clay", bisqued'),
+        # what is damp among it is not left in a remark
+        ("20 mugs, dry, some damp",
+         'ware "fill in what" "fill in how many" of "fill in the clay", damp'
+         "  # 20 mugs, dry, some damp"),
+    ],
+)  # fmt: skip
+def test_what_is_said_of_ware_is_kept(line: str, written: str) -> None:
+    """Its name, number, clay, glaze, and what else a plan has words for."""
+    assert offered("load", line) == [written]
+
+
 def phrases() -> list[str]:
     """Lines as people write them: the examples, and the tables of phrases."""
     found = [row["example"].partition(": ")[2] for row in ROWS]

@@ -31,7 +31,20 @@ _SLOT = re.compile(r"\{([a-z]+)\}")
 _BLANK = re.compile(" ")
 _JOINT = re.compile(r"^[\s,;]*(?:(?:and|then)\b\s*)*", re.IGNORECASE)
 _MOST_WORDS = 30
-_HOW_DRY = re.compile(r"\b(?:damp|wet|dr(?:y|ied)|cold|leather.?hard|green\w*)\b", re.IGNORECASE)
+_HOW_DRY = re.compile(
+    r"\b(?:damp|wet|dr(?:y|ied)|cold|leather.?hard|green\w*|bis[cq]\w*)\b", re.IGNORECASE
+)
+# Ware with its number, and what may be said of it before the next comma.
+_COUNTED = re.compile(
+    r"([0-9]{1,3}) (?:x )?(?:(bisqued?|biscuit|greenware|bone dry|leather hard|damp|wet) )?"
+    r"((?:[a-z][a-z -]*? )?(?:pots?|mugs?|bowls?|cups?|plates?|platters?|tiles?|vases?|jars?|jugs?"
+    r"|planters?|teapots?|saucers?|dish(?:es)?|beakers?|pieces|tumblers?|sculptures?|figures?))"
+    r"(?: (?:in|of|made of|from) ([^,;]+?))?(?: (?:glazed (?:with|in)|with) ([^,;]+?))?"
+    r"(?=[,;]|$| (?:bisque|biscuit|bone dry|leather hard|greenware|damp|wet)\b)",
+    re.IGNORECASE,
+)
+_GLAZED = re.compile(r"(?:glazed (?:with|in)|with|glaze:?) ([^,;]+)$", re.IGNORECASE)
+_STILL = re.compile(r"^(?:and |they are |all |still )+", re.IGNORECASE)
 _NUMBER = re.compile(r"(?<![\w.,])[0-9]")
 
 
@@ -121,7 +134,7 @@ def reworded(grammar: PlanGrammar, line: SourceLine, section: str) -> Reworded |
             code = code[: met.start()] + words + code[met.end() :]
             code = " ".join(_LEFT_OVER.sub("", code).split())
     if code == before or not (code or remarks):
-        return _begun(grammar, line, before) if section == "schedule" else None
+        return _begun(grammar, line, before) if section == "schedule" else _ware(grammar, before)
     ways = [_lines(grammar, way, section) for way in code.split(_OR)]
     if not all(FILL_IN in one or grammar.is_right_somewhere(one) for way in ways for one in way):
         # A number may lack its unit still; then it is one of two.
@@ -183,6 +196,37 @@ def _piece_by_piece(grammar: PlanGrammar, line: SourceLine, code: str) -> Reword
         return None
     behind = f"  # {', '.join(remarks)}" if remarks else ""
     return Reworded(((*lines[:-1], f"{lines[-1]}{behind}"),))
+
+
+def _ware(grammar: PlanGrammar, code: str) -> Reworded | None:
+    """What a line says of ware: `2 big platters, 1/2 inch thick, still leather hard`.
+
+    What a plan has no words for is kept as a remark; where it is not said how dry the ware is, that
+    is to be filled in.
+    """
+    said = _COUNTED.match(code)
+    if said is None or '"' in code or denies(code):
+        return None
+    count, dry, name, clay, glaze = said.groups()
+    kept, remarks = [dry] if dry else [], []
+    for words, _ in pieces_of(code[said.end() :]):
+        piece = _STILL.sub("", words)
+        glazed = None if glaze else _GLAZED.match(piece)
+        if glazed:
+            glaze = glazed[1]
+        elif grammar.is_right(f'ware "pots" 1 of "clay", {piece}', "load"):
+            kept.append(piece)
+        else:
+            remarks.append(words)
+    states = [piece for piece in kept if _HOW_DRY.search(piece)]
+    if len(states) > 1 or any(map(_HOW_DRY.search, remarks)):
+        return None  # `dry, some damp`
+    if not states:
+        kept.insert(0, '"fill in how dry"')
+    with_glaze = f' with "{glaze}"' if glaze else ""
+    ware = f'ware "{name}" {count} of "{clay or "fill in the clay"}"{with_glaze}'
+    behind = f"  # {', '.join(remarks)}" if remarks else ""
+    return Reworded(((f"{', '.join([ware, *kept])}{behind}",),))
 
 
 def begun_with(grammar: PlanGrammar, code: str) -> str:
