@@ -36,6 +36,7 @@ PHRASES = (
     "fifth_phrases",
     "sixth_phrases",
     "seventh_phrases",
+    "eighth_phrases",
 )
 SAMPLES = HERE.parents[1] / "sample_plans"
 HEADINGS = {"target": 'plan "Test"'} | {

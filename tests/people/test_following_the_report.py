@@ -64,6 +64,7 @@ UNDERSTOOD = {
     "fifth_phrases": (27, 2),
     "sixth_phrases": (28, 8),
     "seventh_phrases": (40, 5),
+    "eighth_phrases": (70, 6),
 }
 
 
