@@ -17,6 +17,9 @@ _PER = re.compile(r"/|\b(?:per|an)\b", re.IGNORECASE)
 _RANGE = re.compile(r"[0-9.,]+\s*[-–—]\s*[0-9.,]+\s*[^\W\d_]*")
 _ROW = re.compile(r"-?(?=[0-9])")
 _NUMBERED_ROW = re.compile(r"[0-9]{1,2} -?(?=[0-9])")
+# The scale behind the number of a rate, and where a climb goes without one.
+_HAS_SCALE = re.compile(r"\s*(?:°|degrees?|deg\.?)?\s*[CF]\b", re.IGNORECASE)
+_BARE_END = re.compile(r"(?<![0-9.])[0-9]+(?=\s*(?:[,;]|$))")
 _OTHER_UNIT = re.compile(r"\s*([^\W\d_]\w*|%)")
 # So many units a number is offered of each kind, and in all. No kiln is counted in watts.
 _UNITS_OF_A_KIND = dict.fromkeys(MEASURES, 2) | {"POWER": 1}
@@ -33,7 +36,7 @@ def with_degrees(grammar: PlanGrammar, code: str, section: str, fewest: int) -> 
 def with_its_rate(
     grammar: PlanGrammar, line: SourceLine, section: str
 ) -> tuple[str, list[str]] | None:
-    """The bare rate that a line of a table begins with, and the line in °C and in °F.
+    """The bare number of a line of a table, its rate or its end, and the line in °C and in °F.
 
     The number of its row says nothing, nor does a minus sign before the rate: which way it goes is
     told by the line above. So it is with `150 to 1100 C` and `5 -100 1000 1:00`; None for others.
@@ -46,7 +49,9 @@ def with_its_rate(
         number = bare_number(rest)
         lines = with_degrees(grammar, rest, section, fewest=1) if number else []
         if number and lines:
-            return number, lines
+            # `200 F/h to 1945`: the rate has its unit.
+            end = _BARE_END.search(rest) if _HAS_SCALE.match(rest, len(number)) else None
+            return end[0] if end else number, lines
     return None
 
 
