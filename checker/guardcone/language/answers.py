@@ -127,7 +127,7 @@ def _has_words(grammar: PlanGrammar, line: SourceLine, section: str) -> TextFaul
     told = [
         told
         for answer, start, end in reversed(found)
-        if answer.place == place and (told := _told(grammar, line, answer, start, end))
+        if answer.place == place and (told := _told(grammar, line, answer, start, end, True))
     ]
     return next((one for one in told if "fill in" not in one.repair), next(iter(told), None))
 
@@ -186,7 +186,12 @@ def other_text_answered(grammar: PlanGrammar, line: SourceLine, section: str) ->
 
 
 def _told(
-    grammar: PlanGrammar, line: SourceLine, answer: _Answer, start: int, end: int
+    grammar: PlanGrammar,
+    line: SourceLine,
+    answer: _Answer,
+    start: int,
+    end: int,
+    anywhere: bool = False,
 ) -> TextFault | None:
     """The answer to words at these columns of what a line says, if any line can be offered."""
     code = line.code[line.code_start :]
@@ -197,7 +202,9 @@ def _told(
         "name": "" if says_of_ware(grammar, code) else code,
         **three_cones(code)[0],
     }
-    more = end and "#" not in code and _WORD.search(code[:start] + code[end:])
+    # Words that may stand anywhere say something themselves: `pilots overnight`.
+    further = code if anywhere else code[:start] + code[end:]
+    more = end and "#" not in code and _WORD.search(further)
     ways: dict[str, list[str]] = {}
     for way in answer.lines.split(" | "):
         together = _filled(grammar, way, {} if denies(code) else slots)
